@@ -1,0 +1,23 @@
+"""`python3 -m costbook`: see to it that what is needed is here, then run the command line.
+
+Any Python since 2.7 must understand this file and the package's __init__, to be told its age.
+"""
+
+import sys
+
+if __name__ == "__main__":
+    if sys.version_info < (3, 11):
+        sys.stderr.write(
+            "costbook: this is Python %d.%d, and costbook needs 3.11 or newer. "
+            "Install a newer Python from python.org or your system's packages, "
+            "then start costbook with it, as in: python3.13 -m costbook\n" % sys.version_info[:2]
+        )
+        sys.exit(2)
+
+    from costbook.first_run import enter
+
+    enter()
+
+    from costbook.cli import main
+
+    sys.exit(main())

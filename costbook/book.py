@@ -1,0 +1,123 @@
+"""The person's workbook as costbook understands it: frozen records, each with its cells.
+
+``reading`` makes a Book; ``costing``, ``deciding`` and ``writing`` only look at it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from decimal import Decimal
+
+from costbook.problems import Problem
+
+__all__ = ["Book", "Reading", "Record", "SheetAsRead", "Value", "as_key", "escaped"]
+
+Value = Decimal | str | None
+"""A cell's value: a number (dates as day numbers), a text, or None for what couldn't be read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One row of an input sheet (of an upright sheet: the whole sheet).
+
+    ``values`` has a field only if its cell is not blank; None there means the cell was not
+    understood and is asked about. ``cells`` has the address of each field's cell.
+    """
+
+    sheet: str
+    row: int
+    values: Mapping[str, Value]
+    cells: Mapping[str, str] = field(compare=False)
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """What was typed, where a number was wanted and a text was found."""
+    units_in_text: Mapping[str, str] = field(default_factory=dict)
+    counts_in_text: Mapping[str, Decimal] = field(default_factory=dict)
+    refused: Mapping[str, Decimal] = field(default_factory=dict)
+    """Numbers that a cell seems to hold but doesn't mean: ½ that became a date, a TRUE."""
+
+    def text(self, name: str) -> str:
+        """The field's text; empty when it is blank."""
+        value = self.values.get(name)
+        return "" if value is None else str(value)
+
+    def number(self, name: str) -> Decimal | None:
+        """The field's number; None when it is blank or not understood."""
+        value = self.values.get(name)
+        return value if isinstance(value, Decimal) else None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetAsRead:
+    """One input sheet: its tab, its records, and which column holds which field."""
+
+    title: str
+    tab: str
+    records: tuple[Record, ...]
+    columns: Mapping[str, str] = field(default_factory=dict)
+    heading_row: int = 1
+    last_row: int = 1
+    named_in: str = ""
+    """The letter of the column that names the rows; empty on an upright sheet."""
+    cells_named: int = 0
+    """How many cells of that column are filled, heading and title rows too."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How a text was read: for which field, with which other cells, as what."""
+
+    sheet: str
+    field: str
+    key: str
+    typed: str
+    value: Decimal
+    count: Decimal | None = None
+    unit: str = ""
+    shown: str = ""
+    cell: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """All that was read of a workbook."""
+
+    name: str
+    sheets: Mapping[str, SheetAsRead]
+    readings: tuple[Reading, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    day_zero: date = date(1899, 12, 30)
+    """The day that the workbook's dates count from."""
+
+    def records(self, title: str) -> tuple[Record, ...]:
+        """The records of an input sheet; none where the sheet is missing."""
+        sheet = self.sheets.get(title)
+        return sheet.records if sheet else ()
+
+    def day_number(self, day: date) -> Decimal:
+        """A date as the number that stands in a cell of this workbook."""
+        return Decimal((day - self.day_zero).days)
+
+    def day(self, number: Decimal) -> date:
+        """The date of a day number."""
+        return self.day_zero + timedelta(days=int(number))
+
+
+_SWAPPED = str.maketrans({"*": "+", "?": "!", "~": "-"})
+"""Characters that spreadsheets read as wildcards, and what stands in for them in a key."""
+
+
+def escaped(text: str) -> str:
+    """A text without the characters that a look-up would read as wildcards."""
+    return text.translate(_SWAPPED)
+
+
+def as_key(name: str) -> str:
+    """What a name is looked up by: case, spacing and commas don't count.
+
+    The letter in front keeps a name such as ``<5`` from being read as a condition. The formula
+    writer has the same steps in the same order.
+    """
+    plain = escaped(name).replace("\u00a0", " ").replace(",", " ")
+    return "k" + " ".join(filter(None, plain.split(" "))).lower()

@@ -1,0 +1,178 @@
+"""Costing → the answer as plain data, in the shape of ``cost --json``.
+
+Figures are Decimal here; the command line turns them into JSON numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from typing import Any, Final, TypeGuard
+
+from costbook.book import Value
+from costbook.costing.engine import Costing, Figures
+from costbook.costing.structure import Row
+from costbook.definitions.units import BASE_UNIT, Measure
+from costbook.problems import Problem
+
+__all__ = ["CAUTION", "answer", "currency_of", "missing_of", "not_counted", "problem_data"]
+
+CAUTION: Final = (
+    "Sums from your own figures, not advice. They do not show that food is safe, lawful to sell, "
+    "correctly labelled or free from any allergen; a blank allergen cell means unknown. Ask your "
+    "local food inspector before making or selling, and a licensed adviser on law and tax."
+)
+
+NO_CURRENCY: Final = ""
+_PARTS: Final = ("ingredients", "packaging", "labour", "kitchen", "overhead", "selling")
+
+
+def answer(costing: Costing, problems: Iterable[Problem]) -> dict[str, Any]:
+    """Everything that ``cost --json`` says."""
+    structure = costing.structure
+    return {
+        "book": structure.book.name,
+        "costed_on": structure.costed_on.isoformat(),
+        "currency": currency_of(costing),
+        "products": [_product(costing, row) for row in structure.rows["prices"]],
+        "recipes": [_recipe(costing, row) for row in structure.rows["recipes"]],
+        "items": [_item(costing, row) for row in structure.rows["item_prices"]],
+        "not_counted": list(not_counted(costing)),
+        "cautions": [CAUTION],
+        "problems": [problem_data(problem) for problem in problems],
+    }
+
+
+def currency_of(costing: Costing) -> str:
+    """The currency's code on Settings, in capitals; empty where none is given."""
+    settings = next(iter(costing.structure.book.records("Settings")), None)
+    return settings.text("currency").strip().upper() if settings else NO_CURRENCY
+
+
+def problem_data(problem: Problem) -> dict[str, str]:
+    """A problem as JSON has it."""
+    return {
+        "severity": problem.severity.value,
+        "sheet": problem.place.sheet,
+        "cell": problem.place.cell,
+        "what": problem.what,
+        "remedy": problem.remedy,
+    }
+
+
+def _product(costing: Costing, row: Row) -> dict[str, Any]:
+    figures = costing.of(row)
+    cost: dict[str, Value] = {part: figures[part] for part in _PARTS}
+    cost |= {"total": figures["total"], "known": figures["known"]}
+    missing = list(missing_of(costing, row))
+    return {
+        "product": figures["product"],
+        "outlet": figures["outlet"] or None,
+        "units_per_pack": figures["units_per_pack"],
+        "complete": not missing,
+        "missing": missing,
+        "cost": cost,
+        "price": {
+            "at_target_margin": figures["price_at_target"],
+            "on_step": figures["price_on_step"],
+            "current": figures["price_now"],
+        },
+        "at_step": _at(figures, "step"),
+        "at_current": _at(figures, "now"),
+        "break_even_units_per_day": figures["break_even"],
+        "break_even_units_per_day_without_own_pay": figures["break_even_without_pay"],
+        "shelf_price": figures["shelf_price"],
+        "shelf_price_with_tax": figures["shelf_price_with_tax"],
+        "advice": figures["advice"],
+    }
+
+
+def _at(figures: Figures, price: str) -> dict[str, Value]:
+    return {name: figures[f"{price}_{name}"] for name in ("margin", "markup", "profit")}
+
+
+def _recipe(costing: Costing, row: Row) -> dict[str, Any]:
+    figures, batch = costing.of(row), costing.of(row.links["batches"])
+    at = batch["unit_row"]
+    unit = costing.structure.rows["units"][int(at) - 1].fixed["unit"] if _is_number(at) else None
+    return {
+        "recipe": figures["recipe"],
+        "batch_cost": figures["batch_cost"],
+        "unit_cost": figures["unit_cost"],
+        "unit": unit,
+        "labour_minutes": figures["person_minutes"],
+    }
+
+
+def _item(costing: Costing, row: Row) -> dict[str, Any]:
+    figures = costing.of(row)
+    measure, day = figures["measure"], figures["day"]
+    return {
+        "item": figures["item"],
+        "price_per_base_unit": figures["price_per_base_unit"],
+        "base_unit": BASE_UNIT[Measure(int(measure))] if _is_number(measure) else None,
+        "usable_share": figures["usable_share"],
+        "date": costing.structure.book.day(day).isoformat() if _is_number(day) else None,
+        "supplier": figures["supplier"] or None,
+        "change": figures["change"],
+    }
+
+
+def _is_number(value: Value) -> TypeGuard[Decimal]:
+    return isinstance(value, Decimal)
+
+
+# ---------------------------------------------------------------- what is missing
+
+
+def missing_of(costing: Costing, price: Row) -> Iterator[str]:
+    """Everything that a product's figures lack, each named once."""
+    told: set[str] = set()
+    for text in _lacks(costing, price):
+        if text and text not in told:
+            told.add(text)
+            yield text
+
+
+def _lacks(costing: Costing, price: Row) -> Iterator[str]:
+    product = price.links["products"]
+    if "recipes" in product.links:
+        yield from _recipe_lacks(costing, product.links["recipes"])
+    for table in ("packaging", "product_stages"):
+        for at in product.children[table]:
+            yield str(costing.figures[table][at]["lacks"])
+    figures = costing.of(product)
+    if figures["made"] is None:
+        if figures["packs_sold"] is None or figures["kitchen"] is None:
+            yield str(figures["lacks"])
+        if figures["overhead"] is None:
+            yield "overheads (batches per year)"
+    yield str(costing.of(price)["lacks"])
+
+
+def _recipe_lacks(costing: Costing, recipe: Row) -> Iterator[str]:
+    for table in ("lines", "uses", "stages"):
+        for at in recipe.children[table]:
+            row = costing.structure.rows[table][at]
+            used = row.links.get("recipes")
+            if used is not None:
+                yield from _recipe_lacks(costing, used)
+            if table != "uses" or costing.figures[table][at]["share_of_batch"] is None:
+                yield str(costing.figures[table][at]["lacks"])
+    if not costing.of(recipe)["lines"]:
+        yield str(costing.of(recipe)["lacks"])
+
+
+def not_counted(costing: Costing) -> Iterator[str]:
+    """What a sheet or setting that isn't there leaves out of every price, in words."""
+    book, settings = costing.structure.book, costing.one("settings")
+    for sheet, what in (
+        ("Stages", "labour (no rows on Stages)"),
+        ("Packaging", "packaging (no rows on Packaging)"),
+        ("Overheads", "overheads (no rows on Overheads)"),
+        ("Outlets", "selling (no rows on Outlets)"),
+    ):
+        if not book.records(sheet):
+            yield what
+    if settings["kitchen_hire_per_hour"] == 0:
+        yield "kitchen hire (Settings has no Kitchen hire per hour)"

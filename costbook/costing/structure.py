@@ -1,0 +1,392 @@
+"""Book → rows of Workings: which rows there are, and which belongs to which.
+
+Nothing is computed here. A row knows its fixed cells, the person's records it reads, the rows it
+is linked to, and the rows that belong to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from graphlib import CycleError, TopologicalSorter
+
+from costbook.book import Book, Record, Value, as_key
+from costbook.definitions.currencies import minor_unit
+from costbook.definitions.sheets import EVERY_PRODUCT, SHEETS
+from costbook.definitions.units import SPELLINGS
+from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
+
+__all__ = ["LADDER_STEPS", "Row", "Structure", "item_keys", "lay_out"]
+
+LADDER_STEPS = 3
+"""How many price steps below and above the price on the step are shown."""
+
+_PLAIN_COIN = 2
+"""Decimal places of money where the currency is unknown."""
+
+
+@dataclass(slots=True)
+class Row:
+    """One row of a table of Workings."""
+
+    table: str
+    index: int
+    fixed: dict[str, Value] = field(default_factory=dict)
+    sources: dict[str, Record] = field(default_factory=dict)
+    links: dict[str, Row] = field(default_factory=dict)
+    children: dict[str, range] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Structure:
+    """All rows, by table; ``order`` is an order in which they can be computed."""
+
+    book: Book
+    costed_on: date
+    on_given: bool
+    rows: dict[str, list[Row]]
+    order: list[Row]
+    loops: list[tuple[str, ...]]
+    purchases: Mapping[int, Record]
+
+    def one(self, table: str) -> Row:
+        """The only row of a table that has one."""
+        return self.rows[table][0]
+
+
+def item_keys(book: Book) -> dict[str, str]:
+    """The key of every name an item goes by → the key of the item.
+
+    An item's own name wins over another item's other name.
+    """
+    own = {
+        as_key(record.text("item")): as_key(record.text("item")) for record in book.records("Items")
+    }
+    for record in book.records("Items"):
+        for other in record.text("also_called").split(";"):
+            if other.strip():
+                own.setdefault(as_key(other), as_key(record.text("item")))
+    return own
+
+
+def lay_out(book: Book, today: date, on: date | None = None) -> Structure:
+    """Lay out the rows of every table.
+
+    ``on`` is a costing date given by the command; else Settings' own, else today.
+    """
+    return _Builder(book, today, on).build()
+
+
+class _Builder:
+    """Builds the rows, table by table, in the order in which they can be computed."""
+
+    def __init__(self, book: Book, today: date, on: date | None) -> None:
+        self.book = book
+        self.today, self.on = today, on
+        self.settings = next(iter(book.records("Settings")), None)
+        self.costed_on = on or self._date_on_settings() or today
+        self.rows: dict[str, list[Row]] = {name: [] for name in TABLES}
+        self.order: list[Row] = []
+        self.loops: list[tuple[str, ...]] = []
+        self.aliases = item_keys(book)
+        self.item_records = _first(book.records("Items"), "item")
+        self.batch_records = _first(book.records("Batches"), "recipe")
+        self.product_records = _first(book.records("Products"), "product")
+        self.recipe_lines = _grouped(book.records("Recipes"), "recipe")
+        self.names: dict[str, str] = {}
+        self.cut: set[tuple[str, str]] = set()
+
+    def _date_on_settings(self) -> date | None:
+        number = self.settings.number("costing_date") if self.settings else None
+        return self.book.day(number) if number is not None else None
+
+    def build(self) -> Structure:
+        self._settings()
+        self._tables_of_texts()
+        self._purchases()
+        self._items()
+        self._batches()
+        self._recipes()
+        self._overheads()
+        self._products()
+        self._outlets()
+        self._prices()
+        self._rows_since()
+        return Structure(
+            self.book,
+            self.costed_on,
+            self.on is not None,
+            self.rows,
+            self.order,
+            self.loops,
+            {record.row: record for record in self.book.records("Purchases")},
+        )
+
+    def _add(
+        self,
+        table: str,
+        fixed: Mapping[str, Value],
+        sources: Mapping[str, Record | None] | None = None,
+        links: Mapping[str, Row | None] | None = None,
+    ) -> Row:
+        row = Row(
+            table,
+            len(self.rows[table]),
+            dict(fixed),
+            {name: record for name, record in (sources or {}).items() if record},
+            {name: link for name, link in (links or {}).items() if link},
+        )
+        self.rows[table].append(row)
+        self.order.append(row)
+        return row
+
+    def _settings(self) -> None:
+        currency = self.settings.text("currency") if self.settings else ""
+        places = minor_unit(currency)
+        coin = Decimal(1).scaleb(-(_PLAIN_COIN if places is None else places))
+        fixed: dict[str, Value] = {
+            "today": self.book.day_number(self.today),
+            "minor_unit": coin,
+        }
+        if self.on:
+            fixed["costed_on"] = self.book.day_number(self.on)
+        self._add("settings", fixed, {"Settings": self.settings})
+
+    def _tables_of_texts(self) -> None:
+        for spelling, unit in SPELLINGS.items():
+            self._add(
+                "units",
+                {
+                    "spelling": spelling,
+                    "unit": unit.name,
+                    "measure": Decimal(int(unit.measure)),
+                    "factor": unit.factor,
+                    "piece_word": unit.piece_word,
+                },
+            )
+        for reading in self.book.readings:
+            fixed: dict[str, Value] = {"key": reading.key, "value": reading.value}
+            self._add("readings", fixed | {"count": reading.count, "unit": reading.unit})
+        for key, meaning in choice_words():
+            self._add("choices", {"key": key, "meaning": meaning})
+        for other, own in self.aliases.items():
+            if other != own:
+                self._add("aliases", {"other_key": other, "item_key": own})
+
+    def _purchases(self) -> None:
+        sheet = self.book.sheets.get("Purchases")
+        if not sheet:
+            return
+        by_row = {record.row: record for record in sheet.records}
+        last = max(sheet.last_row, sheet.heading_row)
+        for number in range(sheet.heading_row + 1, last + SPARE_PURCHASE_ROWS + 1):
+            record = by_row.get(number)
+            self._add("purchases", {"row_number": Decimal(number)}, {"Purchases": record})
+
+    def _item_names(self) -> Iterator[str]:
+        """Every item's name, in the order of the money: listed, bought, used."""
+        used_as_recipe = self.recipe_lines.keys() | self.batch_records.keys()
+        for record in self.book.records("Items"):
+            if as_key(record.text("item")) not in used_as_recipe:
+                yield record.text("item")
+        for record in self.book.records("Purchases"):
+            yield record.text("item")
+        for sheet in ("Recipes", "Packaging"):
+            for record in self.book.records(sheet):
+                if sheet == "Packaging" or as_key(record.text("uses")) not in used_as_recipe:
+                    yield record.text("uses")
+
+    def _items(self) -> None:
+        names: dict[str, str] = {}
+        for name in self._item_names():
+            if name:
+                key = self.aliases.get(as_key(name), as_key(name))
+                names.setdefault(key, name)
+        self.now: dict[str, Row] = {}
+        before: dict[str, Row] = {}
+        self.items: dict[str, Row] = {}
+        for key, name in names.items():
+            record = self.item_records.get(key)
+            own_name = record.text("item") if record else name
+            fixed: dict[str, Value] = {"item": own_name, "item_key": key}
+            sources = {"Items": record}
+            self.now[key] = now = self._add("prices_now", fixed, sources)
+            worths = {"item": own_name} | _WORTH
+            self.items[key] = item = self._add("items", worths, sources, {"prices_now": now})
+            before[key] = self._add("prices_before", fixed, sources, {"items": item})
+            links = {"prices_now": now, "prices_before": before[key], "items": item}
+            self._add("item_prices", {"item": own_name}, {}, links)
+
+    def _batches(self) -> None:
+        self.batches: dict[str, Row] = {}
+        for key in self._ordered_recipes():
+            name = self._recipe_name(key)
+            sources = {"Batches": self.batch_records.get(key), "Items": self.item_records.get(key)}
+            self.batches[key] = self._add("batches", {"recipe": name} | _WORTH, sources)
+
+    def _recipe_name(self, key: str) -> str:
+        if key not in self.names:
+            record = self.batch_records.get(key) or self.recipe_lines[key][0]
+            self.names[key] = record.text("recipe")
+        return self.names[key]
+
+    def _ordered_recipes(self) -> list[str]:
+        """The keys of all recipes, each after those it uses; loops are cut and remembered."""
+        keys = dict.fromkeys([*self.recipe_lines, *self.batch_records])
+        uses = {key: self._used_recipes(key, keys) for key in keys}
+        while True:
+            try:
+                return list(TopologicalSorter(uses).static_order())
+            except CycleError as error:
+                loop: list[str] = error.args[1]
+                self.loops.append(tuple(self._recipe_name(key) for key in loop))
+                user, used = loop[1], loop[0]
+                uses[user] = [key for key in uses[user] if key != used]
+                self.cut.add((user, used))
+
+    def _used_recipes(self, key: str, keys: Mapping[str, None]) -> list[str]:
+        used = (as_key(line.text("uses")) for line in self.recipe_lines.get(key, ()))
+        return [each for each in used if each in keys]
+
+    def _recipes(self) -> None:
+        self.recipes: dict[str, Row] = {}
+        stages = _grouped(self.book.records("Stages"), "recipe")
+        for key, batch in self.batches.items():
+            starts = {name: len(self.rows[name]) for name in ("lines", "uses", "stages")}
+            for line in self.recipe_lines.get(key, ()):
+                self._recipe_line(key, line)
+            for record in stages.get(key, ()):
+                fixed: dict[str, Value] = {"recipe": batch.fixed["recipe"]}
+                fixed["stage"] = record.text("stage")
+                self._add("stages", fixed, {"Stages": record}, {"batches": batch})
+            count = Decimal(len(self.recipe_lines.get(key, ())))
+            name = batch.fixed["recipe"]
+            self.recipes[key] = row = self._add(
+                "recipes", {"recipe": name, "lines": count}, {}, {"batches": batch}
+            )
+            # the row computes after its own lines, which stand just before it in the order
+            row.children = {
+                table: range(start, len(self.rows[table])) for table, start in starts.items()
+            }
+
+    def _recipe_line(self, key: str, line: Record) -> None:
+        uses = line.text("uses")
+        fixed: dict[str, Value] = {"recipe": self._recipe_name(key), "uses": uses}
+        used = as_key(uses)
+        if used in self.batches:
+            # a recipe that comes round to itself has no cost: its row is left without a link
+            looped = (key, used) in self.cut
+            links: dict[str, Row | None] = {"batches": self.batches[used]}
+            links["recipes"] = None if looped else self.recipes[used]
+            self._add("uses", fixed, {"Recipes": line}, links)
+            return
+        own = self.aliases.get(used, used)
+        links = {"prices_now": self.now.get(own), "items": self.items.get(own)}
+        self._add("lines", fixed, {"Recipes": line}, links)
+
+    def _overheads(self) -> None:
+        for record in self.book.records("Overheads"):
+            self._add("overheads", {"cost": record.text("cost")}, {"Overheads": record})
+        year = self._add("year", {})
+        year.children = {"overheads": range(len(self.rows["overheads"]))}
+
+    def _products(self) -> None:
+        self.packs: dict[str, Row] = {}
+        self.products: dict[str, Row] = {}
+        stages = _grouped(self.book.records("Stages"), "recipe")
+        for key, record in self.product_records.items():
+            recipe = as_key(record.text("recipe"))
+            fixed: dict[str, Value] = {"product": record.text("product")}
+            links: dict[str, Row | None] = {"batches": self.batches.get(recipe)}
+            self.packs[key] = pack = self._add("packs", fixed, {"Products": record}, links)
+            starts = {name: len(self.rows[name]) for name in ("packaging", "product_stages")}
+            for line in self._packaging_of(key):
+                self._package(fixed, line, pack)
+            # a stage named for a recipe and a product alike belongs to the recipe
+            for stage in () if key in self.batches else stages.get(key, ()):
+                named = {"recipe": record.text("product"), "stage": stage.text("stage")}
+                self._add("product_stages", named, {"Stages": stage}, {"packs": pack})
+            links = {"packs": pack, "recipes": self.recipes.get(recipe)}
+            self.products[key] = row = self._add("products", fixed, {}, links)
+            row.children = {
+                table: range(start, len(self.rows[table])) for table, start in starts.items()
+            }
+
+    def _packaging_of(self, key: str) -> Iterator[Record]:
+        for line in self.book.records("Packaging"):
+            if as_key(line.text("product")) in (key, as_key(EVERY_PRODUCT)):
+                yield line
+
+    def _package(self, fixed: Mapping[str, Value], line: Record, pack: Row) -> None:
+        key = as_key(line.text("uses"))
+        own = self.aliases.get(key, key)
+        links = {"prices_now": self.now.get(own), "items": self.items.get(own), "packs": pack}
+        self._add("packaging", {**fixed, "uses": line.text("uses")}, {"Packaging": line}, links)
+
+    def _outlets(self) -> None:
+        self.outlets: list[Row] = []
+        records = self.book.records("Outlets")
+        for record in records:
+            fixed: dict[str, Value] = {"outlet": record.text("outlet")}
+            self.outlets.append(self._add("outlets", fixed, {"Outlets": record}))
+        if not records:
+            # without an outlet, selling costs nothing: no market day is counted either
+            self.outlets.append(self._add("outlets", {"outlet": "", "market_daily": Decimal(0)}))
+
+    def _prices(self) -> None:
+        without_outlet: dict[str, Value] = {"break_even": None, "break_even_without_pay": None}
+        for key, product in self.products.items():
+            for outlet in self.outlets:
+                fixed: dict[str, Value] = {
+                    "product": product.fixed["product"],
+                    "outlet": outlet.fixed["outlet"],
+                }
+                sources = {"Products": self.product_records[key], **outlet.sources}
+                links = {"products": product, "packs": self.packs[key], "outlets": outlet}
+                named = fixed if outlet.sources else fixed | without_outlet
+                price = self._add("prices", named, sources, links)
+                for away in range(-LADDER_STEPS, LADDER_STEPS + 1):
+                    self._add(
+                        "ladder", {**fixed, "steps_away": Decimal(away)}, {}, {"prices": price}
+                    )
+
+    def _rows_since(self) -> None:
+        for title, sheet in self.book.sheets.items():
+            if sheet.named_in:
+                spare = SPARE_PURCHASE_ROWS if title == "Purchases" else 0
+                counts = {"rows_costed": Decimal(sheet.cells_named), "spare_rows": Decimal(spare)}
+                self._add("rows", {"sheet": title, **counts})
+        since = self._add("since", {"left_out_costed": None})
+        since.children = {table: range(len(rows)) for table, rows in self.rows.items()}
+
+
+_WORTH: dict[str, Value] = {"worth_weight": Decimal(1), "worth_area": Decimal(1)}
+
+
+def choice_words() -> Iterator[tuple[str, str]]:
+    """Every word for every choice, by the sheet and field it is typed in, and its meaning."""
+    for sheet in SHEETS:
+        for field_ in sheet.fields:
+            for choice in field_.choices:
+                for word in (choice.value, *choice.also):
+                    yield f"{sheet.title}.{field_.name}|{word}", choice.value
+
+
+def _first(records: Sequence[Record], name: str) -> dict[str, Record]:
+    """Records by the key of their name; of two with one name the first counts."""
+    found: dict[str, Record] = {}
+    for record in records:
+        if record.text(name):
+            found.setdefault(as_key(record.text(name)), record)
+    return found
+
+
+def _grouped(records: Iterable[Record], name: str) -> dict[str, list[Record]]:
+    """Records by the key of their name, in the order of the sheet."""
+    found: dict[str, list[Record]] = {}
+    for record in records:
+        if record.text(name):
+            found.setdefault(as_key(record.text(name)), []).append(record)
+    return found

@@ -1,0 +1,336 @@
+"""The kinds of column: what a person fills in, and how Workings gets each of its own.
+
+A column of Workings says how it comes about: fixed by the run, given by a cell of the person's,
+looked up, computed by a rule, or totalled over the rows that belong to it. The engine, the
+formula writer and ``explain`` each read these few kinds, and know no column by name.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import Enum, StrEnum
+from typing import Any
+
+from costbook.definitions.algebra import UNKNOWN, Term
+
+__all__ = [
+    "Choice",
+    "Column",
+    "Computed",
+    "Discounts",
+    "Field",
+    "FirstText",
+    "Fixed",
+    "Given",
+    "InputSheet",
+    "Key",
+    "Kind",
+    "LatestRank",
+    "Least",
+    "LookedUp",
+    "Renamed",
+    "RowsNow",
+    "Show",
+    "Table",
+    "Today",
+    "Totalled",
+    "UnitFact",
+    "UnitRow",
+    "Worth",
+]
+
+
+class Kind(Enum):
+    """What a cell of the person's holds."""
+
+    TEXT = "text"
+    NAME = "name"
+    NUMBER = "number"
+    MONEY = "money"
+    SHARE = "share"
+    DATE = "date"
+    UNIT = "unit"
+    CHOICE = "choice"
+    SIZE = "pack size"
+    AMOUNT = "amount"
+
+
+class Least(Enum):
+    """Which numbers a cell may hold."""
+
+    ANY = "any number"
+    ZERO = "a number that is not below zero"
+    ABOVE_ZERO = "a number above zero"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer a cell may give, and the other words for it."""
+
+    value: str
+    also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One column (on Settings: one row) that the person fills in.
+
+    ``goes_with`` names the fields that a text in this one is read together with: a pack size
+    typed as ``5 lb bag`` means something else once the unit beside it changes.
+    """
+
+    name: str
+    title: str
+    kind: Kind
+    note: str = ""
+    least: Least = Least.ZERO
+    limit: Decimal = Decimal(1)
+    choices: tuple[Choice, ...] = ()
+    goes_with: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
+    example: str | int | float = ""
+    needed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class InputSheet:
+    """One sheet the person fills in; ``upright`` sheets have a row, not a column, a field."""
+
+    title: str
+    row_is: str
+    fields: tuple[Field, ...]
+    needed: bool = False
+    upright: bool = False
+    also: tuple[str, ...] = ()
+
+    @property
+    def naming_field(self) -> Field:
+        """The field that says what a row is about: the first needed one that is no date."""
+        needed = (each for each in self.fields if each.needed and each.kind is not Kind.DATE)
+        return next(needed, self.fields[0])
+
+    def field(self, name: str) -> Field:
+        """The field of that name. Raises KeyError."""
+        for each in self.fields:
+            if each.name == name:
+                return each
+        raise KeyError(name)
+
+
+class Show(StrEnum):
+    """How a figure is shown."""
+
+    TEXT = "text"
+    MONEY = "money"
+    FINE_MONEY = "fine money"
+    NUMBER = "number"
+    WHOLE = "whole"
+    SHARE = "share"
+    MINUTES = "minutes"
+    DATE = "date"
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """Written by the run: a name, a row number, a count of lines."""
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """The day of the run; in a cell, the day on which the workbook is open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """Read from a cell of the person's.
+
+    ``source`` names the record the row has it from. ``blank`` is what a blank cell means: a
+    constant, or the name of a column or setting that stands in for it; ``together_with`` lists
+    fields of which one must be filled in for that to hold. ``count_in`` names a field whose text
+    may bring a count along (``2 x 18 ct``). ``at_row`` names the column that holds the row of
+    Purchases to read.
+    """
+
+    sheet: str
+    field: str
+    blank: Decimal | str = UNKNOWN
+    stands_in: str = ""
+    together_with: tuple[str, ...] = ()
+    count_in: str = ""
+    at_row: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """What a name of the person's is looked up by; other names of an item lead to its own."""
+
+    sheet: str
+    field: str
+    at_row: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LookedUp:
+    """The same figure as in the row of another table that this row is linked to."""
+
+    table: str
+    column: str
+    without: Decimal | str = UNKNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Computed:
+    """Computed by a rule from columns of the row, or settings, named as its arguments.
+
+    ``nothing_of`` names an argument of which none costs nothing, whatever else is unknown.
+    """
+
+    rule: Callable[..., Any]
+    nothing_of: str = ""
+    arguments: tuple[str, ...] = field(init=False)
+    meets_unknowns: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "arguments", tuple(inspect.signature(self.rule).parameters))
+        object.__setattr__(self, "meets_unknowns", hasattr(self.rule, "meets_unknowns"))
+
+    def term(self, named: Mapping[str, Any] | None = None) -> Any:
+        """The rule read symbolically, each argument by its own name."""
+        return self.rule(**{name: Term("name", (name,)) for name in self.arguments})
+
+
+@dataclass(frozen=True, slots=True)
+class Totalled:
+    """The sum of a column over the rows that belong to this one.
+
+    Unknown where one of them is, unless it is the sum of what is ``known``.
+    """
+
+    table: str
+    column: str
+    known: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FirstText:
+    """The first text that is not empty among the rows that belong to this one."""
+
+    table: str
+    column: str
+
+
+@dataclass(frozen=True, slots=True)
+class RowsNow:
+    """How many cells are filled in the column that names an input sheet's rows, now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Renamed:
+    """1 where a name in the person's row is no longer the one that was costed, else 0."""
+
+    sheet: str
+    fields: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UnitRow:
+    """The row of the table of units in which a unit cell's spelling stands.
+
+    ``text_in`` is a field whose text may bring the unit along: ``5 lb bag`` as a pack size.
+    """
+
+    sheet: str
+    field: str
+    text_in: str = ""
+    at_row: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class UnitFact:
+    """A column of the table of units, in the row that ``unit_row`` names."""
+
+    column: str
+    unit_row: str = "unit_row"
+    without: Decimal | str = UNKNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """What one base unit of a measure is worth to a linked item (or used recipe) [g or cm²]."""
+
+    table: str
+    measure: str
+
+
+@dataclass(frozen=True, slots=True)
+class LatestRank:
+    """The highest rank among an item's purchases up to a day, of one supplier or of any.
+
+    Zero where there is none; ``supplier`` names the column with the supplier's key.
+    """
+
+    key: str
+    up_to: str
+    supplier: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Discounts:
+    """What rows without a size take off an item, from one supplier on one day [money]."""
+
+    key: str
+    supplier: str
+    day: str
+
+
+How = (
+    Fixed
+    | Today
+    | Given
+    | Key
+    | LookedUp
+    | Computed
+    | Totalled
+    | FirstText
+    | RowsNow
+    | Renamed
+    | UnitRow
+    | UnitFact
+    | Worth
+    | LatestRank
+    | Discounts
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table of Workings."""
+
+    name: str
+    how: How
+    show: Show = Show.NUMBER
+    title: str = ""
+
+    @property
+    def heading(self) -> str:
+        """The heading on the sheet: the title, else the name in plain words."""
+        return self.title or self.name.replace("_", " ").capitalize()
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One flat table of Workings, computed from left to right."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    index: Mapping[str, int] = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        names = [column.name for column in self.columns]
+        if len(set(names)) != len(names):
+            raise ValueError(f"{self.name}: a column is named twice")
+        object.__setattr__(self, "index", {name: i for i, name in enumerate(names)})

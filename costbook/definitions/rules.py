@@ -1,0 +1,873 @@
+"""Every cost rule, once, in the order of the money: from a receipt to a price.
+
+The names of the arguments are names of columns (see ``workings.py``), or of settings. Units
+stand in square brackets: [money], [base] for a base unit (g, ml, ea, cm, cm²), [1] for a share.
+How a rule is read as a figure, a formula, a sentence or an array: see ``algebra.py``.
+
+Where no source is named, a rule is the trade's arithmetic, as any costing textbook has it.
+"""
+
+from __future__ import annotations
+
+from costbook.definitions.algebra import (
+    UNKNOWN,
+    N,
+    Words,
+    above,
+    both,
+    choose,
+    either,
+    joined,
+    known,
+    meets_unknowns,
+    only_if,
+    opposite,
+    same,
+    up_to_step,
+    whole_down,
+    whole_up,
+)
+
+ROWS_IN_RANK = 100_000
+"""Room for a row number behind the day in a purchase's rank."""
+
+# ---------------------------------------------------------------- purchases
+
+
+@meets_unknowns
+def rank(day: N, row_number: N, pack_size: N, packs: N, price_per_pack: N) -> N:
+    """What orders purchases: the day, then the row; unknown for a row that can't set a price.
+
+    A row sets a price when it has a date, a size, and packs and a price above zero, so neither
+    a return nor a discount ever does.
+    """
+    counts = both(known(day), above(pack_size, 0), above(packs, 0), above(price_per_pack, 0))
+    return choose(counts, day * ROWS_IN_RANK + row_number, UNKNOWN)
+
+
+@meets_unknowns
+def discount(pack_size: N, packs: N, price_per_pack: N, other_cost: N) -> N:
+    """What a row without a size takes off the priced row of its item, supplier and date [money].
+
+    Zero or less; a row without a size that costs something is left out, and said.
+    """
+    line = packs * price_per_pack + other_cost
+    priced = both(known(packs), known(price_per_pack), known(other_cost))
+    takes_off = both(opposite(known(pack_size)), priced, above(0, line))
+    return choose(takes_off, line, 0)
+
+
+def day_before(day: N) -> N:
+    """The day before the purchase that counts now: what counted then is the price before."""
+    return day - 1
+
+
+@meets_unknowns
+def counting_rank(rank_of_usual: N, rank_of_any: N) -> N:
+    """The rank of the purchase that counts: the usual supplier's if there is one, else any."""
+    anybody = choose(above(rank_of_any, 0), rank_of_any, UNKNOWN)
+    return choose(above(rank_of_usual, 0), rank_of_usual, anybody)
+
+
+def purchase_row(rank: N) -> N:
+    """The row on Purchases that the rank names."""
+    return rank - whole_down(rank / ROWS_IN_RANK) * ROWS_IN_RANK
+
+
+def size_in_base_units(pack_size: N, unit_factor: N) -> N:
+    """What one pack holds [base]."""
+    return pack_size * unit_factor
+
+
+def price_per_base_unit(
+    packs: N,
+    price_per_pack: N,
+    other_cost: N,
+    discounts: N,
+    pack_count: N,
+    size_in_base_units: N,
+) -> N:
+    """Price as bought [money/base]: all that the line cost over all that it brought."""
+    return (packs * price_per_pack + other_cost + discounts) / (
+        packs * pack_count * size_in_base_units
+    )
+
+
+# ---------------------------------------------------------------- items
+
+
+def roll_width_cm(roll_width: N, roll_width_factor: N) -> N:
+    """The width of a roll [cm], which makes an area of a length."""
+    return roll_width * roll_width_factor
+
+
+@meets_unknowns
+def bridge(measure: N, worth: N, price_measure: N, price_worth: N) -> N:
+    """How many base units of the price's kind one base unit of the line's kind is.
+
+    1 where both are of one kind. Weight, volume and piece cross by what each is worth in grams,
+    length and area by the width of the roll; without those figures it is unknown.
+    """
+    weighed = both(above(WEIGHED + 1, measure), above(WEIGHED + 1, price_measure))
+    spread = both(above(measure, WEIGHED), above(price_measure, WEIGHED))
+    crosses = both(either(weighed, spread), known(worth), known(price_worth))
+    one_kind = both(known(measure), same(measure, price_measure))
+    return choose(one_kind, 1, choose(crosses, worth / price_worth, UNKNOWN))
+
+
+WEIGHT, VOLUME, PIECE, LENGTH, AREA = 1, 2, 3, 4, 5
+"""The measures by their numbers, as in ``units.Measure``."""
+WEIGHED = PIECE
+"""Measures up to this (weight, volume, piece) have a worth in grams; above it, in area."""
+
+
+def before_in_units_of_now(price_before: N, before_bridge: N) -> N:
+    """The price before [money/base], in the base unit of the price now."""
+    return price_before * before_bridge
+
+
+def change(price_per_base_unit: N, before_in_units_of_now: N) -> N:
+    """How much the price rose since before [1]."""
+    return price_per_base_unit / before_in_units_of_now - 1
+
+
+def age_days(costed_on: N, day: N) -> N:
+    """How old the price is [days]."""
+    return costed_on - day
+
+
+@meets_unknowns
+def freshness(age_days: N, stale_after_days: N) -> Words:
+    """Whether a price is older than the person allows."""
+    old = both(known(age_days), known(stale_after_days), above(age_days, stale_after_days))
+    return choose(known(age_days), choose(old, "old: check it", "fresh"), "no price yet")
+
+
+def price_ready_to_use(price_per_base_unit: N, usable_share: N) -> N:
+    """Price of what is left after trimming [money/base]: as bought over the usable share."""
+    return price_per_base_unit / usable_share
+
+
+@meets_unknowns
+def large_unit_size(measure: N) -> N:
+    """How many base units make the unit that prices are compared in: kg, l, piece, m, sq m."""
+    thousands = either(same(measure, WEIGHT), same(measure, VOLUME))
+    spread = choose(same(measure, LENGTH), 100, choose(same(measure, AREA), 10000, UNKNOWN))
+    return choose(thousands, 1000, choose(same(measure, PIECE), 1, spread))
+
+
+@meets_unknowns
+def large_unit(measure: N) -> Words:
+    """The name of the unit that prices are compared in."""
+    spread = choose(same(measure, LENGTH), "m", choose(same(measure, AREA), "sq m", ""))
+    rest = choose(same(measure, PIECE), "piece", spread)
+    return choose(same(measure, WEIGHT), "kg", choose(same(measure, VOLUME), "l", rest))
+
+
+def large_unit_price(price_per_base_unit: N, large_unit_size: N) -> N:
+    """Price as bought of a kg, l, piece, m or sq m [money]."""
+    return price_per_base_unit * large_unit_size
+
+
+def large_unit_price_before(before_in_units_of_now: N, large_unit_size: N) -> N:
+    """The price before of the same unit [money]."""
+    return before_in_units_of_now * large_unit_size
+
+
+# ---------------------------------------------------------------- recipes
+
+
+def good(makes: N, rejects: N) -> N:
+    """What a batch gives after rejects [units]; none where all are rejected."""
+    return only_if(above(makes, rejects), makes - rejects)
+
+
+def good_in_base_units(good: N, unit_factor: N) -> N:
+    """What a batch gives after rejects [base]."""
+    return good * unit_factor
+
+
+def amount_in_base_units(amount: N, unit_factor: N) -> N:
+    """The amount a line asks for [base]."""
+    return amount * unit_factor
+
+
+@meets_unknowns
+def applied_usable_share(measured: Words, measure: N, line_usable_share: N) -> N:
+    """The share that trimming leaves [1]; 1 for an amount measured as bought.
+
+    A blank `Measured` is ready to use, but as bought for an amount in pieces: 3 eggs are 3 eggs.
+    """
+    in_pieces = both(same(measured, "blank"), same(measure, PIECE))
+    ready = either(same(measured, "ready to use"), both(same(measured, "blank"), known(measure)))
+    return choose(
+        either(same(measured, "as bought"), in_pieces), 1, choose(ready, line_usable_share, UNKNOWN)
+    )
+
+
+@meets_unknowns
+def same_piece(bridge: N, piece_word: Words, price_word: Words) -> N:
+    """The bridge, unless the line and the price count different pieces: a loaf, a slice."""
+    differ = both(
+        opposite(same(piece_word, "")),
+        opposite(same(price_word, "")),
+        opposite(same(piece_word, price_word)),
+    )
+    return choose(differ, UNKNOWN, bridge)
+
+
+def amount_as_bought(amount_in_base_units: N, usable_bridge: N, applied_usable_share: N) -> N:
+    """What must be bought for the line [base of the price]."""
+    return amount_in_base_units * usable_bridge / applied_usable_share
+
+
+def line_cost(amount_as_bought: N, price_per_base_unit: N) -> N:
+    """Cost of a line of a batch [money]."""
+    return amount_as_bought * price_per_base_unit
+
+
+def share_of_batch(amount_in_base_units: N, usable_bridge: N, good_in_base_units: N) -> N:
+    """The share of a used recipe's batch that goes into this one [1]."""
+    return amount_in_base_units * usable_bridge / good_in_base_units
+
+
+def used_cost(share_of_batch: N, batch_cost: N) -> N:
+    """What a used recipe brings of its batch's cost [money]."""
+    return share_of_batch * batch_cost
+
+
+def used_known(share_of_batch: N, batch_known: N) -> N:
+    """What a used recipe brings of its batch's known cost [money]."""
+    return share_of_batch * batch_known
+
+
+def used_labour(share_of_batch: N, batch_labour: N) -> N:
+    """What a used recipe brings of its labour [money]."""
+    return share_of_batch * batch_labour
+
+
+def used_labour_known(share_of_batch: N, batch_labour_known: N) -> N:
+    """What a used recipe brings of its known labour [money]."""
+    return share_of_batch * batch_labour_known
+
+
+def used_person_minutes(share_of_batch: N, person_minutes: N) -> N:
+    """What a used recipe brings of its paid minutes [minutes]."""
+    return share_of_batch * person_minutes
+
+
+def used_clock_minutes(share_of_batch: N, clock_minutes: N) -> N:
+    """What a used recipe brings of its minutes by the clock [minutes]."""
+    return share_of_batch * clock_minutes
+
+
+def work_minutes(minutes_per_batch: N, minutes_per_unit: N, units_started: N) -> N:
+    """Minutes of work by the clock, with all its people at it [minutes]."""
+    return minutes_per_batch + minutes_per_unit * units_started
+
+
+def person_minutes(people: N, work_minutes: N) -> N:
+    """Paid minutes of a stage [minutes]: waiting is not paid."""
+    return people * work_minutes
+
+
+def stage_labour(person_minutes: N, stage_pay: N, on_costs: N) -> N:
+    """Labour of a stage [money]."""
+    return person_minutes * stage_pay / 60 * (1 + on_costs)
+
+
+def stage_clock_minutes(work_minutes: N, waiting_minutes: N, overlap_minutes: N) -> N:
+    """Minutes a stage holds the kitchen [minutes]."""
+    return work_minutes + waiting_minutes - overlap_minutes
+
+
+@meets_unknowns
+def batch_cost(lines: N, items_cost: N, small_ingredient_allowance: N, uses_cost: N) -> N:
+    """Ingredients of a batch [money]; unknown for a recipe without a line."""
+    there = both(
+        above(lines, 0), known(items_cost), known(small_ingredient_allowance), known(uses_cost)
+    )
+    return choose(there, items_cost * (1 + small_ingredient_allowance) + uses_cost, UNKNOWN)
+
+
+def batch_known(items_known: N, small_ingredient_allowance: N, uses_known: N) -> N:
+    """What is known of the ingredients of a batch [money]."""
+    return items_known * (1 + small_ingredient_allowance) + uses_known
+
+
+def batch_labour(own_labour: N, used_labour: N) -> N:
+    """Labour of a batch with its share of the recipes used [money]."""
+    return own_labour + used_labour
+
+
+def batch_labour_known(own_labour_known: N, used_labour_known: N) -> N:
+    """What is known of the labour of a batch [money]."""
+    return own_labour_known + used_labour_known
+
+
+def batch_person_minutes(own_person_minutes: N, used_person_minutes: N) -> N:
+    """Paid minutes of a batch with its share of the recipes used [minutes]."""
+    return own_person_minutes + used_person_minutes
+
+
+def batch_clock_minutes(own_clock_minutes: N, used_clock_minutes: N) -> N:
+    """Minutes by the clock of a batch with its share of the recipes used [minutes]."""
+    return own_clock_minutes + used_clock_minutes
+
+
+def unit_cost(batch_cost: N, good: N) -> N:
+    """Ingredients of one good unit [money/unit]."""
+    return batch_cost / good
+
+
+# ---------------------------------------------------------------- overheads
+
+
+def business_part(amount: N, business_share: N) -> N:
+    """The business's part of a cost [money]."""
+    return amount * business_share
+
+
+@meets_unknowns
+def cost_a_year(period: Words, business_part: N) -> N:
+    """What a yearly or monthly cost comes to in a year [money/year]."""
+    return _by_period(period, business_part, year=business_part, month=business_part * 12)
+
+
+@meets_unknowns
+def cost_a_batch(period: Words, business_part: N) -> N:
+    """A cost that comes with each batch [money/batch]."""
+    return _by_period(period, business_part, batch=business_part)
+
+
+@meets_unknowns
+def cost_a_market_day(period: Words, business_part: N) -> N:
+    """A cost that comes with each day on a market [money/day]."""
+    return _by_period(period, business_part, market_day=business_part)
+
+
+def yearly_per_batch(yearly: N, batches_per_year: N) -> N:
+    """One batch's part of the year's overheads [money/batch]."""
+    return yearly / batches_per_year
+
+
+def overhead_per_batch(yearly_per_batch: N, per_batch: N) -> N:
+    """Overhead that a batch carries [money/batch]."""
+    return yearly_per_batch + per_batch
+
+
+# ---------------------------------------------------------------- products
+
+
+def units_sold(good: N, not_sold: N) -> N:
+    """Good units of a batch that are sold [units]: these carry its whole cost."""
+    return good * (1 - not_sold)
+
+
+def packs_made(good: N, units_per_pack: N) -> N:
+    """Packs a batch gives [packs]; part packs count as parts."""
+    return good / units_per_pack
+
+
+def packs_sold(units_sold: N, units_per_pack: N) -> N:
+    """Packs of a batch that are sold [packs]."""
+    return units_sold / units_per_pack
+
+
+@meets_unknowns
+def times_used(per: Words, makes: N, packs_made: N) -> N:
+    """How often a batch uses a package: by every unit started, by every pack made, or once."""
+    return choose(
+        same(per, "unit"),
+        makes,
+        choose(same(per, "pack"), packs_made, choose(same(per, "batch"), 1, UNKNOWN)),
+    )
+
+
+def package_as_bought(amount_in_base_units: N, usable_bridge: N, times_used: N, spare: N) -> N:
+    """What a batch takes of a package [base of the price]."""
+    return amount_in_base_units * usable_bridge * times_used * (1 + spare)
+
+
+def ingredients(batch_cost: N, packs_sold: N) -> N:
+    """Ingredients of a pack sold [money/pack]."""
+    return batch_cost / packs_sold
+
+
+def ingredients_known(batch_known: N, packs_sold: N) -> N:
+    """What is known of the ingredients of a pack sold [money/pack]."""
+    return batch_known / packs_sold
+
+
+def packaging(packaging_batch: N, packs_sold: N) -> N:
+    """Packaging of a pack sold [money/pack]."""
+    return packaging_batch / packs_sold
+
+
+def packaging_known(packaging_batch_known: N, packs_sold: N) -> N:
+    """What is known of the packaging of a pack sold [money/pack]."""
+    return packaging_batch_known / packs_sold
+
+
+def labour(batch_labour: N, product_labour: N, packs_sold: N) -> N:
+    """Labour of a pack sold [money/pack]."""
+    return (batch_labour + product_labour) / packs_sold
+
+
+def labour_known(batch_labour_known: N, product_labour_known: N, packs_sold: N) -> N:
+    """What is known of the labour of a pack sold [money/pack]."""
+    return (batch_labour_known + product_labour_known) / packs_sold
+
+
+def kitchen_minutes(
+    batch_clock_minutes: N, product_clock_minutes: N, booking_block_minutes: N
+) -> N:
+    """Kitchen time of a batch [minutes], taken up once to whole booked blocks."""
+    return up_to_step(batch_clock_minutes + product_clock_minutes, booking_block_minutes)
+
+
+def kitchen_batch(kitchen_hire_per_hour: N, kitchen_minutes: N) -> N:
+    """Kitchen hire of a batch [money]."""
+    return kitchen_minutes * kitchen_hire_per_hour / 60
+
+
+def kitchen(kitchen_batch: N, packs_sold: N) -> N:
+    """Kitchen hire of a pack sold [money/pack]."""
+    return kitchen_batch / packs_sold
+
+
+def overhead(overhead_per_batch: N, packs_sold: N) -> N:
+    """Overhead of a pack sold [money/pack]."""
+    return overhead_per_batch / packs_sold
+
+
+def made(ingredients: N, packaging: N, labour: N, kitchen: N, overhead: N) -> N:
+    """What a pack sold cost to make [money/pack]."""
+    return ingredients + packaging + labour + kitchen + overhead
+
+
+# ---------------------------------------------------------------- outlets
+
+
+def travel_per_day(miles_per_day: N, cost_per_mile: N) -> N:
+    """Travel of a day [money/day]."""
+    return miles_per_day * cost_per_mile
+
+
+@meets_unknowns
+def market_day_overheads(kind: Words, market_daily: N) -> N:
+    """Market-day overheads of a day [money/day]: they belong to stalls."""
+    return choose(same(kind, "stall"), market_daily, choose(same(kind, ""), UNKNOWN, 0))
+
+
+def own_pay_per_day(hours_per_day: N, pay_per_hour: N, on_costs: N) -> N:
+    """Pay for the hours of selling [money/day]."""
+    return hours_per_day * pay_per_hour * (1 + on_costs)
+
+
+def day_costs_without_pay(
+    fee_per_day: N, travel_per_day: N, other_per_day: N, market_day_overheads: N
+) -> N:
+    """What a day costs before one's own pay [money/day]."""
+    return fee_per_day + travel_per_day + other_per_day + market_day_overheads
+
+
+def day_costs(day_costs_without_pay: N, own_pay_per_day: N) -> N:
+    """What a day costs [money/day]."""
+    return day_costs_without_pay + own_pay_per_day
+
+
+def day_costs_per_unit(day_costs: N, units_sold_per_day: N) -> N:
+    """One unit's part of the day [money/unit]."""
+    return day_costs / units_sold_per_day
+
+
+def card_fixed_per_unit(card_share: N, card_fixed_fee: N, units_per_sale: N) -> N:
+    """One unit's part of the fixed card fee [money/unit]."""
+    return card_share * card_fixed_fee / units_per_sale
+
+
+def selling_per_unit(day_costs_per_unit: N, card_fixed_per_unit: N) -> N:
+    """Selling of a unit [money/unit], save what is a percentage of the price."""
+    return day_costs_per_unit + card_fixed_per_unit
+
+
+@meets_unknowns
+def tax_here(kind: Words, sales_tax: N) -> N:
+    """The sales tax that this outlet's prices bear [1]: none on a wholesale price."""
+    return choose(same(kind, "wholesale"), 0, choose(same(kind, ""), UNKNOWN, sales_tax))
+
+
+@meets_unknowns
+def tax_in_price(tax_included: Words, tax_here: N) -> N:
+    """The sales tax inside the quoted price, over the price without it [1]."""
+    return choose(same(tax_included, "yes"), tax_here, choose(same(tax_included, "no"), 0, UNKNOWN))
+
+
+def fee_share(commission: N, card_share: N, card_fee: N, tax_here: N) -> N:
+    """What percentage fees take of a price without tax [1]; card fees are on what is paid."""
+    return commission + card_share * card_fee * (1 + tax_here)
+
+
+# ---------------------------------------------------------------- prices
+
+
+def selling(selling_per_unit: N, units_per_pack: N) -> N:
+    """Selling of a pack [money/pack]: a pack of six carries six units of it."""
+    return selling_per_unit * units_per_pack
+
+
+def total(made: N, selling: N) -> N:
+    """What a pack sold cost [money/pack], save what is a percentage of the price."""
+    return made + selling
+
+
+@meets_unknowns
+def known_cost(
+    ingredients_known: N,
+    packaging_known: N,
+    labour_known: N,
+    kitchen: N,
+    overhead: N,
+    selling: N,
+) -> N:
+    """What is known of the cost of a pack sold [money/pack]: its known parts, added up."""
+    parts = (ingredients_known, packaging_known, labour_known, kitchen, overhead, selling)
+    return _known_sum(*parts)
+
+
+def room(applied_target_margin: N, fee_share: N) -> N:
+    """What the target margin and the percentage fees leave of a price for its costs [1]."""
+    return 1 - applied_target_margin - fee_share
+
+
+def price_before_tax(total: N, room: N) -> N:
+    """Price at the target margin without tax [money/pack]; none where nothing is left for cost."""
+    return only_if(above(room, 0), total / room)
+
+
+def price_at_target(price_before_tax: N, tax_in_price: N) -> N:
+    """Price at the target margin, as quoted [money/pack]."""
+    return price_before_tax * (1 + tax_in_price)
+
+
+def price_on_step(price_at_target: N, price_step: N) -> N:
+    """The quoted price, up to the next step [money/pack]."""
+    return up_to_step(price_at_target, price_step)
+
+
+def step_before_tax(price_on_step: N, tax_in_price: N) -> N:
+    """The price on the step, without tax [money/pack]."""
+    return price_on_step / (1 + tax_in_price)
+
+
+def step_fees(step_before_tax: N, fee_share: N) -> N:
+    """Percentage fees at the price on the step [money/pack]."""
+    return step_before_tax * fee_share
+
+
+def step_all_cost(total: N, step_fees: N) -> N:
+    """All cost at the price on the step [money/pack]."""
+    return total + step_fees
+
+
+def step_profit(step_before_tax: N, step_all_cost: N) -> N:
+    """What is left of the price on the step [money/pack]."""
+    return step_before_tax - step_all_cost
+
+
+def step_margin(step_profit: N, step_before_tax: N) -> N:
+    """Margin at the price on the step [1]: what is left over the price."""
+    return step_profit / step_before_tax
+
+
+def step_markup(step_profit: N, step_all_cost: N) -> N:
+    """Markup at the price on the step [1]: what is left over all cost."""
+    return step_profit / step_all_cost
+
+
+@meets_unknowns
+def price_now(kind: Words, current_price: N, wholesale_price_now: N) -> N:
+    """The price charged today, as quoted [money/pack]."""
+    return choose(same(kind, "wholesale"), wholesale_price_now, current_price)
+
+
+def now_before_tax(price_now: N, tax_in_price: N) -> N:
+    """The price now, without tax [money/pack]."""
+    return price_now / (1 + tax_in_price)
+
+
+def now_all_cost(total: N, now_before_tax: N, fee_share: N) -> N:
+    """All cost at the price now [money/pack]."""
+    return total + now_before_tax * fee_share
+
+
+def now_profit(now_before_tax: N, now_all_cost: N) -> N:
+    """What is left of the price now [money/pack]."""
+    return now_before_tax - now_all_cost
+
+
+def now_margin(now_profit: N, now_before_tax: N) -> N:
+    """Margin at the price now [1]."""
+    return now_profit / now_before_tax
+
+
+def now_markup(now_profit: N, now_all_cost: N) -> N:
+    """Markup at the price now [1]."""
+    return now_profit / now_all_cost
+
+
+@meets_unknowns
+def counted_price(now_before_tax: N, step_before_tax: N) -> N:
+    """The price that break-even rests on, without tax [money/pack]: now, else on the step."""
+    return choose(known(now_before_tax), now_before_tax, step_before_tax)
+
+
+def contribution_per_unit(
+    counted_price: N, fee_share: N, made: N, units_per_pack: N, card_fixed_per_unit: N
+) -> N:
+    """What a unit sold leaves towards the day's costs [money/unit]."""
+    return (counted_price * (1 - fee_share) - made) / units_per_pack - card_fixed_per_unit
+
+
+def break_even(day_costs: N, contribution_per_unit: N) -> N:
+    """Units a day that pay for the day, own pay included [units]; none if a unit leaves nothing."""
+    return only_if(above(contribution_per_unit, 0), whole_up(day_costs / contribution_per_unit))
+
+
+def break_even_without_pay(day_costs_without_pay: N, contribution_per_unit: N) -> N:
+    """Units a day that pay for the day before one's own pay [units]."""
+    return only_if(
+        above(contribution_per_unit, 0), whole_up(day_costs_without_pay / contribution_per_unit)
+    )
+
+
+def shelf_price(price_on_step: N, their_margin: N) -> N:
+    """What the café charges at its own margin, without tax [money/pack]."""
+    return only_if(above(1 - their_margin, 0), price_on_step / (1 - their_margin))
+
+
+def shelf_price_with_tax(shelf_price: N, sales_tax: N) -> N:
+    """What the café's guest pays [money/pack]."""
+    return shelf_price * (1 + sales_tax)
+
+
+@meets_unknowns
+def advice(price_on_step: N, price_now: N, price_step: N) -> Words:
+    """What to do about the price."""
+    short = above(price_on_step, price_now)
+    high = above(price_now, price_on_step)
+    compared = choose(short, "raise", choose(high, "above target", "hold"))
+    return choose(
+        known(price_on_step),
+        choose(known(price_now), compared, "charge this"),
+        "not known yet",
+    )
+
+
+# ---------------------------------------------------------------- price ladder
+
+
+def ladder_price(price_on_step: N, steps_away: N, price_step: N) -> N:
+    """A quoted price some steps from the price on the step [money/pack]."""
+    return only_if(
+        above(price_on_step + steps_away * price_step, 0), price_on_step + steps_away * price_step
+    )
+
+
+def ladder_profit(ladder_price: N, tax_in_price: N, fee_share: N, total: N) -> N:
+    """What is left of that price [money/pack]."""
+    return ladder_price / (1 + tax_in_price) * (1 - fee_share) - total
+
+
+# ---------------------------------------------------------------- cost cards
+
+
+def per_pack(batch_figure: N, packs_sold: N) -> N:
+    """A batch's figure for one pack sold."""
+    return batch_figure / packs_sold
+
+
+def allowance_cost(items_cost: N, small_ingredient_allowance: N) -> N:
+    """What the small-ingredient allowance adds to a batch [money]."""
+    return items_cost * small_ingredient_allowance
+
+
+def share_of(part: N, whole: N) -> N:
+    """A part of a whole [1]."""
+    return part / whole
+
+
+# ---------------------------------------------------------------- rows since costed
+
+
+@meets_unknowns
+def left_out(item_key: Words, pack_size: N, packs: N, price_per_pack: N, rank: N) -> N:
+    """1 for a receipt line that has an item and a price, and yet sets no price."""
+    bought = both(opposite(same(item_key, "k")), above(packs, 0), above(price_per_pack, 0))
+    return choose(both(bought, opposite(both(known(rank), known(pack_size)))), 1, 0)
+
+
+def rows_changed(rows_now: N, rows_costed: N, spare_rows: N) -> N:
+    """How many rows were added to a sheet, or taken away, since it was costed [rows].
+
+    Of a sheet with spare rows, how many stand below those.
+    """
+    added, beyond = rows_now - rows_costed, rows_now - rows_costed - spare_rows
+    moved = choose(above(rows_now, rows_costed), added, rows_costed - rows_now)
+    return choose(above(spare_rows, 0), choose(above(beyond, 0), beyond, 0), moved)
+
+
+def newly_left_out(left_out_now: N, left_out_costed: N) -> N:
+    """Receipt lines that these sheets can't read, beyond those that were so at costing [rows]."""
+    more = left_out_now - left_out_costed
+    return choose(above(more, 0), more, 0)
+
+
+def to_cost_again(
+    changed_rows: N,
+    renamed_lines: N,
+    renamed_uses: N,
+    renamed_stages: N,
+    renamed_product_stages: N,
+    renamed_batches: N,
+    renamed_packs: N,
+    renamed_packaging: N,
+    renamed_outlets: N,
+    newly_left_out: N,
+) -> N:
+    """Rows that only a new run takes in [rows]."""
+    recipes = renamed_lines + renamed_uses + renamed_batches
+    stages = renamed_stages + renamed_product_stages
+    sold = renamed_packs + renamed_packaging + renamed_outlets
+    return changed_rows + recipes + stages + sold + newly_left_out
+
+
+# ---------------------------------------------------------------- what is missing
+
+
+@meets_unknowns
+def line_lacks(
+    line_cost: N,
+    uses: Words,
+    amount: N,
+    unit_factor: N,
+    price_per_base_unit: N,
+    bridge: N,
+    usable_bridge: N,
+) -> Words:
+    """The first thing a line lacks, in words; empty when it has its cost."""
+    what = choose(
+        opposite(known(amount)),
+        " (amount)",
+        choose(
+            opposite(known(unit_factor)),
+            " (unit)",
+            choose(
+                opposite(known(price_per_base_unit)),
+                " (price)",
+                choose(
+                    opposite(known(bridge)),
+                    " (what one weighs or covers)",
+                    choose(opposite(known(usable_bridge)), " (which piece)", " (how much)"),
+                ),
+            ),
+        ),
+    )
+    return choose(known(line_cost), "", joined(uses, what))
+
+
+@meets_unknowns
+def use_lacks(used_cost: N, uses: Words, batch_lacks: Words, share_of_batch: N) -> Words:
+    """The first thing that the use of a recipe lacks."""
+    own = joined(uses, " (how much of its batch)")
+    return choose(
+        known(used_cost),
+        "",
+        choose(known(share_of_batch), choose(same(batch_lacks, ""), uses, batch_lacks), own),
+    )
+
+
+@meets_unknowns
+def stage_lacks(stage_labour: N, stage: Words) -> Words:
+    """The stage, where its labour is unknown."""
+    return choose(known(stage_labour), "", joined(stage, " (minutes or pay)"))
+
+
+@meets_unknowns
+def recipe_lacks(batch_cost: N, lines: N, line_lack: Words, use_lack: Words) -> Words:
+    """The first thing that the ingredients of a batch lack."""
+    there = choose(same(line_lack, ""), use_lack, line_lack)
+    return choose(known(batch_cost), "", choose(above(lines, 0), there, "lines of the recipe"))
+
+
+@meets_unknowns
+def labour_lacks(batch_labour: N, stage_lack: Words, used_labour_lack: Words) -> Words:
+    """The first thing that the labour of a batch lacks."""
+    there = choose(same(stage_lack, ""), used_labour_lack, stage_lack)
+    return choose(known(batch_labour), "", there)
+
+
+@meets_unknowns
+def product_labour_lacks(labour: N, batch_labour_lack: Words, product_labour_lack: Words) -> Words:
+    """The first thing that the labour of a product lacks."""
+    there = choose(same(batch_labour_lack, ""), product_labour_lack, batch_labour_lack)
+    return choose(known(labour), "", there)
+
+
+@meets_unknowns
+def made_lacks(
+    packs_sold: N,
+    ingredients: N,
+    ingredients_lack: Words,
+    packaging: N,
+    packaging_lack: Words,
+    labour: N,
+    labour_lack: Words,
+    kitchen: N,
+    overhead: N,
+) -> Words:
+    """The first thing that the cost of making a pack lacks."""
+
+    def lack(figure: N, text: Words, rest: Words) -> Words:
+        return choose(known(figure), rest, text)
+
+    rest = lack(overhead, "overheads (batches per year)", "")
+    rest = lack(kitchen, "kitchen (minutes)", rest)
+    rest = lack(labour, labour_lack, rest)
+    rest = lack(packaging, packaging_lack, rest)
+    rest = lack(ingredients, ingredients_lack, rest)
+    return lack(packs_sold, "packs sold (makes, rejects, units per pack)", rest)
+
+
+@meets_unknowns
+def price_lacks(made: N, made_lack: Words, selling: N, applied_target_margin: N) -> Words:
+    """The first thing that the price lacks."""
+    return choose(
+        opposite(known(made)),
+        made_lack,
+        choose(
+            opposite(known(selling)),
+            "selling (pay, units sold per day)",
+            choose(known(applied_target_margin), "", "target margin"),
+        ),
+    )
+
+
+# ---------------------------------------------------------------- helpers
+
+
+def _known_sum(first: N, *others: N) -> N:
+    """The sum of the figures that are known."""
+    figure: N = choose(known(first), first, 0)
+    for other in others:
+        figure = figure + choose(known(other), other, 0)
+    return figure
+
+
+def _by_period(period: Words, part: N, **by: N) -> N:
+    """The figure for the period a cost is given by, nothing for the other periods."""
+    figure: object = UNKNOWN
+    for name in ("market day", "batch", "month", "year"):
+        figure = choose(same(period, name), by.get(name.replace(" ", "_"), 0), figure)
+    return choose(known(part), figure, UNKNOWN)

@@ -1,0 +1,537 @@
+"""Every sheet and column that a person fills in, left to right.
+
+The reader, the blank workbook, the checks and the manual all walk this list.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Final
+
+from costbook.definitions.columns import Choice, Field, InputSheet, Kind, Least
+
+__all__ = ["EVERY_PRODUCT", "INPUT_SHEETS", "SHEETS"]
+
+EVERY_PRODUCT: Final = "all"
+"""What a packaging line names as its product to serve every one."""
+
+_YES_NO = (
+    Choice("yes", ("y", "true", "1", "ja", "oui", "si", "sí")),
+    Choice("no", ("n", "false", "0", "nein", "non")),
+)
+_MEASURED = (
+    Choice("as bought", ("ap", "bought", "as purchased", "untrimmed", "raw")),
+    Choice("ready to use", ("ep", "ready", "edible", "trimmed", "clean", "usable")),
+)
+_NOT_LEGAL = "Your own entry; not a tax or legal figure."
+
+
+def _text(name: str, title: str, note: str = "", **more: object) -> Field:
+    return Field(name, title, Kind.TEXT, note, **more)  # type: ignore[arg-type]  # passed through
+
+
+def _name(name: str, title: str, note: str = "", **more: object) -> Field:
+    return Field(name, title, Kind.NAME, note, **more)  # type: ignore[arg-type]  # passed through
+
+
+def _number(name: str, title: str, note: str = "", **more: object) -> Field:
+    return Field(name, title, Kind.NUMBER, note, **more)  # type: ignore[arg-type]  # passed through
+
+
+def _money(name: str, title: str, note: str = "", **more: object) -> Field:
+    return Field(name, title, Kind.MONEY, note, **more)  # type: ignore[arg-type]  # passed through
+
+
+def _share(name: str, title: str, note: str = "", **more: object) -> Field:
+    return Field(name, title, Kind.SHARE, note, **more)  # type: ignore[arg-type]  # passed through
+
+
+def _unit(name: str, title: str, note: str = "", **more: object) -> Field:
+    return Field(name, title, Kind.UNIT, note, **more)  # type: ignore[arg-type]  # passed through
+
+
+def _choice(name: str, title: str, choices: tuple[Choice, ...], note: str, **more: object) -> Field:
+    return Field(name, title, Kind.CHOICE, note, choices=choices, **more)  # type: ignore[arg-type]
+
+
+_USABLE = _share(
+    "usable_share",
+    "Usable %",
+    "What is left after trimming, of what was bought. Blank: all of it. 89 and 0.89 are both 89 %.",
+    limit=Decimal(5),
+    least=Least.ABOVE_ZERO,
+    also=("Usable", "Usable share", "Yield", "Yield %", "EP %", "Edible portion %"),
+)
+
+SETTINGS = InputSheet(
+    "Settings",
+    "one choice",
+    (
+        _text("business", "Business", "The name on the sheets.", example="Our stall"),
+        _text("currency", "Currency", "Three letters, as on a bank statement.", example="USD"),
+        Field("costing_date", "Costing date", Kind.DATE, "Blank: today."),
+        _money(
+            "pay_per_hour",
+            "Pay per hour",
+            f"What an hour of your own or of a helper's work is to be paid. {_NOT_LEGAL}",
+            example=15,
+            also=("Labour per hour", "Wage per hour", "Hourly pay"),
+        ),
+        _share("on_costs", "Pay on-costs %", f"What comes on top of pay. {_NOT_LEGAL}"),
+        _share(
+            "target_margin",
+            "Target margin %",
+            "What is to be left of a price after all cost.",
+            example=0.35,
+            also=("Target margin", "Margin %"),
+        ),
+        _money(
+            "price_step",
+            "Price step",
+            "Prices go up to the next step of this. Blank: the smallest coin.",
+            least=Least.ABOVE_ZERO,
+            example=0.5,
+        ),
+        _share(
+            "small_ingredient_allowance",
+            "Small-ingredient allowance %",
+            "On top of bought ingredients, for salt, pepper and the like.",
+            example=0.02,
+        ),
+        _number(
+            "stale_after_days",
+            "Prices stale after days",
+            "Older prices are pointed out.",
+            example=30,
+        ),
+        _share("sales_tax", "Sales tax %", _NOT_LEGAL),
+        _choice(
+            "tax_included",
+            "Prices include sales tax",
+            _YES_NO,
+            "yes or no.",
+            example="no",
+        ),
+        _money(
+            "kitchen_hire_per_hour", "Kitchen hire per hour", "Blank: the kitchen isn't counted."
+        ),
+        _number(
+            "booking_block_minutes",
+            "Kitchen booking block minutes",
+            "Hire is counted in whole blocks of this. Blank: by the minute.",
+        ),
+        _number(
+            "batches_per_year",
+            "Batches per year",
+            "Batches of what is sold, not of recipes used inside others.",
+            least=Least.ABOVE_ZERO,
+        ),
+        _money("yearly_sales_cap", "Yearly sales cap", _NOT_LEGAL),
+    ),
+    upright=True,
+)
+
+PURCHASES = InputSheet(
+    "Purchases",
+    "one receipt line",
+    (
+        Field(
+            "day", "Date", Kind.DATE, "The day on the receipt.", needed=True, example="2026-01-05"
+        ),
+        _name(
+            "item",
+            "Item",
+            "What was bought, always by the same name.",
+            needed=True,
+            example="Flour (example)",
+            also=("Ingredient", "Article", "Goods"),
+        ),
+        _name("supplier", "Supplier", "Who sold it.", example="Mill Lane", also=("Shop", "Vendor")),
+        _number(
+            "packs",
+            "Packs",
+            "How many packs. Blank: 1. Minus for a return.",
+            least=Least.ANY,
+            example=2,
+            also=("Qty", "Quantity", "Packs bought"),
+        ),
+        _number(
+            "pack_count",
+            "Pack count",
+            "A case of 6 bags: 6. Blank: 1.",
+            least=Least.ABOVE_ZERO,
+        ),
+        Field(
+            "pack_size",
+            "Pack size",
+            Kind.SIZE,
+            "What one pack (of a case: one of its packs) holds.",
+            least=Least.ABOVE_ZERO,
+            goes_with=("unit", "pack_count"),
+            needed=True,
+            example=5,
+            also=("Size", "Pack", "Package size"),
+        ),
+        _unit("unit", "Unit", "g, kg, oz, lb, ml, l, ct, dozen …", example="lb", also=("UOM",)),
+        _money(
+            "price_per_pack",
+            "Price per pack",
+            "What one pack (or one whole case) costs.",
+            least=Least.ANY,
+            goes_with=("pack_size", "unit", "pack_count"),
+            needed=True,
+            example=4.2,
+            also=("Price", "Unit price", "Cost", "Price each"),
+        ),
+        _money(
+            "other_cost",
+            "Other cost",
+            "For the whole line: delivery, deposit; minus a discount.",
+            least=Least.ANY,
+            also=("Delivery", "Extra cost"),
+        ),
+        _text("note", "Note", "For yourself.", also=("Notes", "Remark")),
+    ),
+    needed=True,
+)
+
+ITEMS = InputSheet(
+    "Items",
+    "what is bought, and the bridges between kinds of unit",
+    (
+        _name("item", "Item", "As on Purchases.", needed=True, example="Flour (example)"),
+        _text("item_kind", "Kind", "ingredient, packaging …", example="ingredient"),
+        _USABLE,
+        _number(
+            "grams_per_piece",
+            "Grams per piece",
+            "One piece as bought: an egg in its shell.",
+            least=Least.ABOVE_ZERO,
+        ),
+        _number(
+            "grams_per_ml",
+            "Grams per ml",
+            "As the recipe measures it.",
+            least=Least.ABOVE_ZERO,
+            also=("Density", "g per ml"),
+        ),
+        _number(
+            "roll_width",
+            "Roll width",
+            "Makes an area of a length.",
+            least=Least.ABOVE_ZERO,
+            goes_with=("roll_width_unit",),
+        ),
+        _unit("roll_width_unit", "Roll width unit", "in, cm …"),
+        _name("usual_supplier", "Usual supplier", "Whose price counts. Blank: anybody's latest."),
+        _number("on_hand", "On hand", "What you have.", goes_with=("on_hand_unit",)),
+        _unit("on_hand_unit", "On hand unit", ""),
+        _number(
+            "keeps_days",
+            "Keeps days (your figure, not a safe storage life)",
+            "Your figure, not a safe storage life.",
+            also=("Keeps days",),
+        ),
+        _text("allergens", "Allergens", "As the pack says. A blank means unknown, never none."),
+        _text("also_called", "Also called", "Other names for it, with ; between."),
+        _text("source", "Source", "Where the figures of this row come from."),
+    ),
+)
+
+RECIPES = InputSheet(
+    "Recipes",
+    "one line of a batch",
+    (
+        _name(
+            "recipe",
+            "Recipe",
+            "The same name on each of its lines.",
+            needed=True,
+            example="Plain roll (example)",
+        ),
+        _name(
+            "uses",
+            "Uses",
+            "An item, or another recipe.",
+            needed=True,
+            example="Flour (example)",
+            also=("Ingredient", "Item", "Component"),
+        ),
+        Field(
+            "amount",
+            "Amount",
+            Kind.AMOUNT,
+            "For one batch.",
+            goes_with=("unit",),
+            needed=True,
+            example=900,
+            also=("Qty", "Quantity"),
+        ),
+        _unit("unit", "Unit", "g, oz, cup, ea …", example="g", also=("UOM",)),
+        _choice(
+            "measured",
+            "Measured",
+            _MEASURED,
+            "as bought, or ready to use. Blank: ready to use, but as bought for pieces.",
+            example="ready to use",
+            also=("AP or EP", "AP/EP"),
+        ),
+        _USABLE,
+        _text("note", "Note", "For yourself.", also=("Notes",)),
+    ),
+    needed=True,
+)
+
+BATCHES = InputSheet(
+    "Batches",
+    "what one batch of a recipe starts",
+    (
+        _name("recipe", "Recipe", "As on Recipes.", needed=True, example="Plain roll (example)"),
+        Field(
+            "makes",
+            "Makes",
+            Kind.AMOUNT,
+            "How many units, or how much, one batch starts.",
+            least=Least.ABOVE_ZERO,
+            goes_with=("unit",),
+            needed=True,
+            example=24,
+            also=("Yield", "Batch size", "Portions"),
+        ),
+        _unit("unit", "Unit", "ea, kg, l …", example="ea", also=("UOM",)),
+        _number("rejects", "Rejects", "Of those, how many can't be sold.", example=1),
+        _text("note", "Note", "For yourself.", also=("Notes",)),
+    ),
+    needed=True,
+)
+
+_PAY = _money("stage_pay", "Pay per hour", "For this stage. Blank: as on Settings.")
+
+STAGES = InputSheet(
+    "Stages",
+    "one step of the work",
+    (
+        _name(
+            "recipe",
+            "Recipe",
+            "A recipe, or a product for work on its packs.",
+            needed=True,
+            example="Plain roll (example)",
+            also=("Recipe or product",),
+        ),
+        _text("stage", "Stage", "What is done.", needed=True, example="Mix and fill"),
+        _number("people", "People", "At it together. Blank: 1.", example=1),
+        _number(
+            "minutes_per_batch",
+            "Minutes per batch",
+            "By the clock, with all its people at it.",
+            example=20,
+        ),
+        _number(
+            "minutes_per_unit",
+            "Minutes per unit",
+            "For each unit started (a product: each pack).",
+            example=1.5,
+        ),
+        _number(
+            "waiting_minutes",
+            "Waiting minutes",
+            "Counts for the kitchen's clock; isn't paid.",
+            also=("Waiting",),
+        ),
+        _number(
+            "overlap_minutes",
+            "Overlap minutes",
+            "Of its clock time, what runs beside another stage.",
+            also=("Overlap",),
+        ),
+        _PAY,
+    ),
+)
+
+PACKAGING = InputSheet(
+    "Packaging",
+    "film, foil, bag, label",
+    (
+        _name(
+            "product",
+            "Product",
+            "As on Products; all: every product.",
+            needed=True,
+            example="Plain roll, single (example)",
+        ),
+        _name(
+            "uses",
+            "Uses",
+            "An item.",
+            needed=True,
+            example="Film (example)",
+            also=("Item", "Package"),
+        ),
+        Field(
+            "amount",
+            "Amount",
+            Kind.AMOUNT,
+            "Each time.",
+            goes_with=("unit",),
+            needed=True,
+            example=14,
+            also=("Qty", "Quantity"),
+        ),
+        _unit("unit", "Unit", "in, cm, ea …", example="in", also=("UOM",)),
+        _choice(
+            "per",
+            "Per",
+            (
+                Choice("unit", ("units", "each", "piece", "roll", "ea")),
+                Choice("pack", ("packs", "bag")),
+                Choice("batch", ("batches",)),
+            ),
+            "unit, pack or batch.",
+            example="unit",
+            needed=True,
+        ),
+        _share("spare", "Spare %", "On top, for what is torn or spoiled.", example=0.03),
+    ),
+)
+
+PRODUCTS = InputSheet(
+    "Products",
+    "what is sold",
+    (
+        _name(
+            "product",
+            "Product",
+            "A single, a pack of six.",
+            needed=True,
+            example="Plain roll, single (example)",
+        ),
+        _name("recipe", "Recipe", "As on Recipes.", needed=True, example="Plain roll (example)"),
+        _number(
+            "units_per_pack",
+            "Units per pack",
+            "Units of the batch in one pack.",
+            least=Least.ABOVE_ZERO,
+            needed=True,
+            example=1,
+            also=("Pack of",),
+        ),
+        _share(
+            "not_sold",
+            "Not sold %",
+            "Of the good ones: sampled, given, spoiled.",
+            example=0.05,
+            also=("Not sold", "Unsold %"),
+        ),
+        _number("net_weight", "Net weight", "For the label.", goes_with=("net_weight_unit",)),
+        _unit("net_weight_unit", "Net weight unit", ""),
+        _money(
+            "current_price",
+            "Current price",
+            "What you charge now.",
+            example=4,
+            also=("Price now", "Price"),
+        ),
+        _money(
+            "wholesale_price_now",
+            "Wholesale price now",
+            "What a café pays you now.",
+            also=("Wholesale price",),
+        ),
+        _share(
+            "product_target_margin",
+            "Target margin %",
+            "For this product. Blank: as on Settings.",
+            also=("Target margin",),
+        ),
+    ),
+    needed=True,
+)
+
+OVERHEADS = InputSheet(
+    "Overheads",
+    "one running cost",
+    (
+        _text("cost", "Cost", "What it is for.", needed=True, example="Insurance (example)"),
+        _money("amount", "Amount", "", needed=True, example=240),
+        _choice(
+            "period",
+            "Per",
+            (
+                Choice("year", ("yearly", "annual", "a year")),
+                Choice("month", ("monthly", "a month")),
+                Choice("batch", ("a batch",)),
+                Choice("market day", ("day", "market", "market days", "stall day")),
+            ),
+            "year, month, batch or market day.",
+            needed=True,
+            example="year",
+        ),
+        _share(
+            "business_share", "Share %", "The business's part of it. Blank: all.", also=("Share",)
+        ),
+    ),
+)
+
+OUTLETS = InputSheet(
+    "Outlets",
+    "where you sell",
+    (
+        _name("outlet", "Outlet", "", needed=True, example="Saturday market (example)"),
+        _choice(
+            "kind",
+            "Kind",
+            (
+                Choice("stall", ("market", "market stall")),
+                Choice("wholesale", ("café", "cafe", "trade", "shop")),
+                Choice("commission", ("on commission",)),
+            ),
+            "stall (or blank), wholesale or commission.",
+            example="stall",
+        ),
+        _money("fee_per_day", "Fee per day", "Pitch or table.", example=30),
+        _number(
+            "hours_per_day",
+            "Hours per day",
+            "Person-hours of selling, setting up, driving.",
+            example=6,
+        ),
+        _number("miles_per_day", "Miles per day", "There and back."),
+        _money("cost_per_mile", "Cost per mile", _NOT_LEGAL),
+        _money("other_per_day", "Other per day", "Ice, change, napkins."),
+        _number(
+            "units_sold_per_day",
+            "Units sold per day",
+            "Singles; a pack of six is six.",
+            least=Least.ABOVE_ZERO,
+            example=60,
+        ),
+        _number("days_per_year", "Days per year", ""),
+        _share("commission", "Commission %", "Of the price without tax."),
+        _share("card_share", "Card share %", "Part of your takings paid by card."),
+        _share("card_fee", "Card fee %", "Of what is paid by card."),
+        _money("card_fixed_fee", "Card fixed fee", "For each card sale."),
+        _number("units_per_sale", "Units per sale", "Blank: 1.", least=Least.ABOVE_ZERO),
+        _share("their_margin", "Their margin %", "What a café adds for itself."),
+        _share(
+            "outlet_target_margin",
+            "Target margin %",
+            "Here. Blank: the product's.",
+            also=("Target margin",),
+        ),
+    ),
+)
+
+SHEETS: Final = (
+    SETTINGS,
+    PURCHASES,
+    ITEMS,
+    RECIPES,
+    BATCHES,
+    STAGES,
+    PACKAGING,
+    PRODUCTS,
+    OVERHEADS,
+    OUTLETS,
+)
+INPUT_SHEETS: Final = {sheet.title: sheet for sheet in SHEETS}

@@ -1,0 +1,729 @@
+"""Every table of Workings: which rule fills which column, left to right, in the order of the money.
+
+To add a rule: write it in ``rules.py``, with columns (or settings) as its arguments, and name it
+in a column here. The engine, the formulas, ``explain`` and the About sheet follow.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Final
+
+from costbook.definitions import rules
+from costbook.definitions.columns import (
+    Column,
+    Computed,
+    Discounts,
+    FirstText,
+    Fixed,
+    Given,
+    Key,
+    LatestRank,
+    LookedUp,
+    Renamed,
+    RowsNow,
+    Show,
+    Table,
+    Today,
+    Totalled,
+    UnitFact,
+    UnitRow,
+    Worth,
+)
+
+__all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WORTHS"]
+
+SPARE_PURCHASE_ROWS: Final = 200
+"""Rows below the last purchase that are wired in before they are typed."""
+
+_0, _1 = Decimal(0), Decimal(1)
+
+WORTHS: Final = ("worth_weight", "worth_volume", "worth_piece", "worth_length", "worth_area")
+"""What one base unit of each measure is worth, in the order of the measures' numbers."""
+
+
+def _setting(name: str, show: Show, blank: Decimal | str | None = None) -> Column:
+    how = Given("Settings", name) if blank is None else Given("Settings", name, blank)
+    return Column(name, how, show)
+
+
+SETTINGS = Table(
+    "settings",
+    "Settings in use",
+    (
+        Column("today", Today(), Show.DATE),
+        Column("costed_on", Given("Settings", "costing_date", stands_in="today"), Show.DATE),
+        _setting("pay_per_hour", Show.MONEY),
+        _setting("on_costs", Show.SHARE, _0),
+        _setting("target_margin", Show.SHARE),
+        Column("minor_unit", Fixed(), Show.FINE_MONEY, "Smallest coin"),
+        Column("price_step", Given("Settings", "price_step", stands_in="minor_unit"), Show.MONEY),
+        _setting("small_ingredient_allowance", Show.SHARE, _0),
+        _setting("stale_after_days", Show.WHOLE, Decimal(30)),
+        _setting("sales_tax", Show.SHARE, _0),
+        _setting("tax_included", Show.TEXT, "no"),
+        _setting("kitchen_hire_per_hour", Show.MONEY, _0),
+        _setting("booking_block_minutes", Show.MINUTES, _0),
+        _setting("batches_per_year", Show.NUMBER),
+    ),
+)
+
+UNITS = Table(
+    "units",
+    "Units: each spelling, and what it is in base units (g, ml, ea, cm, sq cm)",
+    (
+        Column("spelling", Fixed(), Show.TEXT),
+        Column("unit", Fixed(), Show.TEXT),
+        Column("measure", Fixed(), Show.WHOLE),
+        Column("factor", Fixed()),
+        Column("piece_word", Fixed(), Show.TEXT),
+    ),
+)
+
+ALIASES = Table(
+    "aliases",
+    "Other names of items",
+    (
+        Column("other_key", Fixed(), Show.TEXT),
+        Column("item_key", Fixed(), Show.TEXT),
+    ),
+)
+
+READINGS = Table(
+    "readings",
+    "Texts, and what each was read as",
+    (
+        Column("key", Fixed(), Show.TEXT),
+        Column("value", Fixed()),
+        Column("count", Fixed()),
+        Column("unit", Fixed(), Show.TEXT),
+    ),
+)
+
+CHOICES = Table(
+    "choices",
+    "Words that may be typed for a choice, and what each means",
+    (
+        Column("key", Fixed(), Show.TEXT),
+        Column("meaning", Fixed(), Show.TEXT),
+    ),
+)
+
+PURCHASES = Table(
+    "purchases",
+    "Purchases: which rows can set a price, and in what order",
+    (
+        Column("row_number", Fixed(), Show.WHOLE, "Row"),
+        Column("item_key", Key("Purchases", "item"), Show.TEXT),
+        Column("supplier_key", Key("Purchases", "supplier"), Show.TEXT),
+        Column("day", Given("Purchases", "day"), Show.DATE),
+        Column("pack_size", Given("Purchases", "pack_size")),
+        Column("packs", Given("Purchases", "packs", _1)),
+        Column("price_per_pack", Given("Purchases", "price_per_pack", _0), Show.MONEY),
+        Column("other_cost", Given("Purchases", "other_cost", _0), Show.MONEY),
+        Column("rank", Computed(rules.rank), Show.WHOLE),
+        Column("discount", Computed(rules.discount), Show.MONEY),
+        Column("left_out", Computed(rules.left_out), Show.WHOLE),
+    ),
+)
+
+
+def _bought(name: str, field: str, blank: Decimal | str | None, show: Show) -> Column:
+    """A column read from the purchase that counts."""
+    here = Given("Purchases", field, at_row="purchase_row")
+    if blank is not None:
+        here = Given("Purchases", field, blank, at_row="purchase_row")
+    return Column(name, here, show)
+
+
+def _quotes(name: str, title: str, up_to: Column) -> Table:
+    """Which purchase counts for each item up to a day, and the price it sets."""
+    return Table(
+        name,
+        title,
+        (
+            Column("item", Fixed(), Show.TEXT),
+            Column("item_key", Fixed(), Show.TEXT),
+            Column("usual_supplier", Key("Items", "usual_supplier"), Show.TEXT),
+            up_to,
+            Column("rank_of_usual", LatestRank("item_key", "up_to", "usual_supplier"), Show.WHOLE),
+            Column("rank_of_any", LatestRank("item_key", "up_to"), Show.WHOLE),
+            Column("rank", Computed(rules.counting_rank), Show.WHOLE),
+            Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
+            _bought("day", "day", None, Show.DATE),
+            _bought("supplier", "supplier", "", Show.TEXT),
+            Column("supplier_key", Key("Purchases", "supplier", at_row="purchase_row"), Show.TEXT),
+            _bought("packs", "packs", _1, Show.NUMBER),
+            Column(
+                "pack_count",
+                Given("Purchases", "pack_count", _1, count_in="pack_size", at_row="purchase_row"),
+            ),
+            _bought("pack_size", "pack_size", None, Show.NUMBER),
+            Column(
+                "unit_row",
+                UnitRow("Purchases", "unit", "pack_size", at_row="purchase_row"),
+                Show.WHOLE,
+            ),
+            Column("unit_factor", UnitFact("factor")),
+            Column("measure", UnitFact("measure"), Show.WHOLE),
+            Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
+            _bought("price_per_pack", "price_per_pack", None, Show.MONEY),
+            _bought("other_cost", "other_cost", _0, Show.MONEY),
+            Column("discounts", Discounts("item_key", "supplier_key", "day"), Show.MONEY),
+            Column("size_in_base_units", Computed(rules.size_in_base_units)),
+            Column("price_per_base_unit", Computed(rules.price_per_base_unit), Show.FINE_MONEY),
+        ),
+    )
+
+
+PRICES_NOW = _quotes(
+    "prices_now",
+    "Prices now: the purchase that counts for each item",
+    Column("up_to", LookedUp("settings", "costed_on"), Show.DATE),
+)
+
+PRICES_BEFORE = _quotes(
+    "prices_before",
+    "Prices before: what counted the day before that purchase",
+    Column("up_to", LookedUp("items", "day_before"), Show.DATE),
+)
+
+
+_WORTHS = (
+    Column("roll_width", Given("Items", "roll_width")),
+    Column("roll_width_unit_row", UnitRow("Items", "roll_width_unit", "roll_width"), Show.WHOLE),
+    Column("roll_width_factor", UnitFact("factor", "roll_width_unit_row"), title="Roll width unit"),
+    Column("worth_weight", Fixed(), title="1 g is, g"),
+    Column("worth_volume", Given("Items", "grams_per_ml"), title="1 ml is, g"),
+    Column("worth_piece", Given("Items", "grams_per_piece"), title="1 piece is, g"),
+    Column("worth_length", Computed(rules.roll_width_cm), title="1 cm is, sq cm"),
+    Column("worth_area", Fixed(), title="1 sq cm is, sq cm"),
+)
+"""What one base unit of each measure is worth: the bridges of an item or a used recipe."""
+
+ITEM_BASICS = Table(
+    "items",
+    "Items: usable share and bridges",
+    (
+        Column("item", Fixed(), Show.TEXT),
+        Column("usable_share", Given("Items", "usable_share", _1), Show.SHARE),
+        *_WORTHS,
+        Column("day", LookedUp("prices_now", "day"), Show.DATE),
+        Column("day_before", Computed(rules.day_before), Show.DATE),
+    ),
+)
+
+ITEM_PRICES = Table(
+    "item_prices",
+    "Items: price now, before, and the change",
+    (
+        Column("item", Fixed(), Show.TEXT),
+        Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
+        Column("day", LookedUp("prices_now", "day"), Show.DATE),
+        Column("supplier", LookedUp("prices_now", "supplier", without=""), Show.TEXT),
+        Column("measure", LookedUp("prices_now", "measure"), Show.WHOLE),
+        Column(
+            "price_per_base_unit",
+            LookedUp("prices_now", "price_per_base_unit"),
+            Show.FINE_MONEY,
+        ),
+        Column("usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+        Column("price_ready_to_use", Computed(rules.price_ready_to_use), Show.FINE_MONEY),
+        Column("price_measure", LookedUp("prices_before", "measure"), Show.WHOLE),
+        Column("worth", Worth("items", "measure")),
+        Column("price_worth", Worth("items", "price_measure")),
+        Column("before_bridge", Computed(rules.bridge)),
+        Column("day_of_before", LookedUp("prices_before", "day"), Show.DATE),
+        Column(
+            "price_before",
+            LookedUp("prices_before", "price_per_base_unit"),
+            Show.FINE_MONEY,
+        ),
+        Column("before_in_units_of_now", Computed(rules.before_in_units_of_now), Show.FINE_MONEY),
+        Column("change", Computed(rules.change), Show.SHARE),
+        Column("large_unit", Computed(rules.large_unit), Show.TEXT),
+        Column("large_unit_size", Computed(rules.large_unit_size), Show.WHOLE),
+        Column("large_unit_price", Computed(rules.large_unit_price), Show.MONEY),
+        Column("large_unit_price_before", Computed(rules.large_unit_price_before), Show.MONEY),
+        Column("age_days", Computed(rules.age_days), Show.WHOLE),
+        Column("freshness", Computed(rules.freshness), Show.TEXT),
+    ),
+)
+
+BATCHES = Table(
+    "batches",
+    "Batches: what one starts, and what is good",
+    (
+        Column("recipe", Fixed(), Show.TEXT),
+        Column("renamed", Renamed("Batches", ("recipe",)), Show.WHOLE),
+        Column("makes", Given("Batches", "makes")),
+        Column("rejects", Given("Batches", "rejects", _0)),
+        Column("good", Computed(rules.good)),
+        Column("unit_row", UnitRow("Batches", "unit", "makes"), Show.WHOLE),
+        Column("unit_factor", UnitFact("factor")),
+        Column("measure", UnitFact("measure"), Show.WHOLE),
+        Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
+        Column("good_in_base_units", Computed(rules.good_in_base_units)),
+        *_WORTHS,
+    ),
+)
+
+
+def _asked(sheet: str) -> tuple[Column, ...]:
+    """An amount of an item or recipe, in base units, and what one is worth."""
+    return (
+        Column("uses", Fixed(), Show.TEXT),
+        Column("amount", Given(sheet, "amount")),
+        Column("unit_row", UnitRow(sheet, "unit", "amount"), Show.WHOLE),
+        Column("unit_factor", UnitFact("factor")),
+        Column("measure", UnitFact("measure"), Show.WHOLE),
+        Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
+        Column("amount_in_base_units", Computed(rules.amount_in_base_units)),
+    )
+
+
+_PRICED = (
+    Column("price_measure", LookedUp("prices_now", "measure"), Show.WHOLE),
+    Column("price_word", LookedUp("prices_now", "piece_word", without=""), Show.TEXT),
+    Column("worth", Worth("items", "measure")),
+    Column("price_worth", Worth("items", "price_measure")),
+    Column("bridge", Computed(rules.bridge)),
+    Column("usable_bridge", Computed(rules.same_piece)),
+    Column("price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY),
+)
+"""The price of the item used, and the bridge to the unit it is bought in."""
+
+LINES = Table(
+    "lines",
+    "Recipe lines that use an item",
+    (
+        Column("recipe", Fixed(), Show.TEXT),
+        Column("renamed", Renamed("Recipes", ("recipe", "uses")), Show.WHOLE),
+        *_asked("Recipes"),
+        Column("measured", Given("Recipes", "measured", "blank"), Show.TEXT),
+        Column("item_usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+        Column(
+            "line_usable_share",
+            Given("Recipes", "usable_share", stands_in="item_usable_share"),
+            Show.SHARE,
+        ),
+        Column("applied_usable_share", Computed(rules.applied_usable_share), Show.SHARE),
+        *_PRICED,
+        Column("amount_as_bought", Computed(rules.amount_as_bought, "amount_in_base_units")),
+        Column("line_cost", Computed(rules.line_cost, "amount_as_bought"), Show.FINE_MONEY),
+        Column("lacks", Computed(rules.line_lacks), Show.TEXT),
+    ),
+)
+
+USES = Table(
+    "uses",
+    "Recipe lines that use another recipe",
+    (
+        Column("recipe", Fixed(), Show.TEXT),
+        Column("renamed", Renamed("Recipes", ("recipe", "uses")), Show.WHOLE),
+        *_asked("Recipes"),
+        Column("price_measure", LookedUp("batches", "measure"), Show.WHOLE),
+        Column("price_word", LookedUp("batches", "piece_word", without=""), Show.TEXT),
+        Column("worth", Worth("batches", "measure")),
+        Column("price_worth", Worth("batches", "price_measure")),
+        Column("bridge", Computed(rules.bridge)),
+        Column("usable_bridge", Computed(rules.same_piece)),
+        Column("good_in_base_units", LookedUp("batches", "good_in_base_units")),
+        Column("share_of_batch", Computed(rules.share_of_batch, "amount_in_base_units")),
+        Column("batch_cost", LookedUp("recipes", "batch_cost"), Show.FINE_MONEY),
+        Column("used_cost", Computed(rules.used_cost), Show.FINE_MONEY),
+        Column("batch_known", LookedUp("recipes", "batch_known"), Show.FINE_MONEY),
+        Column("used_known", Computed(rules.used_known), Show.FINE_MONEY),
+        Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
+        Column("used_labour", Computed(rules.used_labour), Show.FINE_MONEY),
+        Column("batch_labour_known", LookedUp("recipes", "batch_labour_known"), Show.FINE_MONEY),
+        Column("used_labour_known", Computed(rules.used_labour_known), Show.FINE_MONEY),
+        Column("person_minutes", LookedUp("recipes", "person_minutes"), Show.MINUTES),
+        Column("used_person_minutes", Computed(rules.used_person_minutes), Show.MINUTES),
+        Column("clock_minutes", LookedUp("recipes", "batch_clock_minutes"), Show.MINUTES),
+        Column("used_clock_minutes", Computed(rules.used_clock_minutes), Show.MINUTES),
+        Column("batch_lacks", LookedUp("recipes", "lacks", without=""), Show.TEXT),
+        Column("lacks", Computed(rules.use_lacks), Show.TEXT),
+        Column("labour_lacks", LookedUp("recipes", "labour_lacks", without=""), Show.TEXT),
+    ),
+)
+
+
+def _stages(name: str, title: str, units: LookedUp) -> Table:
+    """The steps of the work of a recipe, or on a product's packs."""
+    minutes = ("minutes_per_batch", "minutes_per_unit", "waiting_minutes")
+    return Table(
+        name,
+        title,
+        (
+            Column("recipe", Fixed(), Show.TEXT, "For"),
+            Column("stage", Fixed(), Show.TEXT),
+            Column("renamed", Renamed("Stages", ("recipe", "stage")), Show.WHOLE),
+            Column("people", Given("Stages", "people", _1)),
+            Column(
+                "minutes_per_batch",
+                Given("Stages", "minutes_per_batch", _0, together_with=minutes),
+                Show.MINUTES,
+            ),
+            Column(
+                "minutes_per_unit",
+                Given("Stages", "minutes_per_unit", _0, together_with=minutes),
+                Show.MINUTES,
+            ),
+            Column("units_started", units),
+            Column("work_minutes", Computed(rules.work_minutes), Show.MINUTES),
+            Column("person_minutes", Computed(rules.person_minutes, "people"), Show.MINUTES),
+            Column("waiting_minutes", Given("Stages", "waiting_minutes", _0), Show.MINUTES),
+            Column("overlap_minutes", Given("Stages", "overlap_minutes", _0), Show.MINUTES),
+            Column("clock_minutes", Computed(rules.stage_clock_minutes), Show.MINUTES),
+            Column("stage_pay", Given("Stages", "stage_pay", stands_in="pay_per_hour"), Show.MONEY),
+            Column("stage_labour", Computed(rules.stage_labour, "person_minutes"), Show.FINE_MONEY),
+            Column("lacks", Computed(rules.stage_lacks), Show.TEXT),
+        ),
+    )
+
+
+STAGES = _stages("stages", "Stages of recipes", LookedUp("batches", "makes"))
+PRODUCT_STAGES = _stages("product_stages", "Stages of products", LookedUp("packs", "packs_made"))
+
+RECIPES = Table(
+    "recipes",
+    "Recipes: each after those it uses",
+    (
+        Column("recipe", Fixed(), Show.TEXT),
+        Column("lines", Fixed(), Show.WHOLE),
+        Column("items_cost", Totalled("lines", "line_cost"), Show.FINE_MONEY),
+        Column("items_known", Totalled("lines", "line_cost", known=True), Show.FINE_MONEY),
+        Column("uses_cost", Totalled("uses", "used_cost"), Show.FINE_MONEY),
+        Column("uses_known", Totalled("uses", "used_known", known=True), Show.FINE_MONEY),
+        Column("batch_cost", Computed(rules.batch_cost), Show.FINE_MONEY),
+        Column("batch_known", Computed(rules.batch_known), Show.FINE_MONEY),
+        Column("good", LookedUp("batches", "good")),
+        Column("unit_cost", Computed(rules.unit_cost), Show.FINE_MONEY),
+        Column("own_labour", Totalled("stages", "stage_labour"), Show.FINE_MONEY),
+        Column("own_labour_known", Totalled("stages", "stage_labour", known=True), Show.FINE_MONEY),
+        Column("used_labour", Totalled("uses", "used_labour"), Show.FINE_MONEY),
+        Column(
+            "used_labour_known", Totalled("uses", "used_labour_known", known=True), Show.FINE_MONEY
+        ),
+        Column("batch_labour", Computed(rules.batch_labour), Show.FINE_MONEY),
+        Column("batch_labour_known", Computed(rules.batch_labour_known), Show.FINE_MONEY),
+        Column("own_person_minutes", Totalled("stages", "person_minutes"), Show.MINUTES),
+        Column("used_person_minutes", Totalled("uses", "used_person_minutes"), Show.MINUTES),
+        Column("person_minutes", Computed(rules.batch_person_minutes), Show.MINUTES),
+        Column("own_clock_minutes", Totalled("stages", "clock_minutes"), Show.MINUTES),
+        Column("used_clock_minutes", Totalled("uses", "used_clock_minutes"), Show.MINUTES),
+        Column("batch_clock_minutes", Computed(rules.batch_clock_minutes), Show.MINUTES),
+        Column("line_lack", FirstText("lines", "lacks"), Show.TEXT),
+        Column("use_lack", FirstText("uses", "lacks"), Show.TEXT),
+        Column("lacks", Computed(rules.recipe_lacks), Show.TEXT),
+        Column("stage_lack", FirstText("stages", "lacks"), Show.TEXT),
+        Column("used_labour_lack", FirstText("uses", "labour_lacks"), Show.TEXT),
+        Column("labour_lacks", Computed(rules.labour_lacks), Show.TEXT),
+    ),
+)
+
+OVERHEADS = Table(
+    "overheads",
+    "Overheads",
+    (
+        Column("cost", Fixed(), Show.TEXT),
+        Column("amount", Given("Overheads", "amount"), Show.MONEY),
+        Column("period", Given("Overheads", "period", ""), Show.TEXT),
+        Column("business_share", Given("Overheads", "business_share", _1), Show.SHARE),
+        Column("business_part", Computed(rules.business_part), Show.MONEY),
+        Column("cost_a_year", Computed(rules.cost_a_year), Show.MONEY),
+        Column("cost_a_batch", Computed(rules.cost_a_batch), Show.MONEY),
+        Column("cost_a_market_day", Computed(rules.cost_a_market_day), Show.MONEY),
+    ),
+)
+
+YEAR = Table(
+    "year",
+    "Overheads in all",
+    (
+        Column("yearly", Totalled("overheads", "cost_a_year"), Show.MONEY),
+        Column("per_batch", Totalled("overheads", "cost_a_batch"), Show.MONEY),
+        Column("market_daily", Totalled("overheads", "cost_a_market_day"), Show.MONEY),
+        Column("yearly_per_batch", Computed(rules.yearly_per_batch, "yearly"), Show.MONEY),
+        Column("overhead_per_batch", Computed(rules.overhead_per_batch), Show.MONEY),
+    ),
+)
+
+PACKS = Table(
+    "packs",
+    "Packs: made and sold of one batch",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("renamed", Renamed("Products", ("product", "recipe")), Show.WHOLE),
+        Column("makes", LookedUp("batches", "makes")),
+        Column("good", LookedUp("batches", "good")),
+        Column("units_per_pack", Given("Products", "units_per_pack")),
+        Column("not_sold", Given("Products", "not_sold", _0), Show.SHARE),
+        Column("units_sold", Computed(rules.units_sold)),
+        Column("packs_made", Computed(rules.packs_made)),
+        Column("packs_sold", Computed(rules.packs_sold)),
+    ),
+)
+
+PACKAGING = Table(
+    "packaging",
+    "Packaging of one batch",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("renamed", Renamed("Packaging", ("product", "uses")), Show.WHOLE),
+        *_asked("Packaging"),
+        *_PRICED,
+        Column("per", Given("Packaging", "per", ""), Show.TEXT),
+        Column("makes", LookedUp("packs", "makes")),
+        Column("packs_made", LookedUp("packs", "packs_made")),
+        Column("times_used", Computed(rules.times_used)),
+        Column("spare", Given("Packaging", "spare", _0), Show.SHARE),
+        Column("amount_as_bought", Computed(rules.package_as_bought, "amount_in_base_units")),
+        Column("line_cost", Computed(rules.line_cost, "amount_as_bought"), Show.FINE_MONEY),
+        Column("lacks", Computed(rules.line_lacks), Show.TEXT),
+    ),
+)
+
+PRODUCTS = Table(
+    "products",
+    "Products: what a pack sold cost to make",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("packs_sold", LookedUp("packs", "packs_sold")),
+        Column("batch_cost", LookedUp("recipes", "batch_cost"), Show.FINE_MONEY),
+        Column("ingredients", Computed(rules.ingredients), Show.MONEY),
+        Column("batch_known", LookedUp("recipes", "batch_known"), Show.FINE_MONEY),
+        Column("ingredients_known", Computed(rules.ingredients_known), Show.MONEY),
+        Column("packaging_batch", Totalled("packaging", "line_cost"), Show.FINE_MONEY),
+        Column("packaging", Computed(rules.packaging), Show.MONEY),
+        Column(
+            "packaging_batch_known", Totalled("packaging", "line_cost", known=True), Show.FINE_MONEY
+        ),
+        Column("packaging_known", Computed(rules.packaging_known), Show.MONEY),
+        Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
+        Column("product_labour", Totalled("product_stages", "stage_labour"), Show.FINE_MONEY),
+        Column("labour", Computed(rules.labour), Show.MONEY),
+        Column(
+            "batch_labour_known",
+            LookedUp("recipes", "batch_labour_known"),
+            Show.FINE_MONEY,
+        ),
+        Column(
+            "product_labour_known",
+            Totalled("product_stages", "stage_labour", known=True),
+            Show.FINE_MONEY,
+        ),
+        Column("labour_known", Computed(rules.labour_known), Show.MONEY),
+        Column(
+            "batch_clock_minutes",
+            LookedUp("recipes", "batch_clock_minutes"),
+            Show.MINUTES,
+        ),
+        Column("product_clock_minutes", Totalled("product_stages", "clock_minutes"), Show.MINUTES),
+        Column("kitchen_minutes", Computed(rules.kitchen_minutes), Show.MINUTES),
+        Column(
+            "kitchen_batch",
+            Computed(rules.kitchen_batch, "kitchen_hire_per_hour"),
+            Show.FINE_MONEY,
+        ),
+        Column("kitchen", Computed(rules.kitchen, "kitchen_batch"), Show.MONEY),
+        Column("overhead_per_batch", LookedUp("year", "overhead_per_batch"), Show.FINE_MONEY),
+        Column("overhead", Computed(rules.overhead, "overhead_per_batch"), Show.MONEY),
+        Column("made", Computed(rules.made), Show.MONEY),
+        Column("ingredients_lack", LookedUp("recipes", "lacks", without=""), Show.TEXT),
+        Column("packaging_lack", FirstText("packaging", "lacks"), Show.TEXT),
+        Column(
+            "batch_labour_lack",
+            LookedUp("recipes", "labour_lacks", without=""),
+            Show.TEXT,
+        ),
+        Column("product_labour_lack", FirstText("product_stages", "lacks"), Show.TEXT),
+        Column("labour_lack", Computed(rules.product_labour_lacks), Show.TEXT),
+        Column("lacks", Computed(rules.made_lacks), Show.TEXT),
+    ),
+)
+
+OUTLETS = Table(
+    "outlets",
+    "Outlets: what selling costs",
+    (
+        Column("outlet", Fixed(), Show.TEXT),
+        Column("renamed", Renamed("Outlets", ("outlet",)), Show.WHOLE),
+        Column("kind", Given("Outlets", "kind", "stall"), Show.TEXT),
+        Column("fee_per_day", Given("Outlets", "fee_per_day", _0), Show.MONEY),
+        Column("miles_per_day", Given("Outlets", "miles_per_day", _0)),
+        Column("cost_per_mile", Given("Outlets", "cost_per_mile"), Show.MONEY),
+        Column("travel_per_day", Computed(rules.travel_per_day, "miles_per_day"), Show.MONEY),
+        Column("other_per_day", Given("Outlets", "other_per_day", _0), Show.MONEY),
+        Column("market_daily", LookedUp("year", "market_daily"), Show.MONEY),
+        Column("market_day_overheads", Computed(rules.market_day_overheads), Show.MONEY),
+        Column("day_costs_without_pay", Computed(rules.day_costs_without_pay), Show.MONEY),
+        Column("hours_per_day", Given("Outlets", "hours_per_day", _0)),
+        Column("own_pay_per_day", Computed(rules.own_pay_per_day, "hours_per_day"), Show.MONEY),
+        Column("day_costs", Computed(rules.day_costs), Show.MONEY),
+        Column("units_sold_per_day", Given("Outlets", "units_sold_per_day")),
+        Column("day_costs_per_unit", Computed(rules.day_costs_per_unit, "day_costs"), Show.MONEY),
+        Column("card_share", Given("Outlets", "card_share", _0), Show.SHARE),
+        Column("card_fixed_fee", Given("Outlets", "card_fixed_fee", _0), Show.MONEY),
+        Column("units_per_sale", Given("Outlets", "units_per_sale", _1)),
+        Column("card_fixed_per_unit", Computed(rules.card_fixed_per_unit), Show.FINE_MONEY),
+        Column("selling_per_unit", Computed(rules.selling_per_unit), Show.MONEY),
+        Column("commission", Given("Outlets", "commission", _0), Show.SHARE),
+        Column("card_fee", Given("Outlets", "card_fee", _0), Show.SHARE),
+        Column("tax_here", Computed(rules.tax_here), Show.SHARE),
+        Column("tax_in_price", Computed(rules.tax_in_price), Show.SHARE),
+        Column("fee_share", Computed(rules.fee_share), Show.SHARE),
+        Column("their_margin", Given("Outlets", "their_margin"), Show.SHARE),
+    ),
+)
+
+PRICES = Table(
+    "prices",
+    "Prices: each product at each outlet",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("outlet", Fixed(), Show.TEXT),
+        Column("kind", LookedUp("outlets", "kind"), Show.TEXT),
+        Column("units_per_pack", LookedUp("packs", "units_per_pack")),
+        Column("ingredients", LookedUp("products", "ingredients"), Show.MONEY),
+        Column("packaging", LookedUp("products", "packaging"), Show.MONEY),
+        Column("labour", LookedUp("products", "labour"), Show.MONEY),
+        Column("kitchen", LookedUp("products", "kitchen"), Show.MONEY),
+        Column("overhead", LookedUp("products", "overhead"), Show.MONEY),
+        Column("made", LookedUp("products", "made"), Show.MONEY),
+        Column("selling_per_unit", LookedUp("outlets", "selling_per_unit"), Show.MONEY),
+        Column("selling", Computed(rules.selling, "selling_per_unit"), Show.MONEY),
+        Column("total", Computed(rules.total), Show.MONEY),
+        Column("ingredients_known", LookedUp("products", "ingredients_known"), Show.MONEY),
+        Column("packaging_known", LookedUp("products", "packaging_known"), Show.MONEY),
+        Column("labour_known", LookedUp("products", "labour_known"), Show.MONEY),
+        Column("known", Computed(rules.known_cost), Show.MONEY),
+        Column("fee_share", LookedUp("outlets", "fee_share"), Show.SHARE),
+        Column("tax_in_price", LookedUp("outlets", "tax_in_price"), Show.SHARE),
+        Column(
+            "product_target_margin",
+            Given("Products", "product_target_margin", stands_in="target_margin"),
+            Show.SHARE,
+        ),
+        Column(
+            "applied_target_margin",
+            Given("Outlets", "outlet_target_margin", stands_in="product_target_margin"),
+            Show.SHARE,
+            "Target margin here",
+        ),
+        Column("room", Computed(rules.room), Show.SHARE),
+        Column("price_before_tax", Computed(rules.price_before_tax), Show.MONEY),
+        Column("price_at_target", Computed(rules.price_at_target), Show.MONEY),
+        Column("price_on_step", Computed(rules.price_on_step), Show.MONEY),
+        Column("step_before_tax", Computed(rules.step_before_tax), Show.MONEY),
+        Column("step_fees", Computed(rules.step_fees), Show.MONEY),
+        Column("step_all_cost", Computed(rules.step_all_cost), Show.MONEY),
+        Column("step_profit", Computed(rules.step_profit), Show.MONEY),
+        Column("step_margin", Computed(rules.step_margin), Show.SHARE),
+        Column("step_markup", Computed(rules.step_markup), Show.SHARE),
+        Column("current_price", Given("Products", "current_price"), Show.MONEY),
+        Column("wholesale_price_now", Given("Products", "wholesale_price_now"), Show.MONEY),
+        Column("price_now", Computed(rules.price_now), Show.MONEY),
+        Column("now_before_tax", Computed(rules.now_before_tax), Show.MONEY),
+        Column("now_all_cost", Computed(rules.now_all_cost), Show.MONEY),
+        Column("now_profit", Computed(rules.now_profit), Show.MONEY),
+        Column("now_margin", Computed(rules.now_margin), Show.SHARE),
+        Column("now_markup", Computed(rules.now_markup), Show.SHARE),
+        Column("counted_price", Computed(rules.counted_price), Show.MONEY),
+        Column("card_fixed_per_unit", LookedUp("outlets", "card_fixed_per_unit"), Show.MONEY),
+        Column("contribution_per_unit", Computed(rules.contribution_per_unit), Show.MONEY),
+        Column("day_costs", LookedUp("outlets", "day_costs"), Show.MONEY),
+        Column("break_even", Computed(rules.break_even), Show.WHOLE),
+        Column(
+            "day_costs_without_pay",
+            LookedUp("outlets", "day_costs_without_pay"),
+            Show.MONEY,
+        ),
+        Column("break_even_without_pay", Computed(rules.break_even_without_pay), Show.WHOLE),
+        Column("their_margin", LookedUp("outlets", "their_margin"), Show.SHARE),
+        Column("shelf_price", Computed(rules.shelf_price), Show.MONEY),
+        Column("shelf_price_with_tax", Computed(rules.shelf_price_with_tax), Show.MONEY),
+        Column("made_lack", LookedUp("products", "lacks", without=""), Show.TEXT),
+        Column("lacks", Computed(rules.price_lacks), Show.TEXT),
+        Column("advice", Computed(rules.advice), Show.TEXT),
+    ),
+)
+
+LADDER = Table(
+    "ladder",
+    "Price ladder: profit at the prices around the price on the step",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("outlet", Fixed(), Show.TEXT),
+        Column("steps_away", Fixed(), Show.WHOLE),
+        Column("price_on_step", LookedUp("prices", "price_on_step"), Show.MONEY),
+        Column("ladder_price", Computed(rules.ladder_price), Show.MONEY),
+        Column("tax_in_price", LookedUp("prices", "tax_in_price"), Show.SHARE),
+        Column("fee_share", LookedUp("prices", "fee_share"), Show.SHARE),
+        Column("total", LookedUp("prices", "total"), Show.MONEY),
+        Column("ladder_profit", Computed(rules.ladder_profit), Show.MONEY),
+    ),
+)
+
+ROWS = Table(
+    "rows",
+    "Rows of your sheets: when this was costed, and now",
+    (
+        Column("sheet", Fixed(), Show.TEXT),
+        Column("rows_costed", Fixed(), Show.WHOLE),
+        Column("rows_now", RowsNow(), Show.WHOLE),
+        Column("spare_rows", Fixed(), Show.WHOLE),
+        Column("rows_changed", Computed(rules.rows_changed), Show.WHOLE),
+    ),
+)
+
+_WATCHED = ("lines", "uses", "stages", "product_stages", "batches", "packs", "packaging", "outlets")
+
+SINCE = Table(
+    "since",
+    "Since this was costed: rows that only a new run takes in",
+    (
+        Column("changed_rows", Totalled("rows", "rows_changed"), Show.WHOLE),
+        *(
+            Column(f"renamed_{table}", Totalled(table, "renamed", known=True), Show.WHOLE)
+            for table in _WATCHED
+        ),
+        Column("left_out_now", Totalled("purchases", "left_out", known=True), Show.WHOLE),
+        Column("left_out_costed", Fixed(), Show.WHOLE),
+        Column("newly_left_out", Computed(rules.newly_left_out), Show.WHOLE),
+        Column("to_cost_again", Computed(rules.to_cost_again), Show.WHOLE),
+    ),
+)
+
+TABLE_ORDER: Final = (
+    SETTINGS,
+    SINCE,
+    PRICES,
+    LADDER,
+    PRODUCTS,
+    PACKS,
+    PACKAGING,
+    PRODUCT_STAGES,
+    OUTLETS,
+    YEAR,
+    OVERHEADS,
+    RECIPES,
+    USES,
+    LINES,
+    STAGES,
+    BATCHES,
+    ITEM_PRICES,
+    PRICES_NOW,
+    PRICES_BEFORE,
+    ITEM_BASICS,
+    ROWS,
+    READINGS,
+    ALIASES,
+    CHOICES,
+    UNITS,
+    PURCHASES,
+)
+"""From the answers down to the receipts, the table that grows at the end."""
+
+TABLES: Final = {table.name: table for table in TABLE_ORDER}

@@ -1,0 +1,246 @@
+"""Sizes and amounts as people write them: `2 x 18 ct`, `5 lb bag`, `1 1/2 cup`, `2 lb 3 oz`.
+
+A text is cut into numbers and words, each with a letter (see quantity_words.py); the letters in
+a row are its shape (`2 x 18 ct` is nxnp), and the shape is looked up in GRAMMAR, a table read
+from the top. To understand one more way of writing, add a row with an example: the tests run
+every example.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from decimal import Decimal
+from math import prod
+from typing import Final, NamedTuple
+
+from costbook.definitions.units import Measure, near_units
+from costbook.reading.number_style import NumberStyle
+from costbook.reading.quantity import Allowance, Quantity, added, same_twice
+from costbook.reading.quantity_words import Piece, cut
+from costbook.reading.texts import LONGEST, Unclear, plainly, quoted, tidy
+
+__all__ = [
+    "GRAMMAR",
+    "Allowance",
+    "Quantity",
+    "Row",
+    "Unclear",
+    "read_amount",
+    "read_pack_size",
+]
+
+
+def read_pack_size(text: str, style: NumberStyle) -> Quantity | Unclear:
+    """Return how much one pack holds; a slash parts count and size, as in `12/32 oz`.
+
+    >>> str(read_pack_size("2 pk 18 ct", NumberStyle.POINT))
+    '2 × 18 ea'
+    """
+    return _read(text, style, counts=True)
+
+
+def read_amount(text: str, style: NumberStyle) -> Quantity | Allowance | Unclear:
+    """Return how much a recipe takes; a slash is a fraction, as in `1/2 cup`.
+
+    >>> str(read_amount("1 1/2 cups", NumberStyle.POINT))
+    '1.5 cup'
+    """
+    plain = tidy(text[:LONGEST])
+    if _A_LITTLE.fullmatch(plain) or (_TO_TASTE.search(plain) and not re.search("[0-9]", plain)):
+        return Allowance(plain)
+    return _read(text, style, counts=False)
+
+
+_A_LITTLE: Final = re.compile(
+    r"(?:(?:an?|one|two|three|few|[0-9⁄/–-]+) )*(?:(?:small|large|big|good|generous|tiny) )?"
+    r"(?:pinch(?:es)?|dash(?:es)?|drizzle|splash|smidgen|sprinkl(?:e|ing)|drops?|touch|bit|little)"
+    r"(?: (?:of|or) .*)?|some|for (?:dusting|greasing)|(?:as|if) needed",
+    re.IGNORECASE,
+)
+_TO_TASTE: Final = re.compile(r"\bto taste\b", re.IGNORECASE)
+
+
+# --- What the parts of a shape come to ---
+
+
+class Seen(NamedTuple):
+    """A text, its pieces, and where the parts of its shape lie among them."""
+
+    text: str
+    pieces: tuple[Piece, ...]
+    shape: re.Match[str]
+
+    def part(self, name: str) -> tuple[Piece, ...]:
+        """Return the pieces of one named part of the shape."""
+        start, end = self.shape.span(name)
+        return self.pieces[start:end]
+
+    def asked(self, says: str, remedy: str) -> Unclear:
+        """Return a sentence that begins with the text."""
+        return Unclear(f"{quoted(self.text)} {says}", remedy)
+
+
+Answer = Quantity | Unclear
+_LIKE: Final = "Write it like 500 g, 5 lb or 2 x 18 ea."
+
+
+def _asked(says: str, remedy: str) -> Callable[[Seen], Answer]:
+    """Return a reader that always asks, in these words."""
+    return lambda seen: seen.asked(says, remedy)
+
+
+def _counts(seen: Seen) -> Decimal:
+    """Return the product of the counts before a size: 2 cases of 12 x 400 g is 24 of them."""
+    return prod((p.number for p in seen.part("counts") if p.letter == "n"), start=Decimal(1))
+
+
+def _added(pieces: tuple[Piece, ...]) -> Quantity | None:
+    """Return the sum of the sizes among some pieces, or a number alone; None if they don't add."""
+    numbers = [piece.number for piece in pieces if piece.letter == "n"]
+    units = [piece.unit for piece in pieces if piece.unit]
+    plus = any(piece.letter == "+" and piece.text != "," for piece in pieces)
+    return added(numbers, units, plus=plus) if units else Quantity(Decimal(1), numbers[0], None)
+
+
+def _counted(seen: Seen) -> Answer:
+    """Return `2 x 18 ct`, `12/32 oz`, `5 lb bag` or `18`."""
+    size = _added(seen.part("size"))
+    if size is None:
+        return seen.asked("can't be added up.", "Write it in one unit, as 2.5 lb.")
+    return Quantity(_counts(seen), size.size, size.unit)
+
+
+def _bare_count(seen: Seen) -> Answer:
+    """Return `2 9 oz jars`; but 2 500 g could be 2500 g with its thousand set apart."""
+    first, second = seen.pieces[:2]
+    apart = re.fullmatch("[1-9][0-9]{0,2} [0-9]{3}", f"{first.text} {second.text}")
+    if apart and second.unit is None and not seen.part("end"):
+        unit = seen.pieces[2].text
+        return seen.asked(
+            f"could be {first.text}{second.text} {unit} or {first.text} x {second.text} {unit}.",
+            "Write the one it is.",
+        )
+    return _counted(seen)
+
+
+def _each(seen: Seen) -> Answer:
+    """Return `1 tin (400 g)`; of 3 tins, 400 g could be each or all of it."""
+    count, size = _counts(seen), _added(seen.part("size"))
+    each = any(piece.text.lower() in ("each", "ea") for piece in seen.part("each"))
+    if size is None or count == 1 or each:
+        return _counted(seen)
+    return seen.asked(
+        f"could be {size} each or {size} in all.",
+        f"Write {plainly(count)} x {size}, or {size}.",
+    )
+
+
+def _twice(seen: Seen) -> Answer:
+    """Return `250 g/8¾ oz` as 250 g."""
+    one, two = _added(seen.part("size")), _added(seen.part("again"))
+    size = same_twice(one, two) if one and two else None
+    if size is None:
+        return seen.asked("gives two sizes that differ.", "Write the one to cost by.")
+    return Quantity(_counts(seen), size.size, size.unit)
+
+
+def _half_or_count(seen: Seen) -> Answer:
+    """Ask whether 1/2 gal is half a gallon or one pack of two."""
+    part, *rest = seen.pieces
+    top, bottom = part.text.split("/")
+    unit = "".join(f" {piece.text}" for piece in rest if piece.unit)
+    number = f"{plainly(round(part.number, 4))}{unit}"
+    count = f"{top.strip()} x {bottom.strip()}{unit}"
+    return seen.asked(f"could be {number} or {count}.", "Write the one it is.")
+
+
+def _one_of(seen: Seen) -> Answer:
+    """Return `dozen` as one dozen; `lb` alone does not say how many."""
+    unit = seen.pieces[0].unit
+    if unit and unit.measure is Measure.PIECE:
+        return Quantity(Decimal(1), Decimal(1), unit)
+    return seen.asked("has no number.", f"Write how many, as 5 {seen.pieces[0].text}.")
+
+
+def _two_sides(seen: Seen) -> Answer:
+    """Tell how to write the two sides of a roll; other units can't be multiplied."""
+    if any(piece.unit and piece.unit.measure is not Measure.LENGTH for piece in seen.pieces):
+        return seen.asked("is not understood.", _LIKE)
+    return seen.asked(
+        "is a width and a length.",
+        "Write the length here, and the width as the item's Roll width.",
+    )
+
+
+def _unknown(seen: Seen) -> Answer:
+    """Name the first word that means nothing here, and a near one that does."""
+    word = next(piece.text for piece in seen.pieces if piece.letter == "?")
+    near = " or ".join(f'"{unit}"' for unit in near_units(word))
+    return Unclear(
+        f"In {quoted(seen.text)}, {quoted(word)} is not understood.",
+        f"Did you mean {near}?" if near else _LIKE,
+    )
+
+
+# --- The grammar: the first row whose shape fits reads the text ---
+
+_SIZE: Final = r"(?:nu(?:\+?n[up])*|np(?:\+n[up])*)"
+_COUNTS: Final = r"(?P<counts>(?:n[wp]?x|nw(?=n)|wx?)*(?:n/|nw/)?)"
+_END: Final = r"(?P<end>(?:/?[wp])*)"
+
+
+class Row(NamedTuple):
+    """A shape, a text that has it, and what reads it."""
+
+    shape: str
+    example: str
+    read: Callable[[Seen], Answer]
+
+
+GRAMMAR: Final = (
+    Row(r"", "", lambda _: Unclear("There is nothing here.", _LIKE)),
+    Row(r".*c.*", "6/#10", _asked("has a can size in it, not a weight.",
+        "Write the weight that is printed on the can, as 6 x 3 kg.")),
+    Row(r"-[nf].*", "-5 lb", _asked("is less than nothing.", "Write it without the minus.")),
+    Row(r".*\?.*", "5 lb zo", _unknown),
+    Row(r".*[nfup]-[nf].*", "½–1 tsp", _asked("is a range.", "Write one amount.")),
+    Row(r"n?w+", "1 case", _asked("does not say what is in it.",
+        "Write how many or how much one holds, as 24 ea or 6 x 500 g.")),
+    Row(rf"f[up]?{_END}", "1/2 gal", _half_or_count),
+    Row(r"[up]", "dozen", _one_of),
+    Row(rf"(?P<size>nu)x(?P<counts>n){_END}", "500 g x 6", _counted),
+    Row(r"nuxnu.*", "18 in x 2000 ft", _two_sides),
+    Row(rf"(?P<counts>n)\((?P<size>{_SIZE})p?\){_END}", "1 (13.5 oz) tin", _counted),
+    Row(rf"(?P<counts>n[wp])\((?P<size>{_SIZE})(?P<each>p?)\){_END}", "1 tin (400 g)", _each),
+    Row(rf"(?P<counts>np)(?P<size>{_SIZE})(?P<each>p?)", "1 loaf 20 slices", _each),
+    Row(rf"{_COUNTS}(?P<size>{_SIZE})[/=](?P<again>{_SIZE}){_END}", "250 g/8¾ oz", _twice),
+    Row(rf"{_COUNTS}(?P<size>{_SIZE})\((?P<again>{_SIZE})\){_END}", "1 cup (120 g)", _twice),
+    Row(rf"(?P<counts>n)(?P<size>{_SIZE}){_END}", "2 9 oz jars", _bare_count),
+    Row(rf"{_COUNTS}(?P<size>{_SIZE}|n){_END}", "2 x 18 ct", _counted),
+    Row(r".*", "5 lb 6", _asked("is not understood.", _LIKE)),
+)  # fmt: skip
+
+
+def _read(text: str, style: NumberStyle, *, counts: bool) -> Answer:
+    """Return what the first row that fits makes of the text."""
+    if len(text) > LONGEST:
+        return Unclear(f"{quoted(text)} is too long to be an amount.", _LIKE)
+    pieces = cut(text, style, counts=counts)
+    if isinstance(pieces, Unclear):
+        return pieces
+    letters = "".join(piece.letter for piece in pieces)
+    shapes = ((re.fullmatch(row.shape, letters), row) for row in GRAMMAR)
+    return next(_sane(row.read(Seen(text, pieces, shape))) for shape, row in shapes if shape)
+
+
+_SMALLEST, _LARGEST = Decimal("1e-9"), Decimal("1e12")
+
+
+def _sane(answer: Answer) -> Answer:
+    """Return the answer, unless a number in it can't be a kitchen's."""
+    if isinstance(answer, Unclear):
+        return answer
+    if all(n == 0 or _SMALLEST <= n <= _LARGEST for n in (answer.count, answer.size)):
+        return answer
+    return Unclear(f"{quoted(str(answer))} can't be right.", "Check the number.")

@@ -1,0 +1,320 @@
+"""The formula of every cell of Workings: the third reading of ``definitions.workings``.
+
+A column's formula is worked out once, with ``{names}`` for what differs from row to row, and
+filled in for each row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import lru_cache
+from typing import Any
+
+from costbook.book import Book, Reading, Record
+from costbook.costing.engine import NOBODY
+from costbook.costing.structure import Row, Structure, item_keys
+from costbook.definitions.columns import (
+    Column,
+    Computed,
+    Discounts,
+    FirstText,
+    Given,
+    InputSheet,
+    Key,
+    Kind,
+    LatestRank,
+    LookedUp,
+    Renamed,
+    RowsNow,
+    Table,
+    Today,
+    Totalled,
+    UnitFact,
+    UnitRow,
+    Worth,
+)
+from costbook.definitions.rules import ROWS_IN_RANK
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.workings import TABLES, WORTHS
+from costbook.writing import lookups
+from costbook.writing.formula_text import guarded, printed, quoted
+from costbook.writing.layout import Layout, sheet_name
+
+__all__ = ["Formulas"]
+
+LONGEST_LITERAL = 200
+"""Characters of a name that are compared in a formula; formulas take 255 in a literal."""
+
+ONE_ROW = ("settings", "year")
+"""Tables of which every row may look up the only row."""
+
+
+class Formulas:
+    """Gives the formula of a cell of Workings, or None for a cell that the run writes."""
+
+    def __init__(self, structure: Structure, layout: Layout) -> None:
+        self.structure = structure
+        self.layout = layout
+        self.book: Book = structure.book
+        self.aliased = any(key != own for key, own in item_keys(self.book).items())
+        self.read_fields: dict[tuple[str, str], list[Reading]] = {}
+        for reading in self.book.readings:
+            self.read_fields.setdefault((reading.sheet, reading.field), []).append(reading)
+        self.template = lru_cache(maxsize=None)(self._template)
+        self.makers: Mapping[type, Callable[[Table, Any], str]] = {
+            Computed: self._computed,
+            LookedUp: self._looked_up,
+            Totalled: self._totalled,
+            FirstText: self._first_text,
+            UnitFact: self._unit_fact,
+            Worth: self._worth,
+            LatestRank: self._latest_rank,
+            Discounts: self._discounts,
+        }
+
+    def of(self, row: Row, column: Column) -> str | None:
+        """The formula of a cell, with its equals sign."""
+        how = column.how
+        if isinstance(how, Today):
+            return None if self.structure.on_given else "=TODAY()"
+        if column.name in row.fixed:
+            return None
+        if isinstance(how, Given | Key | UnitRow | Renamed):
+            text = self._from_person(row, how)
+            return f"={text}" if text else None
+        if isinstance(how, RowsNow):
+            return f"={self._rows_now(row)}"
+        if not self._has_what_it_reads(row, how):
+            return None
+        template = self.template(row.table, column.name)
+        return template.format_map(self._numbers(row)) if template else None
+
+    def _has_what_it_reads(self, row: Row, how: Any) -> bool:
+        """Without a linked row, or rows of its own, a cell is a constant."""
+        if isinstance(how, LookedUp):
+            return how.table in ONE_ROW or how.table in row.links
+        if isinstance(how, Worth):
+            return how.table in row.links
+        if isinstance(how, Totalled | FirstText):
+            return bool(row.children.get(how.table))
+        if isinstance(how, LatestRank | Discounts):
+            return self.layout.count["purchases"] > 0
+        return True
+
+    def _numbers(self, row: Row) -> dict[str, int]:
+        """The row numbers that a template leaves open."""
+        numbers = {"r": self.layout.row_number(row)}
+        for table, link in row.links.items():
+            numbers[f"L_{table}"] = self.layout.row_number(link)
+        for table, children in row.children.items():
+            first = self.layout.first[table]
+            numbers[f"F_{table}"] = first + children.start
+            numbers[f"T_{table}"] = first + children.stop - 1
+            numbers[f"N_{table}"] = len(children)
+        return numbers
+
+    def _template(self, table: str, column: str) -> str:
+        here = TABLES[table]
+        how = here.columns[here.index[column]].how
+        maker = self.makers.get(type(how))
+        return f"={maker(here, how)}" if maker else ""
+
+    def _cell(self, table: Table, name: str) -> str:
+        """A column of the same row, else a setting."""
+        if name in table.index:
+            return f"{self.layout.letter(table.name, name)}{{r}}"
+        setting = self.structure.one("settings")
+        letter = self.layout.letter("settings", name)
+        return f"${letter}${self.layout.row_number(setting)}"
+
+    # ------------------------------------------------------------ within Workings
+
+    def _computed(self, table: Table, how: Computed) -> str:
+        def cell_of(name: str) -> str:
+            return self._cell(table, name)
+
+        term = how.term()
+        if how.meets_unknowns:
+            return f'IFERROR({printed(term, cell_of)},"")'
+        formula = guarded(term, how.arguments, cell_of)
+        if how.nothing_of:
+            nothing = self._cell(table, how.nothing_of)
+            return f"IF({nothing}=0,0,{formula})"
+        return formula
+
+    def _looked_up(self, table: Table, how: LookedUp) -> str:
+        letter = self.layout.letter(how.table, how.column)
+        if how.table in ONE_ROW:
+            return f"${letter}${self.layout.first[how.table]}"
+        return f"{letter}{{L_{how.table}}}"
+
+    def _totalled(self, table: Table, how: Totalled) -> str:
+        cells = self._children(how.table, how.column)
+        if how.known:
+            return f"SUM({cells})"
+        return f'IF(COUNT({cells})={{N_{how.table}}},SUM({cells}),"")'
+
+    def _first_text(self, table: Table, how: FirstText) -> str:
+        cells = self._children(how.table, how.column)
+        return lookups.found_at(cells, '"?*"', cells)
+
+    def _children(self, table: str, column: str) -> str:
+        letter = self.layout.letter(table, column)
+        return f"{letter}{{F_{table}}}:{letter}{{T_{table}}}"
+
+    def _unit_fact(self, table: Table, how: UnitFact) -> str:
+        at = self._cell(table, how.unit_row)
+        facts = self.layout.column_range("units", how.column)
+        return f"IF(ISNUMBER({at}),INDEX({facts},{at}),{lookups.literal(how.without)})"
+
+    def _worth(self, table: Table, how: Worth) -> str:
+        measure = self._cell(table, how.measure)
+        first, last = (self.layout.letter(how.table, WORTHS[at]) for at in (0, -1))
+        link = f"{{L_{how.table}}}"
+        return f'IF(ISNUMBER({measure}),INDEX({first}{link}:{last}{link},{measure}),"")'
+
+    def _latest_rank(self, table: Table, how: LatestRank) -> str:
+        column = self.layout.column_range
+        criteria = [(column("purchases", "item_key"), self._cell(table, how.key))]
+        if how.supplier:
+            criteria.append((column("purchases", "supplier_key"), self._cell(table, how.supplier)))
+        up_to = self._cell(table, how.up_to)
+        latest = lookups.latest_rank(up_to, ROWS_IN_RANK, column("purchases", "rank"), criteria)
+        if not how.supplier:
+            return latest
+        supplier = self._cell(table, how.supplier)
+        return f'IF({supplier}="{NOBODY}",IF(ISNUMBER({up_to}),0,""),{latest})'
+
+    def _discounts(self, table: Table, how: Discounts) -> str:
+        column = self.layout.column_range
+        pairs = ",".join(
+            f"{column('purchases', name)},{self._cell(table, where)}"
+            for name, where in (
+                ("item_key", how.key),
+                ("supplier_key", how.supplier),
+                ("day", how.day),
+            )
+        )
+        total = f"SUMIFS({column('purchases', 'discount')},{pairs})"
+        return f'IF(ISNUMBER({self._cell(table, how.day)}),{total},"")'
+
+    # ------------------------------------------------------------ from the person's cells
+
+    def _rows_now(self, row: Row) -> str:
+        sheet = self.book.sheets[str(row.fixed["sheet"])]
+        return f"COUNTA({sheet_name(sheet.tab)}!${sheet.named_in}:${sheet.named_in})"
+
+    def _renamed(self, row: Row, how: Renamed, cell_of: Callable[[str], str]) -> str:
+        """0 while each name is still the one that was costed."""
+        record = row.sources.get(how.sheet)
+        if record is None:
+            return ""
+        names = [(cell_of(name), record.text(name)) for name in how.fields]
+        tests = [
+            f"{lookups.text_of(cell)}={quoted(text)}"
+            for cell, text in names
+            if cell and len(text) <= LONGEST_LITERAL
+        ]
+        return f"IFERROR(IF(AND({','.join(tests)}),0,1),1)" if tests else ""
+
+    def _from_person(self, row: Row, how: Given | Key | UnitRow | Renamed) -> str:
+        """The formula over the person's cell; empty where there is no cell to look at."""
+        cell_of = self._person_cells(row, how)
+        sheet = INPUT_SHEETS[how.sheet]
+        if isinstance(how, Key):
+            return self._key(how, cell_of(how.field))
+        if isinstance(how, UnitRow):
+            return self._unit_row(sheet, how, cell_of)
+        if isinstance(how, Renamed):
+            return self._renamed(row, how, cell_of)
+        return self._given(row, sheet, how, cell_of)
+
+    def _person_cells(self, row: Row, how: Given | Key | UnitRow | Renamed) -> Callable[[str], str]:
+        """The address of each of a row's cells on a sheet of the person's, or nothing."""
+        if how.sheet == "Purchases":
+            sheet = self.book.sheets["Purchases"]
+            number = f"{self.layout.letter(row.table, getattr(how, 'at_row', '') or 'row_number')}"
+            at = f"{number}{self.layout.row_number(row)}"
+            tab = sheet_name(sheet.tab)
+
+            def bought(name: str) -> str:
+                letter = sheet.columns.get(name)
+                return f"INDEX({tab}!${letter}:${letter},{at})" if letter else ""
+
+            return bought
+        record = row.sources.get(how.sheet)
+        if record is None:
+            return lambda name: ""
+        tab = sheet_name(self.book.sheets[how.sheet].tab)
+        cells = record.cells
+        return lambda name: f"{tab}!{cells[name]}" if name in cells else ""
+
+    def _key(self, how: Key, cell: str) -> str:
+        if not cell:
+            return ""
+        key = lookups.key_of(cell)
+        if how.field == "item" and self.aliased:
+            column = self.layout.column_range
+            own, other = column("aliases", "item_key"), column("aliases", "other_key")
+            key = lookups.found_at(own, key, other, key)
+        return f'IFERROR({key},"{NOBODY}")'
+
+    def _reading(
+        self, sheet: InputSheet, name: str, cell_of: Callable[[str], str], what: str
+    ) -> str:
+        """What a text was read as, where the field has texts that were read; else empty text."""
+        cell = cell_of(name)
+        if not cell or (sheet.title, name) not in self.read_fields:
+            return '""'
+        field = sheet.field(name)
+        beside = [cell_of(each) or '""' for each in field.goes_with]
+        key = lookups.reading_at(field, sheet.title, cell, beside)
+        column = self.layout.column_range
+        return lookups.found_at(column("readings", what), key, column("readings", "key"))
+
+    def _unit_row(self, sheet: InputSheet, how: UnitRow, cell_of: Callable[[str], str]) -> str:
+        cell = cell_of(how.field)
+        spellings = self.layout.column_range("units", "spelling")
+        typed = lookups.unit_at(cell, spellings) if cell else '""'
+        in_text = self._reading(sheet, how.text_in, cell_of, "unit")
+        if in_text == '""':
+            return typed if cell else ""
+        brought = f'IFERROR(MATCH({in_text},{spellings},0),"")'
+        return f'IFERROR(IF(TRIM({cell})<>"",{typed},{brought}),"")' if cell else brought
+
+    def _given(self, row: Row, sheet: InputSheet, how: Given, cell_of: Callable[[str], str]) -> str:
+        cell = cell_of(how.field)
+        field = sheet.field(how.field)
+        blank = self._blank(row, sheet, how, cell_of)
+        if not cell:
+            return blank if how.stands_in or (how.count_in and blank != '""') else ""
+        if field.kind in (Kind.TEXT, Kind.NAME, Kind.UNIT):
+            text = lookups.text_of(cell)
+            return f'IFERROR({text},"")' if how.blank == "" else f'IF({text}="",{blank},{text})'
+        if field.kind is Kind.CHOICE:
+            column = self.layout.column_range
+            words = {name: column("choices", name) for name in ("key", "meaning")}
+            return lookups.choice_of(sheet.title, field, cell, blank, words)
+        otherwise = self._reading(sheet, how.field, cell_of, "value")
+        refused = self._record_of(row, how)
+        number = refused.refused.get(how.field) if refused else None
+        return lookups.date_or_number_of(field, cell, blank, otherwise, number)
+
+    def _record_of(self, row: Row, how: Given) -> Record | None:
+        return row.sources.get(how.sheet)
+
+    def _blank(self, row: Row, sheet: InputSheet, how: Given, cell_of: Callable[[str], str]) -> str:
+        """What a blank cell means, as formula text."""
+        if how.stands_in:
+            return self._cell(TABLES[row.table], how.stands_in).format(
+                r=self.layout.row_number(row)
+            )
+        constant = lookups.literal(how.blank)
+        if how.count_in:
+            count = self._reading(sheet, how.count_in, cell_of, "count")
+            if count != '""':
+                return f"IF(ISNUMBER({count}),{count},{constant})"
+        if how.together_with:
+            cells = [cell for name in how.together_with if (cell := cell_of(name))]
+            return f'IF({lookups.any_filled(cells)},{constant},"")' if cells else '""'
+        return constant

@@ -1,0 +1,180 @@
+"""Our sheets put into the person's own workbook, and nothing else of it touched.
+
+A workbook file is a package of parts. Ours is made apart, then its sheets, with the charts and
+notes they hold, are carried over. Four of the person's parts gain entries: the content types,
+the workbook, its relations and the styles. The calculation chain, which a program rebuilds, is
+dropped. Every other part is copied as the bytes it was.
+
+    tab_names -> (make our sheets) -> graft -> validity.faults -> keeping.replace_safely
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Final
+
+from costbook.writing.listing import declared, linked, listed, relative
+from costbook.writing.lookover import look_over, safe_to_read
+from costbook.writing.marks import is_ours, marked, ours_in, tab_names
+from costbook.writing.package import Member, fresh, key, pack, read
+from costbook.writing.plan import Plan, planned, still_needed
+from costbook.writing.pointing import formulas_point, names_point
+from costbook.writing.relations import CONTENT_TYPES, relations, rels_name, resolved
+from costbook.writing.styles import BLANK, Numbers, with_styles
+from costbook.writing.tabs import Opened, names_in, opened, table_names
+from costbook.writing.transplant import shared_strings, sheet, table, tables_renamed
+from costbook.writing.xml import children, local, parse, serialise, whole
+
+__all__ = [
+    "counts_from_1904",
+    "graft",
+    "look_over",
+    "ours_in",
+    "safe_to_read",
+    "still_pointed_at",
+    "tab_names",
+]
+
+_RELATIONS: Final = "application/vnd.openxmlformats-package.relationships+xml"
+_STYLES: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"
+
+
+def graft(theirs: bytes, ours: bytes, titles: Mapping[str, str]) -> bytes:
+    """The person's workbook with our sheets in it.
+
+    `ours` holds our sheets alone, under the tab names that `tab_names` gave; `titles`: tab name
+    -> our title, which the mark remembers. Our sheets of an earlier run are replaced where they
+    stand, and those no longer made are removed, unless something of the person's points there.
+    The same workbooks give the same bytes. Raises Refused (theirs can't be read) and ValueError
+    (ours isn't what a graft can take).
+    """
+    plan = planned(opened(read(theirs)), opened(read(ours)), titles)
+    where = plan.book.related("styles")
+    styles, numbers = with_styles(
+        plan.book.package.data(where) if where else BLANK,
+        plan.made.package.data(plan.made.related("styles")),
+    )
+    parts = _parts(plan, numbers)
+    if not where:
+        where = _free_styles(plan)
+        parts = {where: (styles, _STYLES), **parts}
+    links, ids = linked(plan, where if where in parts else "")
+    chain = plan.book.related("calcChain")
+    changed = {
+        CONTENT_TYPES: declared(plan, {name: kind for name, (_, kind) in parts.items()}, [chain]),
+        rels_name(plan.book.part): links,
+        plan.book.part: listed(plan, ids, _recalculated(plan)),
+        where: styles,
+    }
+    away = plan.leaving | ({key(chain)} if chain else set())
+    new = [fresh(name, data) for name, (data, _) in parts.items()]
+    return pack([*_theirs(plan, changed, away), *new])
+
+
+def _theirs(plan: Plan, changed: Mapping[str, bytes], away: Iterable[str]) -> list[Member]:
+    """The person's members in their order: as they are, or with their new contents."""
+    new = {key(name): data for name, data in changed.items()}
+    gone = set(away)
+    members = (each for each in plan.book.package.members if key(each.name) not in gone)
+    return [_renewed(each, new.get(key(each.name), each.data)) for each in members]
+
+
+def _renewed(member: Member, data: bytes) -> Member:
+    if data == member.data:
+        return member
+    return replace(fresh(member.name, data), when=member.when, flags=member.flags & 0x800)
+
+
+def _free_styles(plan: Plan) -> str:
+    """A free name for a styles part, beside the workbook."""
+    taken = {*plan.book.types.parts, *plan.book.package.by_key}
+    names = (resolved(plan.book.part, f"styles{number}.xml") for number in ("", *range(1, 99)))
+    return next(name for name in names if key(name) not in taken)
+
+
+def _recalculated(plan: Plan) -> bool:
+    """Whether formulas of the person's look at our sheets: their stored results are now old."""
+    tabs = list(plan.titles)
+    written = {each.get("name", "") for each in names_in(plan.made)}
+    own = {name for each in names_in(plan.book) if is_ours(name := each.get("name", ""))}
+    tables = table_names(plan.made)
+    return formulas_point(plan.their_sheets(), tabs, tables) or names_point(
+        plan.book, tabs, own | written
+    )
+
+
+def _parts(plan: Plan, numbers: Numbers) -> dict[str, tuple[bytes, str]]:
+    """Our parts and their relations as they are in the merged package: name -> bytes, type."""
+    texts = _texts(plan.made)
+    tables, first = _table_names(plan)
+    sheets = {tab.part for tab in plan.made.tabs}
+    parts: dict[str, tuple[bytes, str]] = {}
+    for own, name in plan.brought.items():
+        data, kind = plan.made.package.data(own), plan.made.types.of(own)
+        if own in sheets:
+            data = tables_renamed(sheet(data, texts, numbers), tables)
+        elif kind.endswith("spreadsheetml.table+xml"):
+            data = table(data, first, tables, numbers)
+            first += 1
+        parts[name] = data, kind
+        if rels_name(own) in plan.made.package:
+            parts[rels_name(name)] = _relations(plan, own, name), _RELATIONS
+    return parts
+
+
+def _texts(made: Opened) -> tuple[bytes, ...]:
+    part = made.related("sharedStrings")
+    return shared_strings(made.package.data(part)) if part else ()
+
+
+def _relations(plan: Plan, own: str, name: str) -> bytes:
+    """A part's relations with their targets under the names they have in the merged package."""
+    original = plan.made.package.data(rels_name(own))
+    root = parse(original)
+    for element, each in zip(children(root), relations(plan.made.package, own), strict=True):
+        if not each.outside:
+            element.set("Target", relative(name, plan.brought[each.target]))
+    return serialise(root, original)
+
+
+def _table_names(plan: Plan) -> tuple[dict[str, str], int]:
+    """New names for those of our tables whose name is taken, and the first free number."""
+    package = plan.book.package
+    others = [
+        parse(each.data)
+        for each in package.members
+        if key(each.name) not in plan.leaving
+        and plan.book.types.of(each.name).endswith("spreadsheetml.table+xml")
+    ]
+    taken = {each.get("displayName", "").casefold() for each in others if local(each) == "table"}
+    taken |= {each.get("name", "").casefold() for each in names_in(plan.book)}
+    renamed: dict[str, str] = {}
+    for name in sorted(table_names(plan.made)):
+        if name.casefold() in taken:
+            free = (f"{name}_{number}" for number in range(2, 10_000))
+            renamed[name] = next(each for each in free if each.casefold() not in taken)
+        taken.add(renamed.get(name, name).casefold())
+    return renamed, max((whole(each.get("id")) for each in others), default=0) + 1
+
+
+def still_pointed_at(theirs: bytes, titles: Iterable[str]) -> list[str]:
+    """The tabs of ours that are made no more but stay, since the person's cells point at them.
+
+    `titles`: what is made now. They keep their last figures, so the caller says which they are.
+    """
+    book = opened(read(theirs))
+    made = set(titles)
+    there = marked(book)
+    return [
+        tab.name
+        for title, tab in there.items()
+        if title not in made and still_needed(book, tab, there)
+    ]
+
+
+def counts_from_1904(theirs: bytes) -> bool:
+    """Whether the workbook counts its days from 1904, so that ours must too (XlsxWriter's
+    `date_1904`): else every date we write would show four years late."""
+    settings = opened(read(theirs)).one("workbookPr")
+    return settings is not None and settings.get("date1904", "0") in ("1", "true", "on")

@@ -1,0 +1,198 @@
+"""The person's workbook kept whole while it is replaced.
+
+The order of the steps is the promise: nothing touches the workbook until a dated copy of it and
+the complete new file lie on the disk, and then one step moves the new file over. Killed at any
+moment, the old or the new workbook stands there whole.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import hashlib
+import os
+import stat
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Final
+
+from costbook.problems import Refused
+from costbook.writing.alone import alone
+from costbook.writing.backups import backed_up, forget_oldest
+from costbook.writing.disk import (
+    clear_unfinished,
+    named,
+    new_file_rights,
+    removed,
+    settle,
+    take_over_rights,
+    unfinished,
+)
+
+__all__ = ["Fingerprint", "create", "fingerprint", "fingerprint_of", "replace_safely"]
+
+_NO_ROOM: Final = (errno.ENOSPC, errno.EDQUOT)
+_WRITABLE_BY_ANYONE: Final = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+
+
+@dataclass(frozen=True, slots=True)
+class Fingerprint:
+    """What a file held when it was read, in short: equal fingerprints are equal contents."""
+
+    size: int
+    digest: str
+
+
+def fingerprint_of(contents: bytes) -> Fingerprint:
+    """The fingerprint of bytes already read."""
+    return Fingerprint(len(contents), hashlib.sha256(contents).hexdigest())
+
+
+def fingerprint(path: Path) -> Fingerprint:
+    """The fingerprint of a file as it is now. Raises Refused when it can't be read."""
+    return fingerprint_of(_contents(path))
+
+
+def replace_safely(target: Path, new: bytes, read_as: Fingerprint, today: date) -> Path | None:
+    """Put the new contents in the workbook's place, and return where its backup lies.
+
+    None when there was nothing to change: no backup is made then either. `read_as` is the
+    fingerprint of what the new contents were made from. Raises Refused, with the workbook as it
+    was: open elsewhere, changed meanwhile, a second run, read-only, no room on the disk.
+    """
+    real = target.resolve()
+    with _said_plainly(real), alone(real):
+        old = _contents(real)
+        _refuse_changed(real, fingerprint_of(old), read_as)
+        if old == new:
+            return None
+        _refuse_open(real)
+        _refuse_read_only(real)
+        clear_unfinished(real.parent, real.name)
+        backup = backed_up(real, old, today)
+        with _undone_on_failure(backup, real, read_as), unfinished(real, new) as complete:
+            take_over_rights(real, complete)
+            _refuse_changed(real, fingerprint(real), read_as)
+            _refuse_open(real)
+            complete.replace(real)
+        settle(real.parent)
+        forget_oldest(real)
+        return backup
+
+
+def create(path: Path, new: bytes) -> None:
+    """Write a new file, whole or not at all.
+
+    Raises Refused: something of that name is there, the folder is missing or can't be written
+    in, no room on the disk.
+    """
+    real = path.resolve()
+    with _said_plainly(real), alone(real):
+        _refuse_present(real)
+        _refuse_open(real)
+        with unfinished(real, new) as complete:
+            new_file_rights(complete)
+            named(complete, real)
+        settle(real.parent)
+
+
+@contextlib.contextmanager
+def _undone_on_failure(backup: Path, target: Path, read_as: Fingerprint) -> Iterator[None]:
+    """Take a backup away again when the write it was made for didn't happen.
+
+    Only while the workbook surely holds what the backup holds: an interruption may come just
+    after the move.
+    """
+    try:
+        yield
+    except BaseException:
+        with contextlib.suppress(Refused):
+            if fingerprint(target) == read_as:
+                removed(backup)
+        raise
+
+
+@contextlib.contextmanager
+def _said_plainly(target: Path) -> Iterator[None]:
+    """Turn what the system says into a sentence for the person."""
+    try:
+        yield
+    except OSError as error:
+        raise _sentence(error, target) from error
+
+
+def _sentence(error: OSError, target: Path) -> Refused:
+    unharmed = "nothing was changed."
+    if error.errno in _NO_ROOM:
+        return Refused(
+            "There is no room left on the disk.",
+            f"Free some, then run costbook again; {unharmed}",
+        )
+    if isinstance(error, FileExistsError):
+        return _present(Path(error.filename2 or error.filename or target))
+    if isinstance(error, PermissionError) or error.errno == errno.EROFS:
+        return Refused(
+            f"costbook may not write in the folder {target.parent}, or {target.name} is open in"
+            " another program.",
+            "Close it there; or copy the workbook to a folder of your own, or name another file"
+            f" with --output; {unharmed}",
+        )
+    if isinstance(error, FileNotFoundError):
+        return Refused(f"There is no folder {target.parent}.", "Make it, or name another.")
+    what = error.strerror or "the disk didn't take it"
+    return Refused(f"{target.name} couldn't be written: {what}.", f"Run again; {unharmed}")
+
+
+def _contents(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except FileNotFoundError as error:
+        raise Refused(
+            f"There is no file {path.name} in {path.parent}.", "Check the name."
+        ) from error
+    except OSError as error:
+        raise Refused(
+            f"{path.name} can't be read: {error.strerror or 'the disk gave no reason'}.",
+            "If it is open in another program, close it there and run costbook again.",
+        ) from error
+
+
+def _refuse_changed(target: Path, now: Fingerprint, read_as: Fingerprint) -> None:
+    if now != read_as:
+        raise Refused(
+            f"{target.name} was changed by another program while costbook was working on it.",
+            "Nothing was written. Run costbook again, so that it costs what is there now.",
+        )
+
+
+def _refuse_open(target: Path) -> None:
+    """Refuse while another program's lock file says that it has the workbook open."""
+    for name, program in ((f"~${target.name}", "Excel"), (f".~lock.{target.name}#", "LibreOffice")):
+        if os.path.lexists(target.with_name(name)):
+            raise Refused(
+                f"{target.name} is open in {program}, which would write over what costbook writes.",
+                f"Save and close it there, then run costbook again. If it is open nowhere, delete"
+                f" the file {name} beside it, which {program} left behind.",
+            )
+
+
+def _refuse_read_only(target: Path) -> None:
+    if not target.stat().st_mode & _WRITABLE_BY_ANYONE or not os.access(target, os.W_OK):
+        raise Refused(
+            f"{target.name} is read-only.",
+            "Take that off in the file's properties, or name another file with --output.",
+        )
+
+
+def _refuse_present(path: Path) -> None:
+    if os.path.lexists(path):
+        raise _present(path)
+
+
+def _present(path: Path) -> Refused:
+    return Refused(
+        f"{path.name} is already there, and costbook doesn't write over it.",
+        "Give another name, or move that file away.",
+    )

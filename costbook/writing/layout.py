@@ -1,0 +1,73 @@
+"""Where each table of Workings stands, and the address of each of its cells."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from costbook.costing.structure import Row, Structure
+from costbook.definitions.workings import TABLE_ORDER, TABLES
+
+__all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name"]
+
+ROWS_ABOVE = 3
+"""Rows of Workings above its first table: a title, what it is, and an empty one."""
+ROWS_BETWEEN = 3
+"""Rows from the end of one table to the start of the next: an empty one, a title, headings."""
+
+
+def column_letters(index: int) -> str:
+    """The letters of a column by its index from 0."""
+    letters = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters
+
+
+def sheet_name(tab: str) -> str:
+    """A tab's name as formulas write it: always in quotes, which every program takes."""
+    return "'" + tab.replace("'", "''") + "'"
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The first data row (from 1) of each table, and how many rows it has."""
+
+    tab: str
+    first: Mapping[str, int]
+    count: Mapping[str, int]
+
+    def row_number(self, row: Row) -> int:
+        """The row of the sheet in which a row of a table stands."""
+        return self.first[row.table] + row.index
+
+    def letter(self, table: str, column: str) -> str:
+        """The letters of a table's column."""
+        return column_letters(TABLES[table].index[column])
+
+    def cell(self, row: Row, column: str) -> str:
+        """The address of a figure on Workings, without the sheet: F12."""
+        return f"{self.letter(row.table, column)}{self.row_number(row)}"
+
+    def absolute(self, row: Row, column: str) -> str:
+        """The address of a figure from another sheet: 'Workings'!$F$12."""
+        return f"{sheet_name(self.tab)}!${self.letter(row.table, column)}${self.row_number(row)}"
+
+    def column_range(self, table: str, column: str) -> str:
+        """A whole column of a table: $B$12:$B$40. The table must have a row."""
+        letter, first = self.letter(table, column), self.first[table]
+        return f"${letter}${first}:${letter}${first + self.count[table] - 1}"
+
+
+def lay_out_tables(structure: Structure, tab: str) -> Layout:
+    """Tables one below another, in their order; those without a row keep their headings."""
+    first: dict[str, int] = {}
+    count: dict[str, int] = {}
+    at = ROWS_ABOVE + ROWS_BETWEEN
+    for table in TABLE_ORDER:
+        first[table.name] = at
+        count[table.name] = len(structure.rows[table.name])
+        at += count[table.name] + ROWS_BETWEEN
+    return Layout(tab, first, count)

@@ -1,0 +1,133 @@
+"""Files that costbook can't or shouldn't write back into: what they are, and the way out."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from costbook.problems import Place, Problem, Refused, Severity
+from costbook.writing.damage import damaged
+from costbook.writing.package import Package, read
+from costbook.writing.relations import CONTENT_TYPES, ROOT, relations, types
+from costbook.writing.tabs import MAIN, Opened, opened
+from costbook.writing.xml import Malformed, parse
+
+__all__ = ["look_over", "safe_to_read"]
+
+_OLD_CONTAINER: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+_ENCRYPTED: Final = "EncryptedPackage".encode("utf-16-le")
+_OUTPUT: Final = (
+    "or let costbook write a workbook of its own, with copies of what you typed:"
+    " costbook cost {name} --output NEW.xlsx."
+)
+_SAVE_AS: Final = "Save it as an Excel workbook (.xlsx) and use that, "
+
+
+def safe_to_read(theirs: bytes) -> None:
+    """Raise Refused if the file isn't one whose cells can be read: locked, damaged, not to be
+    trusted, no workbook, or of a kind that isn't read."""
+    _package(theirs)
+
+
+def look_over(theirs: bytes, name: str) -> list[Problem]:
+    """What a person should know before costbook writes into the file, in reading order.
+
+    Raises Refused, with the way out, for a file that can't be written into without loss.
+    """
+    package = _package(theirs)
+    if "mimetype" in package and b"opendocument" in package.data("mimetype"):
+        raise Refused(
+            "The file is an OpenDocument one, which costbook reads but doesn't write into.",
+            _SAVE_AS + _OUTPUT.format(name=name),
+        )
+    book = opened(package)
+    _refuse_strict(book, name)
+    _refuse_tracked(book, name)
+    return [*_signed(package), *_protected(book)]
+
+
+def _package(theirs: bytes) -> Package:
+    if theirs.startswith(_OLD_CONTAINER):
+        raise _old_container(theirs)
+    package = read(theirs)
+    if CONTENT_TYPES in package:
+        _refuse_binary(package)
+    elif "mimetype" not in package:
+        raise Refused("The file is no workbook.", "Give the name of an .xlsx workbook.")
+    return package
+
+
+def _old_container(theirs: bytes) -> Refused:
+    if _ENCRYPTED in theirs:
+        return Refused(
+            "The workbook is locked with a password.",
+            "Open it, remove the password, save it, and run costbook again.",
+        )
+    return Refused(
+        "The workbook is of the old kind (.xls), whatever its name says.",
+        "Open it, save it as an Excel workbook (.xlsx), and use that.",
+    )
+
+
+def _refuse_binary(package: Package) -> None:
+    try:
+        declared = types(parse(package.data(CONTENT_TYPES)))
+        starts = [each.target for each in relations(package, ROOT) if each.kind == "officeDocument"]
+    except Malformed as error:
+        raise damaged("its list of parts can't be read") from error
+    kinds = [declared.of(part) for part in starts]
+    if any("binary" in kind for kind in kinds):
+        raise Refused(
+            "The workbook is of the binary kind (.xlsb).",
+            "Open it, save it as an Excel workbook (.xlsx), and use that.",
+        )
+    if not any("spreadsheetml" in kind or "ms-excel" in kind for kind in kinds):
+        raise Refused("The file is no workbook.", "Give the name of an .xlsx workbook.")
+
+
+def _refuse_strict(book: Opened, name: str) -> None:
+    if str(book.root.tag) != f"{{{MAIN}}}workbook":
+        raise Refused(
+            "The workbook is saved as Strict Open XML, which costbook doesn't write into.",
+            "Save it as an ordinary Excel workbook (.xlsx) and use that, "
+            + _OUTPUT.format(name=name),
+        )
+
+
+def _refuse_tracked(book: Opened, name: str) -> None:
+    if book.related("revisionHeaders"):
+        raise Refused(
+            "The workbook is shared and tracks every change, so nothing can be added to it.",
+            "Stop sharing it (Review, Unshare Workbook), save it, and run costbook again, "
+            + _OUTPUT.format(name=name),
+        )
+
+
+def _signed(package: Package) -> list[Problem]:
+    if not any(each.kind == "origin" for each in relations(package, ROOT)):
+        return []
+    return [
+        Problem(
+            Severity.DOUBTFUL,
+            Place(),
+            "The workbook is signed, and the signature no longer holds once costbook has written"
+            " its sheets.",
+            "Sign it again if you need the signature.",
+        )
+    ]
+
+
+def _protected(book: Opened) -> list[Problem]:
+    protection = book.one("workbookProtection")
+    locked = protection is not None and protection.get("lockStructure", "0") in ("1", "true")
+    if not locked:
+        return []
+    return [
+        Problem(
+            Severity.DOUBTFUL,
+            Place(),
+            "The workbook's structure is protected; costbook's sheets were added all the same,"
+            " and the protection is still on.",
+            "Take the protection off (Review, Protect Workbook) if you want to move or rename"
+            " them.",
+        )
+    ]

@@ -1,0 +1,120 @@
+"""How the person's cells are read, and tables looked up, in formulas: the engine's twin.
+
+Every function here gives formula text. What the same column means as a figure stands in
+``costing/engine.py``; tests hold the two together by recalculating in a spreadsheet program.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+
+from costbook.definitions.algebra import known
+from costbook.definitions.columns import Field, Kind, Least
+from costbook.writing.formula_text import quoted
+
+__all__ = [
+    "any_filled",
+    "choice_of",
+    "date_or_number_of",
+    "escaped_formula",
+    "found_at",
+    "key_of",
+    "latest_rank",
+    "literal",
+    "reading_at",
+    "text_of",
+    "unit_at",
+]
+
+NO_BREAK_SPACE = "\u00a0"
+
+
+def literal(value: Decimal | str) -> str:
+    """A constant as a formula has it; empty text for an unknown."""
+    if isinstance(value, str):
+        return quoted(value)
+    return format(value, "f") if known(value) else '""'
+
+
+def found_at(values: str, key: str, keys: str, otherwise: str = '""') -> str:
+    """The value beside a key; something else where the key isn't there."""
+    return f"IFERROR(INDEX({values},MATCH({key},{keys},0)),{otherwise})"
+
+
+def escaped_formula(text: str) -> str:
+    """A text without the characters that MATCH and SUMIFS take for wildcards."""
+    for character, instead in (("*", "+"), ("?", "!"), ("~", "-")):
+        text = f'SUBSTITUTE({text},"{character}","{instead}")'
+    return text
+
+
+def text_of(cell: str) -> str:
+    """A cell's text without needless spaces."""
+    return f'TRIM(SUBSTITUTE({cell},"{NO_BREAK_SPACE}"," "))'
+
+
+def key_of(cell: str) -> str:
+    """What a name is looked up by; the steps are those of ``book.as_key``."""
+    spaced = f'SUBSTITUTE({escaped_formula(cell)},"{NO_BREAK_SPACE}"," ")'
+    return f'"k"&LOWER(TRIM(SUBSTITUTE({spaced},","," ")))'
+
+
+def reading_at(field: Field, sheet: str, cell: str, beside: Sequence[str]) -> str:
+    """What a typed text is looked up by; the steps are those of ``reading.reading_key``."""
+    typed = '&"|"&'.join((cell, *beside))
+    return f'"{sheet}.{field.name}|"&SUBSTITUTE({escaped_formula(typed)},"T","T^")'
+
+
+def date_or_number_of(
+    field: Field, cell: str, blank: str, otherwise: str, refused: Decimal | None = None
+) -> str:
+    """A number or a date, if the field may hold it; else what a blank or a text means."""
+    inside = f'IF(ISNUMBER({cell}),{_within(field, cell)},IF(TRIM({cell})="",{blank},{otherwise}))'
+    if refused is not None:
+        inside = f'IF({cell}={refused},"",{inside})'
+    return f'IFERROR({inside},"")'
+
+
+def _within(field: Field, cell: str) -> str:
+    """The number, unless the field may not hold it; a share above its limit is a percentage."""
+    if field.kind is Kind.DATE:
+        return f'IF({cell}<=0,"",INT({cell}))'
+    value, refused = cell, []
+    if field.kind is Kind.SHARE:
+        value = f"IF({cell}>{field.limit},{cell}/100,{cell})"
+        refused.append(f"{cell}/100>{field.limit}")
+    if field.least is not Least.ANY:
+        refused.append(f"{cell}<{'=' if field.least is Least.ABOVE_ZERO else ''}0")
+    for test in refused:
+        value = f'IF({test},"",{value})'
+    return value
+
+
+def choice_of(sheet: str, field: Field, cell: str, blank: str, words: Mapping[str, str]) -> str:
+    """What a typed choice means; empty for a word that is none of them."""
+    key = f'"{sheet}.{field.name}|"&{escaped_formula(f"TRIM({cell})")}'
+    meaning = found_at(words["meaning"], key, words["key"])
+    return f'IFERROR(IF(TRIM({cell})="",{blank},{meaning}),"")'
+
+
+def unit_at(cell: str, spellings: str) -> str:
+    """The row of the table of units that a unit cell's spelling stands in."""
+    text = text_of(cell)
+    spelled = f'IF(EXACT({text},"T"),"tbsp",IF(EXACT({text},"t"),"tsp",{text}))'
+    return f'IFERROR(MATCH({escaped_formula(spelled)},{spellings},0),"")'
+
+
+def latest_rank(
+    up_to: str, rows_in_rank: int, ranks: str, criteria: Sequence[tuple[str, str]]
+) -> str:
+    """The highest rank up to a day among the purchases that meet the criteria; zero for none."""
+    pairs = "".join(f",{where},{what}" for where, what in criteria)
+    limit = f'"<"&({up_to}+1)*{rows_in_rank}'
+    return f'IF(ISNUMBER({up_to}),_xlfn.MAXIFS({ranks},{ranks},{limit}{pairs}),"")'
+
+
+def any_filled(cells: Sequence[str]) -> str:
+    """A test that at least one of some cells is filled in."""
+    texts = "&".join(f"TRIM({cell})" for cell in cells)
+    return f'{texts}<>""'

@@ -1,0 +1,189 @@
+"""A workbook file as the zip package it is: its members, still compressed, in their order.
+
+A member that isn't changed is copied as the bytes it was, still compressed, with its date. All
+members are unfolded once, against their checksums, before anything is trusted.
+"""
+
+from __future__ import annotations
+
+import io
+import struct
+import zipfile
+import zlib
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Final
+
+from costbook.problems import Refused
+from costbook.writing.damage import REPAIR, damaged
+
+__all__ = ["LIMIT", "Member", "Package", "fresh", "key", "pack", "read"]
+
+LIMIT: Final = 150 * 1024 * 1024
+"""Bytes a workbook may unfold to: some thirty times a large real one, and far below a bomb."""
+
+_LOCAL: Final = struct.Struct("<4s5H3L2H")
+_CENTRAL: Final = struct.Struct("<4s6H3L5H2L")
+_END: Final = struct.Struct("<4s4H2LH")
+_NAME_IS_UTF8: Final = 0x800
+_ENCRYPTED: Final = 0x1
+_COMPRESSION_HINTS: Final = 0x6
+_FIRST_DAY: Final = 0x21  # 1 January 1980 in a zip's own form: no clock in what we write
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One file of the package: what the zip's directory says of it, as stored, and unfolded."""
+
+    name: str
+    raw: bytes
+    data: bytes
+    method: int = zipfile.ZIP_DEFLATED
+    when: int = _FIRST_DAY << 16
+    flags: int = 0
+    made_by: int = 20
+    inside: int = 0
+    outside: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Package:
+    """The members in their order, found by name whatever its case, as the format asks."""
+
+    members: tuple[Member, ...]
+    by_key: dict[str, Member] = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "by_key", {key(each.name): each for each in self.members})
+
+    def __contains__(self, name: str) -> bool:
+        return key(name) in self.by_key
+
+    def data(self, name: str) -> bytes:
+        """The unfolded bytes of a member. Raises Refused when it is missing."""
+        member = self.by_key.get(key(name))
+        if member is None:
+            raise damaged(f"its part {name} is missing")
+        return member.data
+
+
+def key(name: str) -> str:
+    """A part name as it is compared: any case, either slash, no slash in front."""
+    return name.replace("\\", "/").lstrip("/").lower()
+
+
+def read(data: bytes) -> Package:
+    """The package, every checksum checked.
+
+    Raises Refused: no zip, damaged, encrypted, unfolding beyond the limit, climbing names.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            listed = archive.infolist()
+    except (zipfile.BadZipFile, ValueError, OSError, struct.error, IndexError) as error:
+        raise Refused("The workbook is damaged or is no .xlsx file.", REPAIR) from error
+    _refuse_names(listed)
+    _refuse_bomb(listed)
+    members = tuple(_member(data, each) for each in listed)
+    _refuse_overlap(data, listed)
+    return Package(members)
+
+
+def _refuse_names(listed: list[zipfile.ZipInfo]) -> None:
+    seen: set[str] = set()
+    for each in listed:
+        steps = each.filename.replace("\\", "/").split("/")
+        if ".." in steps or not steps[0] or ":" in steps[0]:
+            raise Refused(
+                f"The file can't be trusted: it holds a name that leads outside it"
+                f" ({each.filename}).",
+                "Ask whoever sent it for a clean copy.",
+            )
+        if key(each.filename) in seen:
+            raise damaged(f"it holds {each.filename} more than once")
+        seen.add(key(each.filename))
+
+
+def _refuse_bomb(listed: list[zipfile.ZipInfo]) -> None:
+    if sum(each.file_size for each in listed) > LIMIT:
+        raise Refused(
+            f"The file can't be trusted: it unfolds to more than {LIMIT // 1024**2} MB.",
+            "If it is your own, delete rows and sheets that are no longer needed, or start a new"
+            " workbook for the new year.",
+        )
+
+
+def _refuse_overlap(data: bytes, listed: list[zipfile.ZipInfo]) -> None:
+    end = 0
+    for each in sorted(listed, key=lambda info: info.header_offset):
+        if each.header_offset < end:
+            raise damaged("parts of the file overlap")
+        end = _start(data, each) + each.compress_size
+
+
+def _start(data: bytes, listed: zipfile.ZipInfo) -> int:
+    """Where a member's stored bytes begin."""
+    head = data[listed.header_offset : listed.header_offset + _LOCAL.size]
+    if len(head) < _LOCAL.size or not head.startswith(b"PK\x03\x04"):
+        raise damaged(f"its part {listed.filename} can't be read")
+    *_, name, extra = _LOCAL.unpack(head)
+    return listed.header_offset + _LOCAL.size + int(name) + int(extra)
+
+
+def _member(data: bytes, listed: zipfile.ZipInfo) -> Member:
+    if listed.flag_bits & _ENCRYPTED:
+        raise Refused(
+            "The workbook is locked with a password.",
+            "Open it, remove the password, save it, and run costbook again.",
+        )
+    start = _start(data, listed)
+    raw = data[start : start + listed.compress_size]
+    year, month, day, hour, minute, second = listed.date_time
+    date = (year - 1980) << 9 | month << 5 | day
+    return Member(
+        name=listed.filename,
+        raw=raw,
+        data=_unfolded(raw, listed),
+        method=listed.compress_type,
+        when=date << 16 | hour << 11 | minute << 5 | second // 2,
+        flags=listed.flag_bits & (_NAME_IS_UTF8 | _COMPRESSION_HINTS),
+        made_by=listed.create_system << 8 | listed.create_version,
+        inside=listed.internal_attr,
+        outside=listed.external_attr,
+    )
+
+
+def _unfolded(raw: bytes, listed: zipfile.ZipInfo) -> bytes:
+    """The member's contents, exactly as long as announced and with the announced checksum."""
+    data = raw
+    if listed.compress_type == zipfile.ZIP_DEFLATED:
+        try:
+            data = zlib.decompressobj(-zlib.MAX_WBITS).decompress(raw, listed.file_size + 1)
+        except zlib.error as error:
+            raise damaged(f"its part {listed.filename} can't be read") from error
+    known = listed.compress_type in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
+    if not known or len(data) != listed.file_size or zlib.crc32(data) != listed.CRC:
+        raise damaged(f"its part {listed.filename} can't be read")
+    return data
+
+
+def fresh(name: str, data: bytes) -> Member:
+    """A new member: deflated, and dated 1980 so that the same contents give the same file."""
+    squeeze = zlib.compressobj(6, zlib.DEFLATED, -zlib.MAX_WBITS)
+    flags = 0 if name.isascii() else _NAME_IS_UTF8
+    return Member(name, squeeze.compress(data) + squeeze.flush(), data, flags=flags)
+
+
+def pack(members: Iterable[Member]) -> bytes:
+    """The members as one file, in their order, each as it is stored."""
+    body, directory, count = bytearray(), bytearray(), 0
+    for each in members:
+        name = each.name.encode("utf-8" if each.flags & _NAME_IS_UTF8 else "cp437")
+        shared = (20, each.flags, each.method, each.when & 0xFFFF, each.when >> 16)
+        sizes = (zlib.crc32(each.data), len(each.raw), len(each.data), len(name), 0)
+        rest = (0, 0, each.inside, each.outside, len(body))
+        directory += _CENTRAL.pack(b"PK\x01\x02", each.made_by, *shared, *sizes, *rest) + name
+        body += _LOCAL.pack(b"PK\x03\x04", *shared, *sizes) + name + each.raw
+        count += 1
+    end = _END.pack(b"PK\x05\x06", 0, 0, count, count, len(directory), len(body), 0)
+    return bytes(body + directory + end)

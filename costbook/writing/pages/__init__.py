@@ -1,0 +1,1 @@
+"""One module for each of our sheets: what stands where on it."""

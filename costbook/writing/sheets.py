@@ -1,0 +1,52 @@
+"""Costing → the descriptions of all our sheets, in their order, and the workbook of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from costbook.costing.engine import Costing
+from costbook.costing.result import currency_of
+from costbook.definitions.currencies import minor_unit
+from costbook.problems import Problem
+from costbook.writing.description import SheetDescription
+from costbook.writing.layout import lay_out_tables
+from costbook.writing.pages.about import about_page
+from costbook.writing.pages.cards import cost_cards_page
+from costbook.writing.pages.latest import latest_prices_page
+from costbook.writing.pages.page import Context
+from costbook.writing.pages.prices import prices_page
+from costbook.writing.pages.to_put_right import to_put_right_page
+from costbook.writing.pages.workings_page import workings_page
+from costbook.writing.workbook import draw
+
+__all__ = ["TITLES", "describe", "our_workbook"]
+
+TITLES: Final = ("Prices", "Cost cards", "Latest prices", "Workings", "To put right", "About")
+
+
+def describe(
+    costing: Costing, problems: Sequence[Problem], tabs: Mapping[str, str]
+) -> list[SheetDescription]:
+    """Describe every sheet of ours; ``tabs`` says which tab name each title gets."""
+    layout = lay_out_tables(costing.structure, tabs["Workings"])
+    context = Context(costing, layout, tabs, _places(costing))
+    return [
+        prices_page(context),
+        cost_cards_page(context),
+        latest_prices_page(context),
+        workings_page(context),
+        to_put_right_page(context, problems),
+        about_page(context),
+    ]
+
+
+def our_workbook(costing: Costing, problems: Sequence[Problem], tabs: Mapping[str, str]) -> bytes:
+    """A workbook in memory that holds our sheets alone, to be merged into the person's."""
+    return draw(describe(costing, problems, tabs), _places(costing))
+
+
+def _places(costing: Costing) -> int:
+    """Decimal places of money; two where the currency isn't known."""
+    places = minor_unit(currency_of(costing))
+    return 2 if places is None else places

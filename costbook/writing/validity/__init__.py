@@ -1,0 +1,55 @@
+"""Is a workbook package sound? Asked of every file just before it takes the person's place.
+
+Excel repairs or refuses a workbook for small reasons and doesn't say which. These are the rules
+it holds a package to, as far as they are known; each check is a function that takes the opened
+package and yields sentences. `CHECKS` is all of them, from the outside inwards.
+
+A person's file may have had a fault before costbook came: `new_faults` tells only of those that
+it lacked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from costbook.problems import Refused
+from costbook.writing.package import read
+from costbook.writing.validity.cells import cell_faults
+from costbook.writing.validity.holding import holding_faults
+from costbook.writing.validity.pieces import comment_faults, pivot_faults, table_faults
+from costbook.writing.validity.sheets import sheet_faults
+from costbook.writing.validity.styling import style_faults
+from costbook.writing.validity.subject import Subject, Unreadable, subject
+from costbook.writing.validity.workbook import workbook_faults
+
+__all__ = ["CHECKS", "faults", "new_faults"]
+
+CHECKS: Final[tuple[Callable[[Subject], Iterator[str]], ...]] = (
+    holding_faults,
+    workbook_faults,
+    style_faults,
+    sheet_faults,
+    cell_faults,
+    table_faults,
+    comment_faults,
+    pivot_faults,
+)
+
+
+def faults(package: bytes) -> list[str]:
+    """What is wrong with the package, a sentence each that begins with the part; [] if sound."""
+    try:
+        opened = subject(read(package))
+    except Refused as refused:
+        return [refused.reason]
+    except Unreadable as unreadable:
+        return list(unreadable.sentences)
+    return [sentence for check in CHECKS for sentence in check(opened)]
+
+
+def new_faults(before: bytes, after: bytes) -> list[str]:
+    """The faults of the package after a change that it didn't have before."""
+    found = faults(after)
+    known = set(faults(before)) if found else set()
+    return [sentence for sentence in found if sentence not in known]

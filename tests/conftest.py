@@ -1,0 +1,63 @@
+"""Fixtures for the judges, and what a run without them says."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import ExitStack
+from typing import NoReturn
+
+import pytest
+
+from tests.judges import CannotJudge, Judge
+from tests.judges.ironcalc_judge import IronCalc
+from tests.judges.libreoffice import LibreOffice
+from tests.left_out import LeftOut
+
+REQUIRE = "COSTBOOK_REQUIRE_LIBREOFFICE"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Say at the end what was not tested, also when pytest is started by itself."""
+    manager = config.pluginmanager
+    if not any(isinstance(plugin, LeftOut) for plugin in manager.get_plugins()):
+        manager.register(LeftOut())
+
+
+@pytest.fixture(scope="session")
+def libreoffice() -> Iterator[LibreOffice]:
+    """A LibreOffice for the whole run; where it is missing the test is skipped, and it is said.
+
+    With COSTBOOK_REQUIRE_LIBREOFFICE=1 the test fails instead, for machines that must have it.
+    """
+    with ExitStack() as stack:
+        try:
+            office = stack.enter_context(LibreOffice())
+        except CannotJudge as problem:
+            without(str(problem))
+        yield office
+
+
+def without(reason: str) -> NoReturn:
+    """Skip the test for a reason, or fail it where LibreOffice is required."""
+    if os.environ.get(REQUIRE) == "1":
+        pytest.fail(f"{reason} ({REQUIRE}=1 asks for it)", pytrace=False)
+    pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def ironcalc() -> Iterator[IronCalc]:
+    """ironcalc for the whole run, or a skip that says how to get it."""
+    with ExitStack() as stack:
+        try:
+            judge = stack.enter_context(IronCalc())
+        except CannotJudge as problem:
+            pytest.skip(str(problem))
+        yield judge
+
+
+@pytest.fixture(params=[pytest.param("libreoffice", marks=pytest.mark.libreoffice), "ironcalc"])
+def judge(request: pytest.FixtureRequest) -> Judge:
+    """Each judge in turn."""
+    found: Judge = request.getfixturevalue(request.param)
+    return found

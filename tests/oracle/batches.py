@@ -1,0 +1,105 @@
+"""What a batch costs: materials, work, kitchen and overhead."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from tests.oracle.items import Items
+from tests.oracle.numbers import GAP, UNITS, ZERO, Part, Row, given, key, number, pct, up_to
+
+__all__ = ["Batches"]
+
+
+class Batches(Items):
+    """Recipes, walked down to what is bought."""
+
+    def is_recipe(self, name: str) -> bool:
+        return name in self.batches or any(
+            key(row["recipe"]) == name for row in self.rows("Recipes")
+        )
+
+    def lines(self, recipe: str) -> list[Row]:
+        return [row for row in self.rows("Recipes") if key(row["recipe"]) == recipe]
+
+    def good(self, recipe: str) -> Fraction:
+        """Units of a batch that can be used or sold, in the unit its row is written in."""
+        row = self.batches[recipe]
+        return given(row["makes"]) - given(row["rejects"])
+
+    def used_share(self, row: Row) -> Fraction | None:
+        """The part of the used recipe's batch that this line takes."""
+        recipe = key(row["uses"])
+        kind, factor = UNITS[row["unit"]]
+        wanted, base = UNITS[self.batches[recipe]["unit"]]
+        bridge = self.cross(recipe, kind, wanted)
+        if bridge is None:
+            return None
+        return given(row["amount"]) * factor * bridge / (self.good(recipe) * base)
+
+    def material(self, recipe: str) -> Part:
+        """Everything a batch is made of, the recipes it uses included."""
+        allowance = 1 + self.pct("small-ingredient allowance %")
+        total = ZERO
+        for row in self.lines(recipe):
+            used = key(row["uses"])
+            if self.is_recipe(used):
+                total += self.material(used) * self.used_share(row)
+            else:
+                by_piece = UNITS[row["unit"]][0] == "piece"
+                measured = key(row["measured"]) or ("as bought" if by_piece else "ready to use")
+                total += self.bought_line(row, ready=measured == "ready to use") * allowance
+        return total
+
+    def stages(self, name: str, units: Fraction) -> tuple[Part, Part, Part]:
+        """Labour money, clock minutes and paid minutes of the stages under one name."""
+        money, clock, paid = ZERO, ZERO, ZERO
+        for row in self.rows("Stages"):
+            if key(row["recipe"]) != name:
+                continue
+            minutes = given(row["minutes per batch"]) + given(row["minutes per unit"]) * units
+            worked = given(row["people"], 1) * minutes
+            pay = number(row["pay per hour"], self.pay)
+            money += Part(worked * self.on_costs / 60) * pay if worked else ZERO
+            clock += Part(minutes + given(row["waiting minutes"]) - given(row["overlap minutes"]))
+            paid += Part(worked)
+        return money, clock, paid
+
+    def work(self, recipe: str) -> tuple[Part, Part, Part]:
+        """The same for a whole batch, with the used recipes' in the share that is used."""
+        sums = list(self.stages(recipe, given(self.batches[recipe]["makes"])))
+        for row in self.lines(recipe):
+            if self.is_recipe(used := key(row["uses"])):
+                share = self.used_share(row)
+                sums = [
+                    here + below * share for here, below in zip(sums, self.work(used), strict=True)
+                ]
+        return sums[0], sums[1], sums[2]
+
+    def kitchen(self, clock: Part) -> Part:
+        hire = number(self.settings.get("kitchen hire per hour"))
+        if not hire:
+            return ZERO
+        if not clock.whole:
+            return GAP
+        block = given(self.settings.get("kitchen booking block minutes"))
+        minutes = up_to(clock.known, block) if block else clock.known
+        return Part(minutes / 60 * hire)
+
+    def overhead(self) -> Part:
+        """One batch's part of the year, and what each batch costs by itself."""
+        year, batch = Fraction(0), Fraction(0)
+        for row in self.rows("Overheads"):
+            amount = given(row["amount"]) * pct(row["share %"], 1)
+            times = {"year": 1, "month": 12}.get(key(row["per"]), 0)
+            year += amount * times
+            batch += amount if key(row["per"]) == "batch" else 0
+        batches = number(self.settings.get("batches per year"))
+        return Part(batch) + (Part(year) * (1 / batches if batches else None) if year else ZERO)
+
+    def packaging(self, product: str, units: dict[str, Fraction]) -> Part:
+        total = ZERO
+        for row in self.rows("Packaging"):
+            if key(row["product"]) in (product, "all"):
+                times = units[key(row["per"])] * (1 + pct(row["spare %"]))
+                total += self.bought_line(row, ready=False) * times
+        return total

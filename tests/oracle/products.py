@@ -1,0 +1,138 @@
+"""What a pack costs and must sell at, product by outlet."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from tests.oracle.batches import Batches
+from tests.oracle.numbers import (
+    MINOR,
+    ZERO,
+    Part,
+    Row,
+    given,
+    key,
+    number,
+    pct,
+    share,
+    total_of,
+    up_to,
+)
+
+__all__ = ["Products"]
+
+
+class Products(Batches):
+    """Products at outlets, with their prices."""
+
+    def made(self, row: Row) -> dict[str, Part]:
+        """The costs of one pack that is sold, before selling it."""
+        product, recipe = key(row["product"]), key(row["recipe"])
+        per_pack, good = given(row["units per pack"], 1), self.good(recipe)
+        packs, started = good / per_pack, given(self.batches[recipe]["makes"])
+        money, clock, _ = self.work(recipe)
+        if product != recipe:
+            own_money, own_clock, _ = self.stages(product, packs)
+            money, clock = money + own_money, clock + own_clock
+        units = {"unit": started, "pack": packs, "batch": Fraction(1)}
+        whole_batch = {
+            "ingredients": self.material(recipe),
+            "packaging": self.packaging(product, units),
+            "labour": money,
+            "kitchen": self.kitchen(clock),
+            "overhead": self.overhead(),
+        }
+        sold = packs * (1 - pct(row["not sold %"]))
+        return {name: part * (1 / sold) for name, part in whole_batch.items()}
+
+    def day(self, outlet: Row) -> Part:
+        """What one day at the outlet costs, own pay included."""
+        market = Fraction(0)
+        if key(outlet["kind"]) in ("", "stall"):
+            for row in self.rows("Overheads"):
+                if key(row["per"]) == "market day":
+                    market += given(row["amount"]) * pct(row["share %"], 1)
+        travel = given(outlet["miles per day"]) * given(outlet["cost per mile"])
+        fixed = given(outlet["fee per day"]) + travel + given(outlet["other per day"]) + market
+        hours = given(outlet["hours per day"])
+        return Part(fixed) + (Part(hours * self.on_costs) * self.pay if hours else ZERO)
+
+    def selling_per_unit(self, outlet: Row) -> tuple[Part, Fraction]:
+        """The day's cost per unit, and the fixed card fee per unit."""
+        card = pct(outlet["card share %"]) * given(outlet["card fixed fee"])
+        fixed = card / given(outlet["units per sale"], 1)
+        day, sold = self.day(outlet), number(outlet["units sold per day"])
+        if day == ZERO:
+            return ZERO, fixed
+        return day * (1 / sold if sold else None), fixed
+
+    def target(self, row: Row, outlet: Row) -> Fraction | None:
+        for cell in (outlet.get("target margin %"), row["target margin %"]):
+            if cell is not None:
+                return share(cell)
+        return share(self.settings.get("target margin %"), None)
+
+    def step(self) -> Fraction:
+        minor = Fraction(1, 10 ** MINOR[str(self.settings["currency"])])
+        return given(self.settings.get("price step"), minor)
+
+    def product(self, row: Row, outlet: Row) -> Row:
+        """One product at one outlet, as `cost --json` shows it."""
+        wholesale = key(outlet.get("kind")) == "wholesale"
+        tax = Fraction(0) if wholesale else self.tax
+        quoted = 1 + tax if self.included else Fraction(1)
+        per_pack = given(row["units per pack"], 1)
+        day, fixed = self.selling_per_unit(outlet) if outlet else (ZERO, Fraction(0))
+        cost = self.made(row)
+        made = total_of(cost.values())
+        cost["selling"] = (day + Part(fixed)) * per_pack
+        total = total_of(cost.values())
+        card = pct(outlet.get("card share %")) * pct(outlet.get("card fee %")) * (1 + tax)
+        fees = pct(outlet.get("commission %")) + card
+        price = price_without_tax(total, self.target(row, outlet), fees)
+        price = None if price is None else price * quoted
+        step = None if price is None else up_to(price, self.step())
+        current = number(row["wholesale price now" if wholesale else "current price"])
+        at_step, at_now = (
+            result_at(step, quoted, total, fees),
+            result_at(current, quoted, total, fees),
+        )
+        figures: Row = {f"cost.{name}": part.figure for name, part in cost.items()}
+        figures |= {"cost.total": total.figure, "cost.known": total.known}
+        figures |= {"price.at_target_margin": price, "price.on_step": step}
+        figures |= {"price.current": current}
+        figures |= {f"at_step.{name}": value for name, value in at_step.items()}
+        figures |= {f"at_current.{name}": value for name, value in at_now.items()}
+        asked = current if current is not None else step
+        if outlet and asked is not None:
+            left = asked / quoted / per_pack * (1 - fees) - fixed
+            figures["break_even_units_per_day"] = break_even(
+                self.day(outlet), left, made * (1 / per_pack)
+            )
+        else:
+            figures["break_even_units_per_day"] = None
+        return figures
+
+
+def price_without_tax(total: Part, margin: Fraction | None, fees: Fraction) -> Fraction | None:
+    """The price without tax that leaves the margin; none where nothing could."""
+    if not total.whole or margin is None or (left := 1 - margin - fees) <= 0:
+        return None
+    return total.known / left
+
+
+def result_at(price: Fraction | None, quoted: Fraction, total: Part, fees: Fraction) -> Row:
+    """Margin, markup and profit at a price as quoted."""
+    if price is None or not total.whole:
+        return dict.fromkeys(("margin", "markup", "profit"))
+    net = price / quoted
+    all_cost = total.known + net * fees
+    profit = net - all_cost
+    return {"margin": profit / net, "markup": profit / all_cost, "profit": profit}
+
+
+def break_even(day: Part, left: Fraction, made: Part) -> Fraction | None:
+    """Whole units that pay for the day; none where each one sold loses money."""
+    if not (day.whole and made.whole) or left - made.known <= 0:
+        return None
+    return up_to(day.known / (left - made.known), Fraction(1))
