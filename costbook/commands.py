@@ -16,13 +16,14 @@ from costbook.costing.explain import FIGURES, Step, figure_named
 from costbook.costing.explain import explain as explain_figure
 from costbook.costing.findings import find
 from costbook.costing.result import CAUTION, answer, currency_of, not_counted, problem_data
-from costbook.costing.structure import Row, lay_out
+from costbook.costing.rows import Row
+from costbook.costing.structure import lay_out
 from costbook.definitions.columns import Show
 from costbook.definitions.currencies import minor_unit
 from costbook.printing import Output, columns
 from costbook.problems import Problem, Refused, Severity
 from costbook.reading.workbook import read_book
-from costbook.writing.lookover import look_over
+from costbook.package.lookover import look_over
 
 __all__ = ["check", "cost", "explain", "new"]
 
@@ -73,7 +74,7 @@ def _content(path: Path) -> bytes:
 def new(options: argparse.Namespace, output: Output) -> int:
     """Make a blank workbook."""
     from costbook.writing.blank import blank_workbook
-    from costbook.writing.keeping import create
+    from costbook.keeping.replacing import create
 
     create(options.file, blank_workbook(full=options.full))
     output.answer({"book": str(options.file), "cautions": [CAUTION]})
@@ -129,11 +130,11 @@ def cost(options: argparse.Namespace, output: Output) -> int:
 
 def _write(costed: Costed, other: Path | None) -> tuple[Path, Path | None, list[Problem]]:
     """Write our sheets into the workbook, or into another file; and what is to be said of it."""
-    from costbook.writing.graft import graft
-    from costbook.writing.keeping import create, fingerprint_of, replace_safely
-    from costbook.writing.marks import tab_names
+    from costbook.package.graft import graft
+    from costbook.keeping.replacing import create, fingerprint_of, replace_safely
+    from costbook.package.marks import tab_names
     from costbook.writing.sheets import TITLES, our_workbook
-    from costbook.writing.validity import faults
+    from costbook.package.validity import faults
 
     tabs = tab_names(costed.content, TITLES)
     ours = our_workbook(costed.costing, costed.problems, tabs)

@@ -1,0 +1,1 @@
+"""Book → figures: rows laid out, every column computed exactly, and what came of it."""

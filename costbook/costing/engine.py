@@ -13,7 +13,8 @@ from decimal import Decimal, DecimalException
 from typing import Any
 
 from costbook.book import Record, Value, as_key
-from costbook.costing.structure import Row, Structure, item_keys
+from costbook.costing.rows import Row, Structure
+from costbook.costing.structure import item_keys
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.columns import (
     Column,
@@ -30,6 +31,7 @@ from costbook.definitions.columns import (
     RowsNow,
     Today,
     Totalled,
+    TotalledWhere,
     UnitFact,
     UnitRow,
     Worth,
@@ -118,6 +120,7 @@ class _Engine:
             LookedUp: self._looked_up,
             Computed: self._computed,
             Totalled: self._totalled,
+            TotalledWhere: self._totalled_where,
             FirstText: self._first_text,
             UnitRow: self._unit_row,
             UnitFact: self._unit_fact,
@@ -227,6 +230,19 @@ class _Engine:
             return sum((v for v in values if isinstance(v, Decimal)), Decimal(0))
 
         return totalled
+
+    def _totalled_where(self, how: TotalledWhere) -> Compute:
+        rows, column, key = self.costing.figures[how.table], how.column, how.key
+
+        def totalled_where(row: Row, figures: Figures) -> Value:
+            own = figures[key]
+            children = row.children.get(how.table, ())
+            values = [rows[i][column] for i in children if rows[i][key] == own]
+            if None in values:
+                return None
+            return sum((v for v in values if isinstance(v, Decimal)), Decimal(0))
+
+        return totalled_where
 
     def _first_text(self, how: FirstText) -> Compute:
         rows, column = self.costing.figures[how.table], how.column

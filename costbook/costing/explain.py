@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing
-from costbook.costing.structure import Row
+from costbook.costing.rows import Row
 from costbook.definitions.algebra import words
 from costbook.definitions.columns import (
     Column,

@@ -8,7 +8,7 @@ from typing import Final
 
 from costbook.book import Record
 from costbook.costing.engine import Costing
-from costbook.costing.structure import Row
+from costbook.costing.rows import Row
 from costbook.problems import Place, Problem, Severity
 
 __all__ = ["FINDINGS", "find"]

@@ -11,7 +11,7 @@ from typing import Any, Final, TypeGuard
 
 from costbook.book import Value
 from costbook.costing.engine import Costing, Figures
-from costbook.costing.structure import Row
+from costbook.costing.rows import Row
 from costbook.definitions.units import BASE_UNIT, Measure
 from costbook.problems import Problem
 

@@ -7,12 +7,13 @@ is linked to, and the rows that belong to it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from graphlib import CycleError, TopologicalSorter
 
 from costbook.book import Book, Record, Value, as_key
+from costbook.costing.needs import NeedRows
+from costbook.costing.rows import Row, Structure
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.sheets import EVERY_PRODUCT, SHEETS
 from costbook.definitions.units import SPELLINGS
@@ -25,35 +26,6 @@ LADDER_STEPS = 3
 
 _PLAIN_COIN = 2
 """Decimal places of money where the currency is unknown."""
-
-
-@dataclass(slots=True)
-class Row:
-    """One row of a table of Workings."""
-
-    table: str
-    index: int
-    fixed: dict[str, Value] = field(default_factory=dict)
-    sources: dict[str, Record] = field(default_factory=dict)
-    links: dict[str, Row] = field(default_factory=dict)
-    children: dict[str, range] = field(default_factory=dict)
-
-
-@dataclass(slots=True)
-class Structure:
-    """All rows, by table; ``order`` is an order in which they can be computed."""
-
-    book: Book
-    costed_on: date
-    on_given: bool
-    rows: dict[str, list[Row]]
-    order: list[Row]
-    loops: list[tuple[str, ...]]
-    purchases: Mapping[int, Record]
-
-    def one(self, table: str) -> Row:
-        """The only row of a table that has one."""
-        return self.rows[table][0]
 
 
 def item_keys(book: Book) -> dict[str, str]:
@@ -71,22 +43,26 @@ def item_keys(book: Book) -> dict[str, str]:
     return own
 
 
-def lay_out(book: Book, today: date, on: date | None = None) -> Structure:
+def lay_out(
+    book: Book, today: date, on: date | None = None, since: date | None = None
+) -> Structure:
     """Lay out the rows of every table.
 
-    ``on`` is a costing date given by the command; else Settings' own, else today.
+    ``on`` is a costing date given by the command; else Settings' own, else today. ``since`` is
+    the day that price changes are shown since; else some weeks before the costing date.
     """
-    return _Builder(book, today, on).build()
+    return _Builder(book, today, on, since).build()
 
 
 class _Builder:
     """Builds the rows, table by table, in the order in which they can be computed."""
 
-    def __init__(self, book: Book, today: date, on: date | None) -> None:
+    def __init__(self, book: Book, today: date, on: date | None, since: date | None) -> None:
         self.book = book
         self.today, self.on = today, on
         self.settings = next(iter(book.records("Settings")), None)
         self.costed_on = on or self._date_on_settings() or today
+        self.since = since
         self.rows: dict[str, list[Row]] = {name: [] for name in TABLES}
         self.order: list[Row] = []
         self.loops: list[tuple[str, ...]] = []
@@ -150,6 +126,8 @@ class _Builder:
             "today": self.book.day_number(self.today),
             "minor_unit": coin,
         }
+        if self.since:
+            fixed["moved_since"] = self.book.day_number(self.since)
         if self.on:
             fixed["costed_on"] = self.book.day_number(self.on)
         self._add("settings", fixed, {"Settings": self.settings})
@@ -205,8 +183,9 @@ class _Builder:
                 key = self.aliases.get(as_key(name), as_key(name))
                 names.setdefault(key, name)
         self.now: dict[str, Row] = {}
-        before: dict[str, Row] = {}
+        self.moves: dict[str, Row] = {}
         self.items: dict[str, Row] = {}
+        self.needs = NeedRows(self._add, self.rows, self.items)
         for key, name in names.items():
             record = self.item_records.get(key)
             own_name = record.text("item") if record else name
@@ -215,9 +194,12 @@ class _Builder:
             self.now[key] = now = self._add("prices_now", fixed, sources)
             worths = {"item": own_name} | _WORTH
             self.items[key] = item = self._add("items", worths, sources, {"prices_now": now})
-            before[key] = self._add("prices_before", fixed, sources, {"items": item})
-            links = {"prices_now": now, "prices_before": before[key], "items": item}
+            before = self._add("prices_before", fixed, sources, {"items": item})
+            then = self._add("prices_then", fixed, sources)
+            links = {"prices_now": now, "prices_before": before, "items": item}
             self._add("item_prices", {"item": own_name}, {}, links)
+            links = {"prices_now": now, "prices_then": then, "items": item}
+            self.moves[key] = self._add("item_moves", {"item": own_name}, {}, links)
 
     def _batches(self) -> None:
         self.batches: dict[str, Row] = {}
@@ -270,6 +252,7 @@ class _Builder:
             row.children = {
                 table: range(start, len(self.rows[table])) for table, start in starts.items()
             }
+            self.needs.of_a_recipe(row)
 
     def _recipe_line(self, key: str, line: Record) -> None:
         uses = line.text("uses")
@@ -283,6 +266,7 @@ class _Builder:
             self._add("uses", fixed, {"Recipes": line}, links)
             return
         own = self.aliases.get(used, used)
+        fixed["item_key"] = own
         links = {"prices_now": self.now.get(own), "items": self.items.get(own)}
         self._add("lines", fixed, {"Recipes": line}, links)
 
@@ -313,6 +297,7 @@ class _Builder:
             row.children = {
                 table: range(start, len(self.rows[table])) for table, start in starts.items()
             }
+            self.needs.of_a_product(row, pack, self.now, self.moves)
 
     def _packaging_of(self, key: str) -> Iterator[Record]:
         for line in self.book.records("Packaging"):
@@ -323,7 +308,12 @@ class _Builder:
         key = as_key(line.text("uses"))
         own = self.aliases.get(key, key)
         links = {"prices_now": self.now.get(own), "items": self.items.get(own), "packs": pack}
-        self._add("packaging", {**fixed, "uses": line.text("uses")}, {"Packaging": line}, links)
+        self._add(
+            "packaging",
+            {**fixed, "uses": line.text("uses"), "item_key": own},
+            {"Packaging": line},
+            links,
+        )
 
     def _outlets(self) -> None:
         self.outlets: list[Row] = []
@@ -347,6 +337,7 @@ class _Builder:
                 links = {"products": product, "packs": self.packs[key], "outlets": outlet}
                 named = fixed if outlet.sources else fixed | without_outlet
                 price = self._add("prices", named, sources, links)
+                self.needs.of_a_price(price, self.now, turning=outlet is self.outlets[0])
                 for away in range(-LADDER_STEPS, LADDER_STEPS + 1):
                     self._add(
                         "ladder", {**fixed, "steps_away": Decimal(away)}, {}, {"prices": price}

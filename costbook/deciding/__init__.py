@@ -1,0 +1,1 @@
+"""Figures → answers: packs compared, prices moved, turning prices, trials."""

@@ -1,0 +1,1 @@
+"""WHAT things are: rules, units, sheets and columns; no files, no spreadsheet library."""

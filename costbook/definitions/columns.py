@@ -37,6 +37,7 @@ __all__ = [
     "Table",
     "Today",
     "Totalled",
+    "TotalledWhere",
     "UnitFact",
     "UnitRow",
     "Worth",
@@ -215,6 +216,15 @@ class Totalled:
 
 
 @dataclass(frozen=True, slots=True)
+class TotalledWhere:
+    """The sum of a column over those rows that belong to this one and bear the same key."""
+
+    table: str
+    column: str
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
 class FirstText:
     """The first text that is not empty among the rows that belong to this one."""
 
@@ -294,6 +304,7 @@ How = (
     | LookedUp
     | Computed
     | Totalled
+    | TotalledWhere
     | FirstText
     | RowsNow
     | Renamed

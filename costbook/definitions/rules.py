@@ -698,6 +698,81 @@ def share_of(part: N, whole: N) -> N:
     return part / whole
 
 
+# ---------------------------------------------------------------- what a pack takes of each item
+
+
+def need_through(share_of_batch: N, batch_need: N) -> N:
+    """What a recipe takes of an item through a recipe it uses [base]."""
+    return share_of_batch * batch_need
+
+
+def batch_need(own_need: N, small_ingredient_allowance: N, used_need: N) -> N:
+    """What a batch takes of an item, allowance and used recipes in [base]."""
+    return own_need * (1 + small_ingredient_allowance) + used_need
+
+
+def pack_need(recipe_need: N, packaging_need: N, packs_sold: N) -> N:
+    """What a pack sold takes of an item, as bought [base/pack]."""
+    return (recipe_need + packaging_need) / packs_sold
+
+
+def need_cost(pack_need: N, price_per_base_unit: N) -> N:
+    """What a pack sold pays for an item [money/pack]."""
+    return pack_need * price_per_base_unit
+
+
+def need_moved(pack_need: N, price_per_base_unit: N, price_then: N) -> N:
+    """How far an item's price moved the cost of a pack [money/pack]."""
+    return pack_need * (price_per_base_unit - price_then)
+
+
+DAYS_BACK = 28
+"""How far back price changes are shown when no other day is given [days]."""
+
+
+def moved_since(costed_on: N) -> N:
+    """The day that price changes are shown since, when no other is given."""
+    return costed_on - DAYS_BACK
+
+
+def cost_then(total: N, moved: N) -> N:
+    """What a pack cost at the prices of then, all else as now [money/pack]."""
+    return total - moved
+
+
+# ---------------------------------------------------------------- turning prices
+
+
+def slack_to_target(counted_price: N, room: N, total: N) -> N:
+    """How much a pack's cost may rise until the margin falls to its target [money/pack]."""
+    return counted_price * room - total
+
+
+def slack_to_zero(counted_price: N, fee_share: N, total: N) -> N:
+    """How much a pack's cost may rise until nothing is left [money/pack]."""
+    return counted_price * (1 - fee_share) - total
+
+
+def turning_price(
+    slack: N,
+    pack_need: N,
+    price_per_base_unit: N,
+    packs: N,
+    pack_count: N,
+    size_in_base_units: N,
+    other_cost: N,
+    discounts: N,
+) -> N:
+    """Price per pack of an item at which the slack is used up [money]; none if not above zero.
+
+    The pack is that of the purchase that counts, its other cost held. Cost is linear in each
+    item's price, so this is solved, not searched.
+    """
+    turned = price_per_base_unit + slack / pack_need
+    per_pack = turned * pack_count * size_in_base_units - (other_cost + discounts) / packs
+    return only_if(above(per_pack, 0), per_pack)
+
+
 # ---------------------------------------------------------------- rows since costed
 
 

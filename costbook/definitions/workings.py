@@ -26,6 +26,7 @@ from costbook.definitions.columns import (
     Table,
     Today,
     Totalled,
+    TotalledWhere,
     UnitFact,
     UnitRow,
     Worth,
@@ -65,6 +66,7 @@ SETTINGS = Table(
         _setting("kitchen_hire_per_hour", Show.MONEY, _0),
         _setting("booking_block_minutes", Show.MINUTES, _0),
         _setting("batches_per_year", Show.NUMBER),
+        Column("moved_since", Computed(rules.moved_since), Show.DATE),
     ),
 )
 
@@ -200,6 +202,12 @@ _WORTHS = (
     Column("worth_area", Fixed(), title="1 sq cm is, sq cm"),
 )
 """What one base unit of each measure is worth: the bridges of an item or a used recipe."""
+PRICES_THEN = _quotes(
+    "prices_then",
+    "Prices then: what counted on the day that changes are shown since",
+    Column("up_to", LookedUp("settings", "moved_since"), Show.DATE),
+)
+
 
 ITEM_BASICS = Table(
     "items",
@@ -247,6 +255,26 @@ ITEM_PRICES = Table(
         Column("large_unit_price_before", Computed(rules.large_unit_price_before), Show.MONEY),
         Column("age_days", Computed(rules.age_days), Show.WHOLE),
         Column("freshness", Computed(rules.freshness), Show.TEXT),
+    ),
+)
+
+ITEM_MOVES = Table(
+    "item_moves",
+    "Items: the price then, in the unit of the price now",
+    (
+        Column("item", Fixed(), Show.TEXT),
+        Column("measure", LookedUp("prices_now", "measure"), Show.WHOLE),
+        Column("price_measure", LookedUp("prices_then", "measure"), Show.WHOLE),
+        Column("worth", Worth("items", "measure")),
+        Column("price_worth", Worth("items", "price_measure")),
+        Column("before_bridge", Computed(rules.bridge)),
+        Column("day", LookedUp("prices_then", "day"), Show.DATE),
+        Column("price_before", LookedUp("prices_then", "price_per_base_unit"), Show.FINE_MONEY),
+        Column("before_in_units_of_now", Computed(rules.before_in_units_of_now), Show.FINE_MONEY),
+        Column(
+            "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
+        ),
+        Column("change", Computed(rules.change), Show.SHARE),
     ),
 )
 
@@ -300,6 +328,7 @@ LINES = Table(
         Column("recipe", Fixed(), Show.TEXT),
         Column("renamed", Renamed("Recipes", ("recipe", "uses")), Show.WHOLE),
         *_asked("Recipes"),
+        Column("item_key", Fixed(), Show.TEXT),
         Column("measured", Given("Recipes", "measured", "blank"), Show.TEXT),
         Column("item_usable_share", LookedUp("items", "usable_share"), Show.SHARE),
         Column(
@@ -473,6 +502,7 @@ PACKAGING = Table(
         Column("product", Fixed(), Show.TEXT),
         Column("renamed", Renamed("Packaging", ("product", "uses")), Show.WHOLE),
         *_asked("Packaging"),
+        Column("item_key", Fixed(), Show.TEXT),
         *_PRICED,
         Column("per", Given("Packaging", "per", ""), Show.TEXT),
         Column("makes", LookedUp("packs", "makes")),
@@ -666,6 +696,106 @@ LADDER = Table(
     ),
 )
 
+USE_NEEDS = Table(
+    "use_needs",
+    "What a recipe takes of each item through the recipes it uses",
+    (
+        Column("recipe", Fixed(), Show.TEXT),
+        Column("item", Fixed(), Show.TEXT),
+        Column("share_of_batch", LookedUp("uses", "share_of_batch")),
+        Column("batch_need", LookedUp("recipe_needs", "batch_need")),
+        Column("need_through", Computed(rules.need_through)),
+    ),
+)
+
+RECIPE_NEEDS = Table(
+    "recipe_needs",
+    "What a batch of each recipe takes of each item",
+    (
+        Column("recipe", Fixed(), Show.TEXT),
+        Column("item", Fixed(), Show.TEXT),
+        Column("item_key", Fixed(), Show.TEXT),
+        Column("own_need", TotalledWhere("lines", "amount_as_bought", "item_key")),
+        Column("used_need", Totalled("use_needs", "need_through")),
+        Column("batch_need", Computed(rules.batch_need)),
+    ),
+)
+
+PACK_NEEDS = Table(
+    "pack_needs",
+    "What a pack sold takes of each item, and what it pays for it",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("item", Fixed(), Show.TEXT),
+        Column("item_key", Fixed(), Show.TEXT),
+        Column("recipe_need", LookedUp("recipe_needs", "batch_need", without=_0)),
+        Column("packaging_need", TotalledWhere("packaging", "amount_as_bought", "item_key")),
+        Column("packs_sold", LookedUp("packs", "packs_sold")),
+        Column("pack_need", Computed(rules.pack_need)),
+        Column(
+            "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
+        ),
+        Column("need_cost", Computed(rules.need_cost, "pack_need"), Show.MONEY),
+        Column("price_then", LookedUp("item_moves", "before_in_units_of_now"), Show.FINE_MONEY),
+        Column("need_moved", Computed(rules.need_moved, "pack_need"), Show.FINE_MONEY),
+    ),
+)
+
+MOVES = Table(
+    "moves",
+    "What moved: each product at each outlet, then and now",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("outlet", Fixed(), Show.TEXT),
+        Column("total", LookedUp("prices", "total"), Show.MONEY),
+        Column("moved", Totalled("pack_needs", "need_moved"), Show.FINE_MONEY),
+        Column("moved_known", Totalled("pack_needs", "need_moved", known=True), Show.FINE_MONEY),
+        Column("cost_then", Computed(rules.cost_then), Show.MONEY),
+        Column("counted_price", LookedUp("prices", "counted_price"), Show.MONEY),
+        Column("room", LookedUp("prices", "room"), Show.SHARE),
+        Column("fee_share", LookedUp("prices", "fee_share"), Show.SHARE),
+        Column("slack_to_target", Computed(rules.slack_to_target), Show.MONEY),
+        Column("slack_to_zero", Computed(rules.slack_to_zero), Show.MONEY),
+    ),
+)
+
+
+def _turning(name: str, title: str, slack: str) -> Table:
+    """The pack price of each item at which a product's margin falls to a mark."""
+    return Table(
+        name,
+        title,
+        (
+            Column("product", Fixed(), Show.TEXT),
+            Column("item", Fixed(), Show.TEXT),
+            Column("slack", LookedUp("moves", slack), Show.MONEY),
+            Column("pack_need", LookedUp("pack_needs", "pack_need")),
+            *(
+                Column(column, LookedUp("prices_now", column), show)
+                for column, show in (
+                    ("price_per_base_unit", Show.FINE_MONEY),
+                    ("packs", Show.NUMBER),
+                    ("pack_count", Show.NUMBER),
+                    ("size_in_base_units", Show.NUMBER),
+                    ("price_per_pack", Show.MONEY),
+                    ("other_cost", Show.MONEY),
+                    ("discounts", Show.MONEY),
+                )
+            ),
+            Column("turning_price", Computed(rules.turning_price), Show.MONEY),
+        ),
+    )
+
+
+TURNING_TARGET = _turning(
+    "turning_target",
+    "Turning prices: the pack price at which the margin falls to its target",
+    "slack_to_target",
+)
+TURNING_ZERO = _turning(
+    "turning_zero", "Turning prices: the pack price at which nothing is left", "slack_to_zero"
+)
+
 ROWS = Table(
     "rows",
     "Rows of your sheets: when this was costed, and now",
@@ -705,17 +835,25 @@ TABLE_ORDER: Final = (
     PACKS,
     PACKAGING,
     PRODUCT_STAGES,
+    MOVES,
+    TURNING_TARGET,
+    TURNING_ZERO,
+    PACK_NEEDS,
     OUTLETS,
     YEAR,
     OVERHEADS,
     RECIPES,
+    RECIPE_NEEDS,
+    USE_NEEDS,
     USES,
     LINES,
     STAGES,
     BATCHES,
     ITEM_PRICES,
+    ITEM_MOVES,
     PRICES_NOW,
     PRICES_BEFORE,
+    PRICES_THEN,
     ITEM_BASICS,
     ROWS,
     READINGS,

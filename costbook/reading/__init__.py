@@ -1,0 +1,1 @@
+"""Workbook → Book: tables found, cells parsed once, and every doubt said."""

@@ -300,7 +300,9 @@ class SheetReader:
     def _within(self, each: Field, number: Decimal, place: str) -> Value:
         """The number, if the field may hold it; a share above its limit is a percentage."""
         value = share(number, each.limit) if each.kind is Kind.SHARE else number
-        if (each.least is Least.ABOVE_ZERO and value <= 0) or (each.least is Least.ZERO and value < 0):
+        if (each.least is Least.ABOVE_ZERO and value <= 0) or (
+            each.least is Least.ZERO and value < 0
+        ):
             return self._ask(
                 place,
                 f"{each.title} is {shown_number(number)}.",

@@ -14,7 +14,7 @@ from enum import StrEnum
 from costbook.book import Value
 from costbook.definitions.columns import Show
 
-__all__ = ["BarChart", "CellContent", "Look", "Role", "SheetDescription"]
+__all__ = ["BarChart", "CellContent", "Choices", "Look", "Role", "SheetDescription"]
 
 
 class Role(StrEnum):
@@ -30,6 +30,8 @@ class Role(StrEnum):
     ANSWER = "answer"
     TOTAL = "total"
     FLAG = "flag"
+    TYPE_HERE = "type here"
+    EXAMPLE = "example"
     NOTE = "note"
 
 
@@ -72,6 +74,16 @@ class BarChart:
     at_column: int = 0
 
 
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """A drop-down over part of a column; other words stay allowed, as a helper would allow them."""
+
+    column: int
+    first_row: int
+    last_row: int
+    options: tuple[str, ...]
+
+
 @dataclass(slots=True)
 class SheetDescription:
     """One sheet of ours: its cells by row, and how it is set up on screen and paper."""
@@ -87,6 +99,11 @@ class SheetDescription:
     frozen: tuple[int, int] = (0, 0)
     repeated_rows: tuple[int, int] | None = None
     landscape: bool = True
+    notes: dict[tuple[int, int], str] = field(default_factory=dict)
+    """Notes that open over a cell."""
+    choices: list[Choices] = field(default_factory=list)
+    column_shows: dict[int, Show] = field(default_factory=dict)
+    """How what is typed into a column is shown."""
     next_row: int = 0
 
     def put(

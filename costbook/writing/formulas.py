@@ -12,7 +12,8 @@ from typing import Any
 
 from costbook.book import Book, Reading, Record
 from costbook.costing.engine import NOBODY
-from costbook.costing.structure import Row, Structure, item_keys
+from costbook.costing.rows import Row, Structure
+from costbook.costing.structure import item_keys
 from costbook.definitions.columns import (
     Column,
     Computed,
@@ -29,6 +30,7 @@ from costbook.definitions.columns import (
     Table,
     Today,
     Totalled,
+    TotalledWhere,
     UnitFact,
     UnitRow,
     Worth,
@@ -65,6 +67,7 @@ class Formulas:
             Computed: self._computed,
             LookedUp: self._looked_up,
             Totalled: self._totalled,
+            TotalledWhere: self._totalled_where,
             FirstText: self._first_text,
             UnitFact: self._unit_fact,
             Worth: self._worth,
@@ -95,7 +98,7 @@ class Formulas:
             return how.table in ONE_ROW or how.table in row.links
         if isinstance(how, Worth):
             return how.table in row.links
-        if isinstance(how, Totalled | FirstText):
+        if isinstance(how, Totalled | TotalledWhere | FirstText):
             return bool(row.children.get(how.table))
         if isinstance(how, LatestRank | Discounts):
             return self.layout.count["purchases"] > 0
@@ -153,6 +156,10 @@ class Formulas:
         if how.known:
             return f"SUM({cells})"
         return f'IF(COUNT({cells})={{N_{how.table}}},SUM({cells}),"")'
+
+    def _totalled_where(self, table: Table, how: TotalledWhere) -> str:
+        keys, cells = (self._children(how.table, column) for column in (how.key, how.column))
+        return lookups.total_where(keys, self._cell(table, how.key), cells)
 
     def _first_text(self, table: Table, how: FirstText) -> str:
         cells = self._children(how.table, how.column)

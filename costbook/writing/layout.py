@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from costbook.costing.structure import Row, Structure
+from costbook.costing.rows import Row, Structure
 from costbook.definitions.workings import TABLE_ORDER, TABLES
 
 __all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name"]

@@ -24,6 +24,7 @@ __all__ = [
     "literal",
     "reading_at",
     "text_of",
+    "total_where",
     "unit_at",
 ]
 
@@ -112,6 +113,12 @@ def latest_rank(
     pairs = "".join(f",{where},{what}" for where, what in criteria)
     limit = f'"<"&({up_to}+1)*{rows_in_rank}'
     return f'IF(ISNUMBER({up_to}),_xlfn.MAXIFS({ranks},{ranks},{limit}{pairs}),"")'
+
+
+def total_where(keys: str, key: str, cells: str) -> str:
+    """The sum of the cells beside a key; empty where one of them is no number."""
+    numbers = f'COUNTIFS({keys},{key},{cells},">-1E+300")'
+    return f'IF(COUNTIF({keys},{key})={numbers},SUMIF({keys},{key},{cells}),"")'
 
 
 def any_filled(cells: Sequence[str]) -> str:

@@ -38,6 +38,8 @@ _ROLES: Final[dict[Role, dict[str, Any]]] = {
     Role.COMPUTED: {},
     Role.ANSWER: {"bold": True, "bg_color": BAND},
     Role.TOTAL: {"bold": True, "top": 1},
+    Role.TYPE_HERE: {"italic": True, "border": 4, "border_color": RULE},
+    Role.EXAMPLE: {"italic": True, "font_color": "#6A746F"},
     Role.FLAG: {"bold": True, "font_color": ALERT},
     Role.NOTE: {"italic": True, "font_size": 9},
 }
@@ -122,7 +124,18 @@ def _draw_sheet(book: Any, sheet: SheetDescription, formats: _Formats) -> None:
     drawn = book.add_worksheet(sheet.tab)
     _set_up_page(drawn, sheet)
     for column, width in sheet.widths.items():
-        drawn.set_column(column, column, width)
+        show = sheet.column_shows.get(column)
+        look = formats.of(Look(Role.LABEL, show)) if show else None
+        drawn.set_column(column, column, width, look)
+    for (row, column), note in sheet.notes.items():
+        drawn.write_comment(row, column, note, {"x_scale": 1.6, "author": ""})
+    for choices in sheet.choices:
+        listed = {"validate": "list", "source": list(choices.options), "ignore_blank": True}
+        # a warning only: what isn't in the list is read, or asked about, by the next run
+        listed |= {"error_type": "information", "show_error": False}
+        drawn.data_validation(
+            choices.first_row, choices.column, choices.last_row, choices.column, listed
+        )
     for row, height in sheet.heights.items():
         drawn.set_row(row, height)
     for area in sheet.merged:

@@ -36,34 +36,33 @@ def times(ours: Taken, theirs: Taken) -> str:
     return f"{ours.seconds * 1000:.0f} ms / {theirs.seconds * 1000:.0f} ms"
 
 
-def start_up() -> None:
+def start_up(outputs: Path) -> None:
     ours, bare = side_by_side(
-        [PYTHON, "-m", "costbook", "--help"], [PYTHON, "-c", "pass"], turns=15
+        [PYTHON, "-m", "costbook", "--help"], [PYTHON, "-c", "pass"], outputs=outputs, turns=15
     )
     ratio = ours.seconds / bare.seconds
     line("start-up", "costbook --help / python -c pass", ratio, times(ours, bare))
 
 
-def main_sample(folder: Path) -> None:
+def main_sample(outputs: Path) -> None:
     ours, imports = side_by_side(
-        costing(SAMPLE, folder / "sample.xlsx"), [PYTHON, "-c", "import openpyxl, xlsxwriter"]
+        costing(SAMPLE, outputs / "sample.xlsx"),
+        [PYTHON, "-c", "import openpyxl, xlsxwriter"],
+        outputs=outputs,
     )
     ratio = ours.seconds / imports.seconds
     line("main sample", "cost / only import openpyxl and XlsxWriter", ratio, times(ours, imports))
 
 
-def large_book(folder: Path) -> None:
+def large_book(folder: Path, outputs: Path) -> None:
     book = generate(folder / "large.xlsx", FULL)
     large, small = str(book), str(generate(folder / "small.xlsx", TENTH))
-    out, cells = folder / "large costed.xlsx", folder / "cells"
-    once(costing(large, out))
+    out, cells = outputs / "costed.xlsx", folder / "cells"
+    once(costing(large, out), outputs)
     cells.write_bytes(marshal.dumps(cells_added(book, out)))
-    yardstick = [PYTHON, "-m", "tests.benchmarks.yardstick", large, str(cells)]
+    yardstick = [PYTHON, "-m", "tests.benchmarks.yardstick", large, str(cells), str(out)]
     ours, tenth, theirs = side_by_side(
-        costing(large, out),
-        costing(small, folder / "small costed.xlsx"),
-        [*yardstick, str(folder / "yardstick.xlsx")],
-        turns=3,
+        costing(large, out), costing(small, out), yardstick, outputs=outputs, turns=3
     )
     theirs = Taken(theirs.seconds - float(theirs.printed), theirs.megabytes)
     ratio = ours.seconds / theirs.seconds
@@ -81,12 +80,12 @@ def large_book(folder: Path) -> None:
 
 def main() -> int:
     with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        start_up()
-        main_sample(folder)
-        large_book(folder)
-        arguments = costing(SAMPLE, folder / "again.xlsx")[3:]
-        once([PYTHON, "-c", LOADS_PANDAS, *arguments])
+        folder, outputs = Path(name), Path(name) / "outputs"
+        start_up(outputs)
+        main_sample(outputs)
+        large_book(folder, outputs)
+        arguments = costing(SAMPLE, outputs / "sample.xlsx")[3:]
+        once([PYTHON, "-c", LOADS_PANDAS, *arguments], outputs)
         print("pandas      not loaded by cost")
     return 0
 

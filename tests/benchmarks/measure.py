@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import time
 from collections.abc import Sequence
@@ -23,12 +24,12 @@ class Taken:
     printed: str = ""
 
 
-def side_by_side(*commands: Sequence[str], turns: int = 5) -> list[Taken]:
+def side_by_side(*commands: Sequence[str], outputs: Path, turns: int = 5) -> list[Taken]:
     """The least that each command took, all of them taking turns so that none has the quiet hour.
 
-    Raises RuntimeError where a command does not end well.
+    The folder of outputs is emptied before each. Raises RuntimeError where one does not end well.
     """
-    taken = [[once(command) for command in commands] for _ in range(turns)]
+    taken = [[once(command, outputs) for command in commands] for _ in range(turns)]
     return [best(turns_of_one) for turns_of_one in zip(*taken, strict=True)]
 
 
@@ -40,9 +41,14 @@ def best(turns: Sequence[Taken]) -> Taken:
     )
 
 
-def once(command: Sequence[str]) -> Taken:
+def once(command: Sequence[str], outputs: Path) -> Taken:
+    """Run a command, in an emptied folder of outputs."""
+    shutil.rmtree(outputs, ignore_errors=True)
+    outputs.mkdir()
     start = time.perf_counter()
-    with subprocess.Popen(command, cwd=HOUSE, stdout=subprocess.PIPE, text=True) as process:
+    with subprocess.Popen(
+        command, cwd=HOUSE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+    ) as process:
         assert process.stdout
         printed = process.stdout.read()
         _, status, usage = os.wait4(process.pid, 0)

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import xlsxwriter
 
-from costbook.writing.graft import graft, tab_names
+from costbook.package.graft import graft, tab_names
 
 __all__ = [
     "TITLES",

@@ -12,14 +12,14 @@ import openpyxl
 import pytest
 from lxml import etree
 
-from costbook.writing.graft import (
+from costbook.package.graft import (
     counts_from_1904,
     graft,
     ours_in,
     still_pointed_at,
     tab_names,
 )
-from costbook.writing.validity import faults, new_faults
+from costbook.package.validity import faults, new_faults
 from tests.package.making import (
     TITLES,
     corpus,
@@ -301,8 +301,8 @@ def test_a_sheet_of_ours_no_longer_made_leaves_with_its_parts() -> None:
     assert faults(less) == []
 
 
-def test_their_names_follow_their_sheet_when_ours_before_it_leaves() -> None:
-    once = grafted(plain("Recipes"))
+def with_a_sheet_behind(once: bytes) -> bytes:
+    """The person has added a sheet, Late, behind ours, with a name of its own."""
     behind = xml_edited(
         once,
         "xl/workbook.xml",
@@ -323,7 +323,7 @@ def test_their_names_follow_their_sheet_when_ours_before_it_leaves() -> None:
             ),
         ),
     )
-    behind = xml_edited(
+    return xml_edited(
         edited(behind, {"xl/worksheets/late.xml": parts(plain())["xl/worksheets/sheet1.xml"]}),
         "[Content_Types].xml",
         (
@@ -334,6 +334,10 @@ def test_their_names_follow_their_sheet_when_ours_before_it_leaves() -> None:
             ),
         ),
     )
+
+
+def test_their_names_follow_their_sheet_when_ours_before_it_leaves() -> None:
+    behind = with_a_sheet_behind(grafted(plain("Recipes")))
     assert faults(behind) == []
     less = grafted(behind, drop=("Cost cards",))
     assert '<definedName name="here" localSheetId="3">Late!$A$1</definedName>' in workbook_xml(less)

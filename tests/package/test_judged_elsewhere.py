@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from openxml_audit import FileFormat, OpenXmlValidator
 
-from costbook.writing.graft import ours_in
-from costbook.writing.validity import new_faults
+from costbook.package.graft import ours_in
+from costbook.package.validity import new_faults
 from tests.judges.libreoffice import LibreOffice
 from tests.package.making import TITLES, corpus, grafted, parts, plain, rich, xml_edited
 

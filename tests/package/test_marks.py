@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from costbook.writing.graft import ours_in, tab_names
-from costbook.writing.marks import _title, is_mark, mark, quoted
-from costbook.writing.tabs import sheet_named
+from costbook.package.graft import ours_in, tab_names
+from costbook.package.marks import _title, is_mark, mark, quoted
+from costbook.package.tabs import sheet_named
 from tests.package.making import TITLES, grafted, parts, plain, quiet, rich, xml_edited
 
 ANY = settings(deadline=None, derandomize=True, database=None)

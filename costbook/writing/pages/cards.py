@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from costbook.costing.structure import Row
+from costbook.costing.rows import Row
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from costbook.costing.structure import Row
+from costbook.costing.rows import Row
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.page import Context, Page

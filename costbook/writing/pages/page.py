@@ -10,7 +10,7 @@ from typing import Any
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing
 from costbook.costing.result import CAUTION, currency_of
-from costbook.costing.structure import Row
+from costbook.costing.rows import Row
 from costbook.definitions.columns import Computed, Show
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.formula_text import guarded

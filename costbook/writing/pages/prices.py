@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 from costbook.costing.result import not_counted
-from costbook.costing.structure import LADDER_STEPS, Row
+from costbook.costing.rows import Row
+from costbook.costing.structure import LADDER_STEPS
 from costbook.definitions.columns import Show
 from costbook.writing.description import BarChart, Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name

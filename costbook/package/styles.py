@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
-from costbook.writing.orders import STYLES
-from costbook.writing.tabs import MAIN
-from costbook.writing.xml import Element, added, children, local, parse, placed, serialise, whole
+from costbook.package.orders import STYLES
+from costbook.package.tabs import MAIN
+from costbook.package.xml import Element, added, children, local, parse, placed, serialise, whole
 
 __all__ = ["BLANK", "Numbers", "with_styles"]
 

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from typing import Final
 from xml.sax.saxutils import escape
 
-from costbook.writing.package import Member
-from costbook.writing.tabs import Opened, names_in
+from costbook.package.members import Member
+from costbook.package.tabs import Opened, names_in
 
 __all__ = ["formulas_point", "mentioned", "names_point"]
 

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
-from costbook.writing.orders import WORKBOOK
-from costbook.writing.tabs import names_in, sheet_named
-from costbook.writing.validity.holding import repeated
-from costbook.writing.validity.subject import Subject, number
-from costbook.writing.xml import Element, children, local
+from costbook.package.orders import WORKBOOK
+from costbook.package.tabs import names_in, sheet_named
+from costbook.package.validity.holding import repeated
+from costbook.package.validity.subject import Subject, number
+from costbook.package.xml import Element, children, local
 
 __all__ = ["order_faults", "workbook_faults"]
 

@@ -14,7 +14,7 @@ from datetime import date
 from pathlib import Path
 from typing import Final
 
-from costbook.writing.disk import (
+from costbook.keeping.disk import (
     clear_unfinished,
     named,
     removed,

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from costbook.problems import Refused
-from costbook.writing.damage import REPAIR, damaged
+from costbook.package.damage import REPAIR, damaged
 
 __all__ = ["LIMIT", "Member", "Package", "fresh", "key", "pack", "read"]
 

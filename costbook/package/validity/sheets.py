@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from costbook.writing.orders import SHEET
-from costbook.writing.validity.ranges import overlapping, range_of
-from costbook.writing.validity.styling import counted
-from costbook.writing.validity.subject import Sheet, Subject, number
-from costbook.writing.validity.workbook import order_faults
-from costbook.writing.xml import Element, children, local
+from costbook.package.orders import SHEET
+from costbook.package.validity.ranges import overlapping, range_of
+from costbook.package.validity.styling import counted
+from costbook.package.validity.subject import Sheet, Subject, number
+from costbook.package.validity.workbook import order_faults
+from costbook.package.xml import Element, children, local
 
 __all__ = ["sheet_faults"]
 

@@ -16,9 +16,9 @@ from typing import Any
 import pytest
 
 from costbook.problems import Refused
-from costbook.writing import alone as alone_module
-from costbook.writing.alone import alone
-from costbook.writing.keeping import (
+from costbook.keeping import alone as alone_module
+from costbook.keeping.alone import alone
+from costbook.keeping.replacing import (
     Fingerprint,
     create,
     fingerprint,
@@ -26,6 +26,7 @@ from costbook.writing.keeping import (
     replace_safely,
 )
 
+SHARED = tempfile.gettempdir()  # whose folders anybody may enter
 TODAY = date(2026, 11, 25)
 OLD, NEW = b"the old workbook" * 700, b"the new workbook, longer" * 900
 # Every step by which the module touches the disk.
@@ -39,6 +40,12 @@ def stall(tmp_path: Path) -> Path:
     path.parent.mkdir()
     path.write_bytes(OLD)
     return path
+
+
+@pytest.fixture(autouse=True)
+def locks(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The locks' files in a folder of the tests' own."""
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path_factory.mktemp("locks")))
 
 
 def run(path: Path, new: bytes = NEW) -> Path | None:
@@ -159,7 +166,7 @@ def test_changed_while_the_new_file_was_being_written(
     def changing(source: Path, path: Path) -> None:
         stall.write_bytes(b"saved in Excel just now")
 
-    monkeypatch.setattr("costbook.writing.keeping.take_over_rights", changing)
+    monkeypatch.setattr("costbook.keeping.replacing.take_over_rights", changing)
     assert refusal(stall) == CHANGED
     assert stall.read_bytes() == b"saved in Excel just now"
     (backup,) = (stall.parent / "stall backups").iterdir()
@@ -237,7 +244,7 @@ def as_somebody() -> Iterator[None]:
 
 @unix
 def test_a_folder_really_read_only() -> None:
-    with tempfile.TemporaryDirectory() as place:
+    with tempfile.TemporaryDirectory(dir=SHARED) as place:
         folder = Path(place)
         stall = folder / "stall.xlsx"
         stall.write_bytes(OLD)
@@ -447,7 +454,7 @@ def test_a_new_file_never_replaces_another(stall: Path) -> None:
 
 
 def test_nor_one_that_came_meanwhile(stall: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("costbook.writing.keeping._refuse_present", lambda path: None)
+    monkeypatch.setattr("costbook.keeping.replacing._refuse_present", lambda path: None)
     assert created(stall) == THERE
     failing(monkeypatch, "link", errno.EPERM)
     assert created(stall) == THERE

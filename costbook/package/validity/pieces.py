@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from costbook.writing.tabs import names_in
-from costbook.writing.validity.holding import repeated
-from costbook.writing.validity.ranges import Range, overlapping, range_of
-from costbook.writing.validity.subject import Sheet, Subject, number
-from costbook.writing.xml import Element, children, local
+from costbook.package.tabs import names_in
+from costbook.package.validity.holding import repeated
+from costbook.package.validity.ranges import Range, overlapping, range_of
+from costbook.package.validity.subject import Sheet, Subject, number
+from costbook.package.xml import Element, children, local
 
 __all__ = ["comment_faults", "pivot_faults", "table_faults"]
 

@@ -19,9 +19,9 @@ from pathlib import Path
 from typing import Final
 
 from costbook.problems import Refused
-from costbook.writing.alone import alone
-from costbook.writing.backups import backed_up, forget_oldest
-from costbook.writing.disk import (
+from costbook.keeping.alone import alone
+from costbook.keeping.backups import backed_up, forget_oldest
+from costbook.keeping.disk import (
     clear_unfinished,
     named,
     new_file_rights,

@@ -12,13 +12,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import count
 from typing import Final
 
-from costbook.writing.marks import is_mark, is_ours, mark, quoted, tab_marked
-from costbook.writing.orders import WORKBOOK
-from costbook.writing.package import key
-from costbook.writing.plan import Plan
-from costbook.writing.relations import CONTENT_TYPES, rels_name, types
-from costbook.writing.tabs import OFFICE, Tab, names_in
-from costbook.writing.xml import Element, added, children, local, parse, placed, serialise, whole
+from costbook.package.marks import is_mark, is_ours, mark, quoted, tab_marked
+from costbook.package.orders import WORKBOOK
+from costbook.package.members import key
+from costbook.package.plan import Plan
+from costbook.package.relations import CONTENT_TYPES, rels_name, types
+from costbook.package.tabs import OFFICE, Tab, names_in
+from costbook.package.xml import Element, added, children, local, parse, placed, serialise, whole
 
 __all__ = ["declared", "linked", "listed", "relative"]
 

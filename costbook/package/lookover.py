@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from costbook.problems import Place, Problem, Refused, Severity
-from costbook.writing.damage import damaged
-from costbook.writing.package import Package, read
-from costbook.writing.relations import CONTENT_TYPES, ROOT, relations, types
-from costbook.writing.tabs import MAIN, Opened, opened
-from costbook.writing.xml import Malformed, parse
+from costbook.package.damage import damaged
+from costbook.package.members import Package, read
+from costbook.package.relations import CONTENT_TYPES, ROOT, relations, types
+from costbook.package.tabs import MAIN, Opened, opened
+from costbook.package.xml import Malformed, parse
 
 __all__ = ["look_over", "safe_to_read"]
 

@@ -6,9 +6,9 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from costbook.writing.damage import damaged
-from costbook.writing.package import Package
-from costbook.writing.relations import (
+from costbook.package.damage import damaged
+from costbook.package.members import Package
+from costbook.package.relations import (
     CONTENT_TYPES,
     ROOT,
     Relation,
@@ -16,7 +16,7 @@ from costbook.writing.relations import (
     relations,
     types,
 )
-from costbook.writing.xml import Element, Malformed, children, local, parse, whole
+from costbook.package.xml import Element, Malformed, children, local, parse, whole
 
 __all__ = [
     "MAIN",

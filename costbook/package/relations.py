@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Final
 from urllib.parse import unquote
 
-from costbook.writing.package import Package, key
-from costbook.writing.xml import Element, children, parse
+from costbook.package.members import Package, key
+from costbook.package.xml import Element, children, parse
 
 __all__ = [
     "CONTENT_TYPES",

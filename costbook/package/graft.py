@@ -14,17 +14,17 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Final
 
-from costbook.writing.listing import declared, linked, listed, relative
-from costbook.writing.lookover import look_over, safe_to_read
-from costbook.writing.marks import is_ours, marked, ours_in, tab_names
-from costbook.writing.package import Member, fresh, key, pack, read
-from costbook.writing.plan import Plan, planned, still_needed
-from costbook.writing.pointing import formulas_point, names_point
-from costbook.writing.relations import CONTENT_TYPES, relations, rels_name, resolved
-from costbook.writing.styles import BLANK, Numbers, with_styles
-from costbook.writing.tabs import Opened, names_in, opened, table_names
-from costbook.writing.transplant import shared_strings, sheet, table, tables_renamed
-from costbook.writing.xml import children, local, parse, serialise, whole
+from costbook.package.listing import declared, linked, listed, relative
+from costbook.package.lookover import look_over, safe_to_read
+from costbook.package.marks import is_ours, marked, ours_in, tab_names
+from costbook.package.members import Member, fresh, key, pack, read
+from costbook.package.plan import Plan, planned, still_needed
+from costbook.package.pointing import formulas_point, names_point
+from costbook.package.relations import CONTENT_TYPES, relations, rels_name, resolved
+from costbook.package.styles import BLANK, Numbers, with_styles
+from costbook.package.tabs import Opened, names_in, opened, table_names
+from costbook.package.transplant import shared_strings, sheet, table, tables_renamed
+from costbook.package.xml import children, local, parse, serialise, whole
 
 __all__ = [
     "counts_from_1904",

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from itertools import count
 from typing import Final
 
-from costbook.writing.marks import is_ours, marked
-from costbook.writing.package import Member, key
-from costbook.writing.pointing import mentioned, names_point
-from costbook.writing.relations import ROOT, reached, relations, rels_name
-from costbook.writing.tabs import Opened, Tab, names_in
+from costbook.package.marks import is_ours, marked
+from costbook.package.members import Member, key
+from costbook.package.pointing import mentioned, names_point
+from costbook.package.relations import ROOT, reached, relations, rels_name
+from costbook.package.tabs import Opened, Tab, names_in
 
 __all__ = ["Plan", "planned", "still_needed"]
 

@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from costbook.writing.styles import Numbers
+from costbook.package.styles import Numbers
 
 __all__ = ["shared_strings", "sheet", "table", "tables_renamed"]
 

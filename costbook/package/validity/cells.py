@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator
 from typing import Final, TypeAlias
 
-from costbook.writing.validity.styling import counted
-from costbook.writing.validity.subject import Sheet, Subject
-from costbook.writing.xml import children
+from costbook.package.validity.styling import counted
+from costbook.package.validity.subject import Sheet, Subject
+from costbook.package.xml import children
 
 __all__ = ["cell_faults"]
 

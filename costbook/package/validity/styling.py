@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from costbook.writing.orders import STYLES
-from costbook.writing.validity.holding import repeated
-from costbook.writing.validity.subject import Subject, number
-from costbook.writing.validity.workbook import order_faults
-from costbook.writing.xml import Element, children
+from costbook.package.orders import STYLES
+from costbook.package.validity.holding import repeated
+from costbook.package.validity.subject import Subject, number
+from costbook.package.validity.workbook import order_faults
+from costbook.package.xml import Element, children
 
 __all__ = ["counted", "style_faults"]
 

@@ -15,7 +15,7 @@ from typing import Final, TypeAlias
 from lxml import etree
 
 from costbook.problems import Refused
-from costbook.writing.damage import REPAIR
+from costbook.package.damage import REPAIR
 
 __all__ = [
     "Element",

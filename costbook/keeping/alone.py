@@ -1,7 +1,8 @@
 """One run of costbook at a time on one workbook.
 
-The lock is the system's own: it ends with the program that holds it, however that ends, so none
-is ever left behind. It lies in the folder for temporary files, not beside the workbook.
+The lock is the system's own: it ends with the program that holds it, however that ends. It is held
+on an empty file in the folder for temporary files, not beside the workbook; the file stays there,
+one for each workbook, since taking it away could let two runs in.
 """
 
 from __future__ import annotations

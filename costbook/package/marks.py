@@ -21,9 +21,9 @@ from collections.abc import Sequence
 from itertools import chain, count
 from typing import Final
 
-from costbook.writing.package import read
-from costbook.writing.tabs import Opened, Tab, names_in, opened, sheet_named, table_names
-from costbook.writing.xml import Element
+from costbook.package.members import read
+from costbook.package.tabs import Opened, Tab, names_in, opened, sheet_named, table_names
+from costbook.package.xml import Element
 
 __all__ = [
     "is_mark",

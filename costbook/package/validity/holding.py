@@ -6,11 +6,11 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Final
 
-from costbook.writing.package import key
-from costbook.writing.relations import CONTENT_TYPES, Relation, rels_name
-from costbook.writing.tabs import OFFICE, STRICT_OFFICE
-from costbook.writing.validity.subject import Subject
-from costbook.writing.xml import Element, children, local
+from costbook.package.members import key
+from costbook.package.relations import CONTENT_TYPES, Relation, rels_name
+from costbook.package.tabs import OFFICE, STRICT_OFFICE
+from costbook.package.validity.subject import Subject
+from costbook.package.xml import Element, children, local
 
 __all__ = ["holding_faults", "repeated"]
 

@@ -14,14 +14,14 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from costbook.problems import Refused
-from costbook.writing.package import read
-from costbook.writing.validity.cells import cell_faults
-from costbook.writing.validity.holding import holding_faults
-from costbook.writing.validity.pieces import comment_faults, pivot_faults, table_faults
-from costbook.writing.validity.sheets import sheet_faults
-from costbook.writing.validity.styling import style_faults
-from costbook.writing.validity.subject import Subject, Unreadable, subject
-from costbook.writing.validity.workbook import workbook_faults
+from costbook.package.members import read
+from costbook.package.validity.cells import cell_faults
+from costbook.package.validity.holding import holding_faults
+from costbook.package.validity.pieces import comment_faults, pivot_faults, table_faults
+from costbook.package.validity.sheets import sheet_faults
+from costbook.package.validity.styling import style_faults
+from costbook.package.validity.subject import Subject, Unreadable, subject
+from costbook.package.validity.workbook import workbook_faults
 
 __all__ = ["CHECKS", "faults", "new_faults"]
 

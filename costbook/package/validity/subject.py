@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Final
 from xml.parsers import expat
 
-from costbook.writing.package import Member, Package, key
-from costbook.writing.relations import (
+from costbook.package.members import Member, Package, key
+from costbook.package.relations import (
     CONTENT_TYPES,
     ROOT,
     Relation,
@@ -18,8 +18,8 @@ from costbook.writing.relations import (
     rels_name,
     types,
 )
-from costbook.writing.tabs import Opened, opened
-from costbook.writing.xml import Element, Malformed, parse
+from costbook.package.tabs import Opened, opened
+from costbook.package.xml import Element, Malformed, parse
 
 __all__ = ["Sheet", "Subject", "Unreadable", "number", "subject"]
 

@@ -1,0 +1,44 @@
+"""The rows of Workings as data: what each knows, and how they hang together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from costbook.book import Book, Record, Value
+
+__all__ = ["Row", "Structure"]
+
+
+@dataclass(slots=True)
+class Row:
+    """One row of a table of Workings.
+
+    ``fixed`` has the cells that the run writes; ``sources`` the person's records by sheet;
+    ``links`` a row of another table, by its name; ``children`` which rows of a table belong here.
+    """
+
+    table: str
+    index: int
+    fixed: dict[str, Value] = field(default_factory=dict)
+    sources: dict[str, Record] = field(default_factory=dict)
+    links: dict[str, Row] = field(default_factory=dict)
+    children: dict[str, range] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Structure:
+    """All rows, by table; ``order`` is an order in which they can be computed."""
+
+    book: Book
+    costed_on: date
+    on_given: bool
+    rows: dict[str, list[Row]]
+    order: list[Row]
+    loops: list[tuple[str, ...]]
+    purchases: Mapping[int, Record]
+
+    def one(self, table: str) -> Row:
+        """The only row of a table that has one."""
+        return self.rows[table][0]

@@ -1,0 +1,144 @@
+"""The blank workbook that ``new`` makes: every heading, its note, and one row that is an example."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Final
+
+from costbook.book import Value
+from costbook.costing.result import CAUTION
+from costbook.definitions.columns import Field, InputSheet, Kind, Show
+from costbook.definitions.sheets import SHEETS
+from costbook.writing.description import Choices, Look, Role, SheetDescription
+from costbook.writing.workbook import draw
+
+__all__ = ["blank_workbook", "blank_sheets"]
+
+ROWS_READY: Final = 500
+"""Rows below the headings that have drop-downs."""
+UNITS_OFFERED: Final = (
+    *("g", "kg", "oz", "lb", "ml", "l", "tsp", "Tbsp", "cup", "fl oz", "pt", "qt", "gal"),
+    *("ea", "dozen", "cm", "m", "in", "ft", "sq ft", "sq m"),
+)
+"""The units in the drop-downs; any other spelling may be typed too."""
+
+_SHOWS: Final = {
+    Kind.MONEY: Show.MONEY,
+    Kind.SHARE: Show.SHARE,
+    Kind.DATE: Show.DATE,
+}
+
+
+def blank_workbook(*, full: bool) -> bytes:
+    """The starter (Settings and the four needed sheets), or every sheet."""
+    return draw(blank_sheets(full=full), places=2)
+
+
+def blank_sheets(*, full: bool) -> list[SheetDescription]:
+    """Describe the blank sheets, How to start first."""
+    wanted = [each for each in SHEETS if full or each.needed or each.upright]
+    return [_how_to_start(wanted), *(_blank_sheet(each) for each in wanted)]
+
+
+def _how_to_start(sheets: list[InputSheet]) -> SheetDescription:
+    sheet = SheetDescription("How to start", "How to start")
+    sheet.landscape = False
+    sheet.widths = {0: 18, 1: 80}
+    sheet.line("How to start", Role.TITLE)
+    sheet.next_row += 1
+    for number, text in enumerate(_STEPS, 1):
+        at = sheet.next_row
+        sheet.put(at, 0, Decimal(number), Look(Role.LABEL, Show.WHOLE))
+        sheet.put(at, 1, text, Look(Role.LABEL, wrap=True))
+        sheet.heights[at] = 32
+        sheet.next_row += 1
+    sheet.next_row += 1
+    sheet.line("The sheets, and what one row is", Role.SECTION)
+    for each in sheets:
+        at = sheet.line(each.title, Role.LABEL)
+        needed = " (needed)" if each.needed else ""
+        sheet.put(at, 1, f"{each.row_is}{needed}", Look(Role.LABEL))
+    sheet.next_row += 1
+    sheet.line(CAUTION, Role.NOTE, across=2, height=64)
+    return sheet
+
+
+_STEPS: Final = (
+    "Type over the example row of each sheet, or leave it: an example nobody changed is not counted.",
+    "Rest the pointer on a heading to read what belongs there.",
+    "Purchases: one row for each line of a receipt. Recipes: one row for each thing that goes into "
+    "a batch. Batches: how many a batch makes. Products: what you sell.",
+    "Leave a cell empty when you don't know it. It will be asked about; it is never counted as zero.",
+    "Save, close, and run: costbook cost with the name of this file.",
+)
+
+
+def _blank_sheet(each: InputSheet) -> SheetDescription:
+    return _settings_sheet(each) if each.upright else _table_sheet(each)
+
+
+def _settings_sheet(each: InputSheet) -> SheetDescription:
+    sheet = SheetDescription(each.title, each.title)
+    sheet.landscape = False
+    sheet.widths = {0: 32, 1: 16, 2: 70}
+    for at, heading in enumerate(("Setting", "Value", "Note")):
+        sheet.put(0, at, heading, Look(Role.HEADING))
+    sheet.frozen = (1, 0)
+    for row, field in enumerate(each.fields, 1):
+        sheet.put(row, 0, field.title, Look(Role.LABEL))
+        sheet.put(row, 1, None, Look(Role.TYPE_HERE, _SHOWS.get(field.kind, Show.TEXT)))
+        sheet.put(row, 2, _setting_note(field), Look(Role.NOTE))
+        if field.choices:
+            options = tuple(choice.value for choice in field.choices)
+            sheet.choices.append(Choices(1, row, row, options))
+    return sheet
+
+
+def _setting_note(field: Field) -> str:
+    """The note, and an example: a setting has no example value, since it would be counted."""
+    if field.example == "":
+        return field.note
+    is_share = field.kind is Kind.SHARE
+    shown = f"{float(field.example):.0%}" if is_share else field.example
+    return f"{field.note} For example: {shown}".strip()
+
+
+def _table_sheet(each: InputSheet) -> SheetDescription:
+    sheet = SheetDescription(each.title, each.title)
+    sheet.frozen = (1, 1)
+    sheet.repeated_rows = (0, 0)
+    sheet.heights[0] = 32
+    for at, field in enumerate(each.fields):
+        sheet.widths[at] = _width(field)
+        if field.kind in _SHOWS:
+            sheet.column_shows[at] = _SHOWS[field.kind]
+        sheet.put(0, at, field.title, Look(Role.HEADING, wrap=True))
+        if field.note:
+            sheet.notes[0, at] = field.note
+        if options := _options(field):
+            sheet.choices.append(Choices(at, 1, ROWS_READY, options))
+        show = _SHOWS.get(field.kind, Show.TEXT)
+        sheet.put(1, at, _example(field), Look(Role.EXAMPLE, show))
+    return sheet
+
+
+def _width(field: Field) -> float:
+    if field.kind in (Kind.NAME, Kind.TEXT):
+        return 26.0
+    return max(11.0, min(len(field.title) + 2.0, 18.0))
+
+
+def _options(field: Field) -> tuple[str, ...]:
+    if field.kind is Kind.UNIT:
+        return UNITS_OFFERED
+    return tuple(choice.value for choice in field.choices)
+
+
+def _example(field: Field) -> Value:
+    """The example as a cell holds it; a blank for a field without one."""
+    if field.example == "":
+        return None
+    if field.kind is Kind.DATE:
+        return Decimal((date.fromisoformat(str(field.example)) - date(1899, 12, 30)).days)
+    return field.example if isinstance(field.example, str) else Decimal(str(field.example))

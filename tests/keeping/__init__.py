@@ -1,0 +1,1 @@
+"""Tests of writing into the person's own workbook, part by part."""
