@@ -14,7 +14,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from costbook import commands
+from costbook import commands, decisions
 from costbook.printing import Output
 from costbook.problems import Refused
 
@@ -51,6 +51,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(added)
     _add_cost(added)
     _add_explain(added)
+    _add_moved(added)
+    _add_try(added)
     return parser
 
 
@@ -122,3 +124,42 @@ def _add_explain(added: Any) -> None:
     made.add_argument("--outlet", metavar="OUTLET", help="at which outlet (default: the first)")
     _add_on(made)
     made.set_defaults(run=commands.explain)
+
+
+def _add_moved(added: Any) -> None:
+    made = _command(
+        added,
+        "moved",
+        "Say which products moved since a day, by how much, because of which item.",
+        "moved stall.xlsx --since 2026-10-01",
+    )
+    _add_on(made)
+    made.add_argument(
+        "--since", type=_day, metavar="DATE", help="compare with this day (default: 28 days back)"
+    )
+    made.set_defaults(run=decisions.moved)
+
+
+def _add_try(added: Any) -> None:
+    made = _command(
+        added,
+        "try",
+        "Show every product before and after a change; nothing is written.",
+        'try stall.xlsx --price "Eggs, large=+40%%" --set "Pay per hour=20"',
+    )
+    _add_on(made)
+    made.add_argument(
+        "--price",
+        action="append",
+        default=[],
+        metavar="ITEM=PRICE",
+        help="another price per pack: =28.50, =+40%%, =-0.30",
+    )
+    made.add_argument(
+        "--set",
+        action="append",
+        default=[],
+        metavar="SETTING=VALUE",
+        help='another value for a setting: "Target margin %%=35"',
+    )
+    made.set_defaults(run=decisions.try_change)

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from pathlib import Path
 
 from costbook.book import Value, as_key
@@ -20,7 +20,7 @@ from costbook.costing.rows import Row
 from costbook.costing.structure import lay_out
 from costbook.definitions.columns import Show
 from costbook.definitions.currencies import minor_unit
-from costbook.printing import Output, columns
+from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Problem, Refused, Severity
 from costbook.reading.workbook import read_book
 from costbook.package.lookover import look_over
@@ -49,12 +49,12 @@ class Costed:
         return 2 if places is None else places
 
 
-def read_and_cost(path: Path, on: date | None) -> Costed:
+def read_and_cost(path: Path, on: date | None, since: date | None = None) -> Costed:
     """Read a workbook and cost it. Raises Refused where it can't be read or trusted."""
     content = _content(path)
     warnings = look_over(content, path.name)
     book = read_book(content, path)
-    costing = cost_structure(lay_out(book, date.today(), on))
+    costing = cost_structure(lay_out(book, date.today(), on, since))
     problems = (*warnings, *book.problems, *find(costing))
     return Costed(path, content, costing, problems)
 
@@ -162,15 +162,15 @@ def _price_lines(costed: Costed) -> list[str]:
     rows: list[tuple[str, ...]] = [heading]
     for row in costing.structure.rows["prices"]:
         figures = costing.of(row)
-        money = [_money(figures[name], costed.places) for name in ("total", "price_on_step")]
+        money = [money_text(figures[name], costed.places) for name in ("total", "price_on_step")]
         rows.append(
             (
                 str(figures["product"]),
                 str(figures["outlet"] or "—"),
                 *money,
-                _share(figures["step_margin"]),
-                _money(figures["price_now"], costed.places),
-                _share(figures["now_margin"]),
+                share_text(figures["step_margin"]),
+                money_text(figures["price_now"], costed.places),
+                share_text(figures["now_margin"]),
                 str(figures["advice"])
                 + (f" (lacks {figures['lacks']})" if figures["lacks"] else ""),
             )
@@ -179,16 +179,6 @@ def _price_lines(costed: Costed) -> list[str]:
     first = f"Costed on {costing.structure.costed_on.isoformat()}, in {currency}, a pack sold:"
     left_out = "; ".join(not_counted(costing))
     return [first, "", *columns(rows), *(["", f"Not counted: {left_out}."] if left_out else [])]
-
-
-def _money(value: Value, places: int) -> str:
-    if not isinstance(value, Decimal):
-        return "?"
-    return f"{value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):,}"
-
-
-def _share(value: Value) -> str:
-    return f"{value * 100:.1f} %" if isinstance(value, Decimal) else "?"
 
 
 def explain(options: argparse.Namespace, output: Output) -> int:
@@ -250,9 +240,9 @@ def _shown(costed: Costed, step: Step) -> str:
         return value or "?"
     match step.show:
         case Show.MONEY:
-            return _money(value, costed.places + 2)
+            return money_text(value, costed.places + 2)
         case Show.SHARE:
-            return _share(value)
+            return share_text(value)
         case Show.DATE:
             return costed.costing.structure.book.day(value).isoformat()
         case _:

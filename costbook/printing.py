@@ -6,12 +6,12 @@ import json
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, Final, TextIO
 
 from costbook.problems import Problem, Refused, Severity
 
-__all__ = ["MOST_SHOWN", "Output", "as_json", "columns"]
+__all__ = ["MOST_SHOWN", "Output", "as_json", "columns", "money_text", "share_text"]
 
 MOST_SHOWN: Final = 40
 """Problems printed one by one; the rest is counted, and stands in To put right and in JSON."""
@@ -88,3 +88,15 @@ def columns(rows: Iterable[Sequence[str]]) -> list[str]:
         ).rstrip()
         for row in table
     ]
+
+
+def money_text(value: object, places: int) -> str:
+    """Money to the currency's coin; a question mark for what isn't known."""
+    if not isinstance(value, Decimal):
+        return "?"
+    return f"{value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):,}"
+
+
+def share_text(value: object) -> str:
+    """A share as a percentage; a question mark for what isn't known."""
+    return f"{value * 100:.1f} %" if isinstance(value, Decimal) else "?"

@@ -15,8 +15,16 @@ MONEY = frozenset(
     {
         *("ingredients", "packaging", "labour", "kitchen", "overhead", "selling", "total", "known"),
         *("at_target_margin", "on_step", "current", "profit"),
-        *("batch_cost", "unit_cost", "price_per_base_unit"),
+        *("batch_cost", "unit_cost", "price_per_base_unit", "shelf_price", "shelf_price_with_tax"),
     }
+)
+
+
+_ALONE = (
+    "break_even_units_per_day",
+    "break_even_units_per_day_without_own_pay",
+    "shelf_price",
+    "shelf_price_with_tax",
 )
 
 
@@ -27,7 +35,8 @@ def figures(answer: Mapping[str, Any]) -> Figures:
         name = ("product", row["product"], row["outlet"] or "")
         for group in ("cost", "price", "at_step", "at_current"):
             found |= {(*name, group, part): value for part, value in row[group].items()}
-        found[*name, "break_even_units_per_day"] = row["break_even_units_per_day"]
+        for part in _ALONE:
+            found[*name, part] = row[part]
     for row in answer["recipes"]:
         for part in ("batch_cost", "unit_cost", "labour_minutes"):
             found["recipe", row["recipe"], part] = row[part]

@@ -114,10 +114,9 @@ class _Drawing:
 
     def purchases(self) -> None:
         for item in (*self.foods, *_WRAPPERS):
-            unit = self.unit(self.kinds[item][0])
-            first = self._purchase(item, unit, self.random.randint(0, 90))
+            first = self._purchase(item, self.random.randint(0, 90))
             others = [
-                self._purchase(item, unit, self.random.randint(-20, 200))
+                self._purchase(item, self.random.randint(-20, 200))
                 for _ in range(self.random.randint(0, 4))
             ]
             # The first is sound and in time, and stays, unless the book may have gaps.
@@ -125,7 +124,9 @@ class _Drawing:
             self.rows["Purchases"] += [self._varied(row, first) for row in others]
         self.random.shuffle(self.rows["Purchases"])
 
-    def _purchase(self, item: str, unit: str, days_ago: int) -> Cells:
+    def _purchase(self, item: str, days_ago: int) -> Cells:
+        kind = self.kinds[item][0 if self.random.random() < 0.7 else -1]
+        unit = self.unit(kind)
         bought_on = COSTED_ON - timedelta(days=days_ago)
         size = self.number(0.5, 50, 1)
         supplier = self.random.choice(_SUPPLIERS)

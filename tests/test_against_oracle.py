@@ -19,6 +19,8 @@ from tests.tables import Sheets
 
 __all__ = ["figures_only"]  # a fixture of every test here
 
+pytestmark = pytest.mark.long
+
 # A failing book is shown as it was drawn: shrinking one takes minutes and tells little more.
 BOOKS = settings(
     max_examples=40,

@@ -9,6 +9,7 @@ from fractions import Fraction
 from random import Random
 from typing import Any
 
+import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
@@ -20,6 +21,8 @@ from tests.random_books import COSTED_ON, random_book
 from tests.tables import Sheets
 
 __all__ = ["figures_only"]  # a fixture of every test here
+
+pytestmark = pytest.mark.long
 
 ON = COSTED_ON.isoformat()
 # A failing book is shown as it was drawn: shrinking one takes minutes and tells little more.
@@ -231,7 +234,7 @@ def _exact(figure: object) -> Fraction:
     return Fraction(str(figure))
 
 
-@SOME_BOOKS
+@settings(SOME_BOOKS, max_examples=10)  # each is costed once for every line
 @given(any_random)
 def test_lines_add_up_to_the_recipe(random: Random) -> None:
     """A recipe's lines costed one at a time, in a book of their own each, come to the recipe."""

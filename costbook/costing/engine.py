@@ -20,6 +20,7 @@ from costbook.definitions.columns import (
     Column,
     Computed,
     Discounts,
+    FirstRank,
     FirstText,
     Fixed,
     Given,
@@ -128,6 +129,7 @@ class _Engine:
             RowsNow: self._rows_now,
             Renamed: self._renamed,
             LatestRank: self._latest_rank,
+            FirstRank: self._first_rank,
             Discounts: self._discounts,
         }
         return makers[type(how)](how)
@@ -327,6 +329,12 @@ class _Engine:
         ranks.sort()  # sorted already after the first call, which then costs next to nothing
         at = bisect_left(ranks, (up_to + 1) * ROWS_IN_RANK)
         return ranks[at - 1] if at else Decimal(0)
+
+    def _first_rank(self, how: FirstRank) -> Compute:
+        def first_rank(row: Row, figures: Figures) -> Value:
+            return min(self.ranks.get((str(figures[how.key]),), ()), default=Decimal(0))
+
+        return first_rank
 
     def _discounts(self, how: Discounts) -> Compute:
         def discounts(row: Row, figures: Figures) -> Value:

@@ -91,7 +91,7 @@ class NeedRows:
         """What moved of a product at an outlet, and its turning prices if asked."""
         product = price.links["products"]
         fixed = {"product": price.fixed["product"], "outlet": price.fixed["outlet"]}
-        move = self.add("moves", fixed, {}, {"prices": price})
+        move = self.add("moves", fixed, {}, {"prices": price, "packs": price.links["packs"]})
         move.children = {"pack_needs": product.children["pack_needs"]}
         price.links["moves"] = move
         for table in ("turning_target", "turning_zero") if turning else ():

@@ -22,6 +22,7 @@ __all__ = [
     "Computed",
     "Discounts",
     "Field",
+    "FirstRank",
     "FirstText",
     "Fixed",
     "Given",
@@ -288,6 +289,13 @@ class LatestRank:
 
 
 @dataclass(frozen=True, slots=True)
+class FirstRank:
+    """The lowest rank among an item's purchases: its first; zero where there is none."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
 class Discounts:
     """What rows without a size take off an item, from one supplier on one day [money]."""
 
@@ -312,6 +320,7 @@ How = (
     | UnitFact
     | Worth
     | LatestRank
+    | FirstRank
     | Discounts
 )
 

@@ -69,6 +69,14 @@ def counting_rank(rank_of_usual: N, rank_of_any: N) -> N:
     return choose(above(rank_of_usual, 0), rank_of_usual, anybody)
 
 
+@meets_unknowns
+def rank_then(rank_of_usual: N, rank_of_any: N, rank_of_first: N) -> N:
+    """The rank of the purchase that counted then; of what was bought later, the first."""
+    first = choose(above(rank_of_first, 0), rank_of_first, UNKNOWN)
+    anybody = choose(above(rank_of_any, 0), rank_of_any, first)
+    return choose(above(rank_of_usual, 0), rank_of_usual, anybody)
+
+
 def purchase_row(rank: N) -> N:
     """The row on Purchases that the rank names."""
     return rank - whole_down(rank / ROWS_IN_RANK) * ROWS_IN_RANK
@@ -738,6 +746,12 @@ def moved_since(costed_on: N) -> N:
 def cost_then(total: N, moved: N) -> N:
     """What a pack cost at the prices of then, all else as now [money/pack]."""
     return total - moved
+
+
+def packs_that_pay(moved: N, packs_sold: N, now_profit: N) -> N:
+    """Packs at the price now whose profit pays for what one batch costs more [packs/batch]."""
+    costs_more = both(above(moved, 0), above(now_profit, 0))
+    return only_if(costs_more, whole_up(moved * packs_sold / now_profit))
 
 
 # ---------------------------------------------------------------- turning prices

@@ -14,6 +14,7 @@ from costbook.definitions.columns import (
     Column,
     Computed,
     Discounts,
+    FirstRank,
     FirstText,
     Fixed,
     Given,
@@ -138,7 +139,7 @@ def _bought(name: str, field: str, blank: Decimal | str | None, show: Show) -> C
     return Column(name, here, show)
 
 
-def _quotes(name: str, title: str, up_to: Column) -> Table:
+def _quotes(name: str, title: str, up_to: Column, *rank: Column) -> Table:
     """Which purchase counts for each item up to a day, and the price it sets."""
     return Table(
         name,
@@ -150,7 +151,7 @@ def _quotes(name: str, title: str, up_to: Column) -> Table:
             up_to,
             Column("rank_of_usual", LatestRank("item_key", "up_to", "usual_supplier"), Show.WHOLE),
             Column("rank_of_any", LatestRank("item_key", "up_to"), Show.WHOLE),
-            Column("rank", Computed(rules.counting_rank), Show.WHOLE),
+            *(rank or (Column("rank", Computed(rules.counting_rank), Show.WHOLE),)),
             Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
             _bought("day", "day", None, Show.DATE),
             _bought("supplier", "supplier", "", Show.TEXT),
@@ -206,6 +207,8 @@ PRICES_THEN = _quotes(
     "prices_then",
     "Prices then: what counted on the day that changes are shown since",
     Column("up_to", LookedUp("settings", "moved_since"), Show.DATE),
+    Column("rank_of_first", FirstRank("item_key"), Show.WHOLE),
+    Column("rank", Computed(rules.rank_then), Show.WHOLE),
 )
 
 
@@ -751,6 +754,9 @@ MOVES = Table(
         Column("moved", Totalled("pack_needs", "need_moved"), Show.FINE_MONEY),
         Column("moved_known", Totalled("pack_needs", "need_moved", known=True), Show.FINE_MONEY),
         Column("cost_then", Computed(rules.cost_then), Show.MONEY),
+        Column("packs_sold", LookedUp("packs", "packs_sold")),
+        Column("now_profit", LookedUp("prices", "now_profit"), Show.MONEY),
+        Column("packs_that_pay", Computed(rules.packs_that_pay), Show.WHOLE),
         Column("counted_price", LookedUp("prices", "counted_price"), Show.MONEY),
         Column("room", LookedUp("prices", "room"), Show.SHARE),
         Column("fee_share", LookedUp("prices", "fee_share"), Show.SHARE),

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+import unicodedata
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from costbook.definitions.columns import Field, InputSheet
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.wordings import heading_words, tab_words
 from costbook.reading.cells import Cell, Grid
 
-__all__ = ["FoundTable", "find_table", "heading_key", "match_tabs"]
+__all__ = ["FoundTable", "end_of", "find_table", "heading_key", "looks_like", "match_tabs"]
 
-ROWS_SEARCHED = 40
-"""How far down a sheet its headings are looked for."""
+_FEWEST_HEADINGS = 2
+"""Headings of a sheet's own that a row must have to be its heading row."""
+_SURELY = 3
+"""Headings, all needed ones among them, by which a table is known on a tab of another name."""
+
+Position = tuple[int, int]
+"""Row and column of a cell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,52 +35,145 @@ class FoundTable:
     twice: Mapping[str, int]
     """Further columns that bear a field's heading again; they are not read."""
     missing: tuple[Field, ...]
+    unread: Mapping[int, str]
+    """Headings that mean nothing here, by column."""
+
+    @property
+    def cells(self) -> set[Position]:
+        """Where its headings stand."""
+        return {(self.heading_row, at) for at in self.columns.values()}
 
 
 def heading_key(text: str) -> str:
-    """A heading without case, spaces and punctuation."""
-    return "".join(character for character in text.casefold() if character.isalnum())
+    """A heading without case, accents, spaces and punctuation."""
+    plain = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(character for character in plain if character.isalnum())
+
+
+_BRACKETS = re.compile(r"[(\[][^()\[\]]*[)\]]\s*\Z")
+
+
+def _keys(text: str) -> tuple[str, str]:
+    """How a heading may be known: as it stands, and without what is in brackets behind it."""
+    return heading_key(text), heading_key(_BRACKETS.sub("", text))
+
+
+@cache
+def _vocabulary(title: str) -> tuple[Mapping[str, str], Mapping[str, str]]:
+    """Key → field's name, of a sheet's own headings, and of their near wordings."""
+    sheet = INPUT_SHEETS[title]
+    own = {heading_key(field.title): field.name for field in sheet.fields}
+    near = {
+        heading_key(word): name for name, words in heading_words(sheet).items() for word in words
+    }
+    return own, near
 
 
 def match_tabs(sheets: Iterable[InputSheet], tabs: Iterable[str]) -> dict[str, str]:
-    """Which tab holds which input sheet: title → tab."""
+    """Which tab holds which input sheet, by the tabs' names: title → tab."""
     by_key: dict[str, str] = {}
     for tab in tabs:
         by_key.setdefault(heading_key(tab), tab)
     found: dict[str, str] = {}
     for sheet in sheets:
-        for title in (sheet.title, *sheet.also):
+        for title in (sheet.title, *tab_words(sheet)):
             if heading_key(title) in by_key:
                 found.setdefault(sheet.title, by_key[heading_key(title)])
     return found
 
 
-def find_table(sheet: InputSheet, grid: Grid) -> FoundTable | None:
-    """The row, near the top, that has most of the sheet's headings; None if none has two."""
+def find_table(
+    sheet: InputSheet, grid: Grid, taken: Collection[Position] = (), *, surely: bool = False
+) -> FoundTable | None:
+    """The row that has most of the sheet's headings; None if none has two.
+
+    With ``surely``, a row must also have all that are needed, and at least three.
+    """
     best: FoundTable | None = None
-    for number in sorted(grid.rows)[:ROWS_SEARCHED]:
-        found = _match_row(sheet, number, grid.rows[number])
-        if len(found.columns) >= 2 and (best is None or len(found.columns) > len(best.columns)):
+    for number, row in _rows_of_texts(grid):
+        found = _match_row(sheet, number, row, taken)
+        enough = looks_like(found) if surely else len(found.columns) >= _FEWEST_HEADINGS
+        if enough and (best is None or len(found.columns) > len(best.columns)):
             best = found
     return best
 
 
-def _match_row(sheet: InputSheet, number: int, cells: Mapping[int, Cell]) -> FoundTable:
-    own = {heading_key(field.title): field for field in sheet.fields}
-    other = {heading_key(also): field for field in sheet.fields for also in field.also}
+def looks_like(found: FoundTable) -> bool:
+    """Whether a row of headings is surely this sheet's: all that are needed, at least three."""
+    return not found.missing and len(found.columns) >= _SURELY
+
+
+def end_of(sheet: InputSheet, table: FoundTable, grid: Grid) -> tuple[int | None, set[int]]:
+    """The row at which another table begins below this one, and rows that repeat its headings."""
+    repeated: set[int] = set()
+    first, last = min(table.columns.values()), max(table.columns.values())
+    for number, row in _rows_of_texts(grid):
+        if number <= table.heading_row:
+            continue
+        here = {at: cell for at, cell in row.items() if first <= at <= last}
+        if len(here) < _FEWEST_HEADINGS:
+            continue
+        again = _match_row(sheet, number, here)
+        if all(again.columns.get(name) == at for name, at in table.columns.items()):
+            repeated.add(number)
+        elif any(
+            looks_like(_match_row(other, number, here))
+            for other in INPUT_SHEETS.values()
+            if not other.upright and other.title != sheet.title
+        ):
+            return number, repeated
+    return None, repeated
+
+
+def _rows_of_texts(grid: Grid) -> Iterator[tuple[int, Mapping[int, Cell]]]:
+    """The rows that may be headings: two texts at least, and nothing but texts."""
+    for number in sorted(grid.rows):
+        row = grid.rows[number]
+        if len(row) >= _FEWEST_HEADINGS and all(type(cell) is str for cell in row.values()):
+            yield number, row
+
+
+def _match_row(
+    sheet: InputSheet, number: int, row: Mapping[int, Cell], taken: Collection[Position] = ()
+) -> FoundTable:
+    """The row as this sheet's headings; where two tables stand side by side, the better one."""
+    cells = {at: str(cell) for at, cell in row.items() if (number, at) not in taken}
+    whole = _match(sheet, number, cells)
+    if not whole.twice:
+        return whole
+    parts = [_match(sheet, number, part) for part in _parts(cells)]
+    if len(parts) == 1:
+        return whole
+    return max(parts, key=lambda part: (not part.missing, len(part.columns)))
+
+
+def _parts(cells: Mapping[int, str]) -> list[dict[int, str]]:
+    """A row's cells in runs that no empty column parts."""
+    parts: list[dict[int, str]] = []
+    for at in sorted(cells):
+        if not parts or at - 1 not in parts[-1]:
+            parts.append({})
+        parts[-1][at] = cells[at]
+    return parts
+
+
+def _match(sheet: InputSheet, number: int, cells: Mapping[int, str]) -> FoundTable:
     columns: dict[str, int] = {}
     near: dict[str, int] = {}
     twice: dict[str, int] = {}
-    for wordings in (own, other):
-        for at, cell in cells.items():
-            field = wordings.get(heading_key(cell)) if isinstance(cell, str) else None
-            if field is None or at in columns.values():
+    known: set[int] = set()
+    for wording, words in enumerate(_vocabulary(sheet.title)):
+        for at, text in cells.items():
+            name = next((words[key] for key in _keys(text) if key in words), None)
+            if name is None or at in known:
                 continue
-            if field.name in columns:
-                twice.setdefault(field.name, at)
+            known.add(at)
+            if name in columns:
+                twice.setdefault(name, at)
             else:
-                columns[field.name] = at
-                if wordings is other:
-                    near[field.name] = at
+                columns[name] = at
+                if wording:
+                    near[name] = at
     missing = tuple(field for field in sheet.fields if field.needed and field.name not in columns)
-    return FoundTable(number, columns, near, twice, missing)
+    unread = {at: text for at, text in cells.items() if at not in known}
+    return FoundTable(number, columns, near, twice, missing, unread)

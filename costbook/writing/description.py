@@ -1,12 +1,12 @@
 """What is written on our sheets, apart from who writes it.
 
-A sheet is described here as cells, looks and page set-up; ``workbook.py`` draws the description
-with XlsxWriter. Anything else that can draw cells can take the same description.
+A sheet is described here as cells, looks, charts and page set-up; ``workbook.py`` draws the
+description with XlsxWriter. Anything else that can draw cells can take the same description.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
@@ -14,7 +14,22 @@ from enum import StrEnum
 from costbook.book import Value
 from costbook.definitions.columns import Show
 
-__all__ = ["BarChart", "CellContent", "Choices", "Look", "Role", "SheetDescription"]
+__all__ = [
+    "Area",
+    "BarChart",
+    "CellContent",
+    "ColumnChart",
+    "LineChart",
+    "Look",
+    "Mark",
+    "Role",
+    "Series",
+    "SheetDescription",
+    "places_by_anchor",
+]
+
+Area = tuple[int, int, int, int]
+"""First row, first column, last row, last column, all from 0."""
 
 
 class Role(StrEnum):
@@ -28,25 +43,39 @@ class Role(StrEnum):
     GIVEN = "given"
     COMPUTED = "computed"
     ANSWER = "answer"
+    SUM = "sum"
+    """One of a column of sums; a sum below the figures it adds up is a TOTAL."""
     TOTAL = "total"
     FLAG = "flag"
-    TYPE_HERE = "type here"
-    EXAMPLE = "example"
     NOTE = "note"
+    CAUTION = "caution"
+    BAR = "bar"
+    TICK = "tick"
+    """An empty box to be ticked with a pen."""
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a cell looks: its role, and the kind of figure it shows."""
+    """How a cell looks: its role, and the kind of figure it shows.
+
+    ``ruled`` draws a fine line above it, ``signed`` shows a plus before what is above zero, and
+    ``indent`` keeps a text away from the figures on its left.
+    """
 
     role: Role = Role.COMPUTED
     show: Show = Show.TEXT
     wrap: bool = False
+    indent: int = 0
+    ruled: bool = False
+    signed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class CellContent:
-    """One cell: a text, a number, or a formula with its stored value; perhaps a link."""
+    """One cell: a text, a number, or a formula with its stored value; perhaps a link.
+
+    A link is the address of a cell, or "#" and the name of an anchor on one of our sheets.
+    """
 
     row: int
     column: int
@@ -57,10 +86,57 @@ class CellContent:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """Cells that take on another role while a formula about the first of them holds."""
+
+    area: Area
+    when: str
+    role: Role = Role.FLAG
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """One series of a chart: its name (or the cell that holds it), and its figures.
+
+    ``labels`` stand at its points, one each: None shows the figure, an empty text nothing.
+    """
+
+    name: str | tuple[int, int]
+    values: Area
+    labels: tuple[str | None, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Plotted:
+    """A chart with its figures up and its categories along. Sizes are in pixels."""
+
+    title: str
+    unit: str
+    categories: Area
+    series: tuple[Series, ...]
+    at_row: int
+    at_column: int = 0
+    category_title: str = ""
+    show: Show = Show.MONEY
+    width: int = 760
+    height: int = 260
+
+
+class ColumnChart(_Plotted):
+    """A column for each category, the series side by side."""
+
+
+class LineChart(_Plotted):
+    """A line for each series, over categories that have an order, such as dates."""
+
+
+@dataclass(frozen=True, slots=True)
 class BarChart:
     """A stacked bar for each row of a table: what each is made of.
 
-    Rows and columns count from 0; ``series`` are columns whose heading names them.
+    Rows and columns count from 0; ``series`` are columns whose heading names them. ``whole``
+    draws all bars equally long, so that parts are compared as shares; ``labels`` stand in the
+    parts: for each series one a bar, as in Series.
     """
 
     title: str
@@ -68,42 +144,63 @@ class BarChart:
     heading_row: int
     first_row: int
     last_row: int
-    labels: tuple[int, int]
+    labelled_by: tuple[int, int]
     series: tuple[int, ...]
     at_row: int
     at_column: int = 0
+    whole: bool = False
+    labels: tuple[tuple[str | None, ...], ...] = ()
+    show: Show = Show.MONEY
+    width: int = 960
+
+    @property
+    def height(self) -> int:
+        """The chart's height in pixels."""
+        return 90 + 30 * (self.last_row - self.first_row + 1)
+
+    @property
+    def categories(self) -> Area:
+        """The cells that name the bars."""
+        first, last = self.labelled_by
+        return (self.first_row, first, self.last_row, last)
+
+    @property
+    def parts(self) -> tuple[Series, ...]:
+        """The parts of the bars, from left to right."""
+        labels = self.labels or ((),) * len(self.series)
+        return tuple(
+            Series((self.heading_row, at), (self.first_row, at, self.last_row, at), each)
+            for at, each in zip(self.series, labels, strict=True)
+        )
 
 
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """A drop-down over part of a column; other words stay allowed, as a helper would allow them."""
-
-    column: int
-    first_row: int
-    last_row: int
-    options: tuple[str, ...]
+Chart = BarChart | ColumnChart | LineChart
 
 
 @dataclass(slots=True)
 class SheetDescription:
-    """One sheet of ours: its cells by row, and how it is set up on screen and paper."""
+    """One sheet of ours: its cells by row, and how it is set up on screen and paper.
+
+    ``blocks`` are the rows at which a new page may begin: what stands between two of them is
+    kept on one page if it fits. A page begins at each of ``page_breaks`` in any case.
+    """
 
     title: str
     tab: str
     rows: dict[int, list[CellContent]] = field(default_factory=dict)
     widths: dict[int, float] = field(default_factory=dict)
     heights: dict[int, float] = field(default_factory=dict)
-    merged: list[tuple[int, int, int, int]] = field(default_factory=list)
-    charts: list[BarChart] = field(default_factory=list)
+    merged: list[Area] = field(default_factory=list)
+    charts: list[Chart] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list)
+    anchors: dict[str, tuple[int, int]] = field(default_factory=dict)
+    blocks: list[int] = field(default_factory=list)
     page_breaks: list[int] = field(default_factory=list)
     frozen: tuple[int, int] = (0, 0)
     repeated_rows: tuple[int, int] | None = None
+    repeated_columns: tuple[int, int] | None = None
+    pages_wide: int = 1
     landscape: bool = True
-    notes: dict[tuple[int, int], str] = field(default_factory=dict)
-    """Notes that open over a cell."""
-    choices: list[Choices] = field(default_factory=list)
-    column_shows: dict[int, Show] = field(default_factory=dict)
-    """How what is typed into a column is shown."""
     next_row: int = 0
 
     def put(
@@ -126,16 +223,43 @@ class SheetDescription:
             yield from cells
 
     def line(self, text: str, role: Role, *, across: int = 0, height: float = 0) -> int:
-        """Put a text into the next row, over some columns, and give the row's number."""
+        """Put a text into the next row, over some columns, and give the row's number.
+
+        The row is as high as the text needs, and at least ``height`` points.
+        """
         row = self.next_row
         self.put(row, 0, text, Look(role, wrap=bool(across)))
-        if across:
+        if across > 1:
             self.merged.append((row, 0, row, across - 1))
         if height:
             self.heights[row] = height
         self.next_row += 1
         return row
 
+    def begin_block(self) -> None:
+        """A new page may begin at the next row."""
+        self.blocks.append(self.next_row)
+
+    def put_chart(self, chart: Chart) -> None:
+        """Put a chart where it says, and go on below it."""
+        self.charts.append(chart)
+        self.next_row = chart.at_row + -(-chart.height // ROW_IN_PIXELS) + 1
+
     def number_of(self, value: Value) -> float | None:
         """A figure as a float, for whoever draws it."""
         return float(value) if isinstance(value, Decimal) else None
+
+
+ROW_IN_PIXELS = 20
+"""A plain row is 15 points high, which are 20 pixels."""
+
+
+def places_by_anchor(
+    sheets: Iterable[SheetDescription],
+) -> Mapping[str, tuple[SheetDescription, int, int]]:
+    """Where each anchor stands: its sheet, row and column. Of two of one name the first counts."""
+    found: dict[str, tuple[SheetDescription, int, int]] = {}
+    for sheet in sheets:
+        for name, (row, column) in sheet.anchors.items():
+            found.setdefault(name, (sheet, row, column))
+    return found

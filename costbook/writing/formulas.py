@@ -18,6 +18,7 @@ from costbook.definitions.columns import (
     Column,
     Computed,
     Discounts,
+    FirstRank,
     FirstText,
     Given,
     InputSheet,
@@ -72,6 +73,7 @@ class Formulas:
             UnitFact: self._unit_fact,
             Worth: self._worth,
             LatestRank: self._latest_rank,
+            FirstRank: self._first_rank,
             Discounts: self._discounts,
         }
 
@@ -100,7 +102,7 @@ class Formulas:
             return how.table in row.links
         if isinstance(how, Totalled | TotalledWhere | FirstText):
             return bool(row.children.get(how.table))
-        if isinstance(how, LatestRank | Discounts):
+        if isinstance(how, LatestRank | FirstRank | Discounts):
             return self.layout.count["purchases"] > 0
         return True
 
@@ -191,6 +193,11 @@ class Formulas:
             return latest
         supplier = self._cell(table, how.supplier)
         return f'IF({supplier}="{NOBODY}",IF(ISNUMBER({up_to}),0,""),{latest})'
+
+    def _first_rank(self, table: Table, how: FirstRank) -> str:
+        column = self.layout.column_range
+        ranks, keys = column("purchases", "rank"), column("purchases", "item_key")
+        return f"_xlfn.MINIFS({ranks},{keys},{self._cell(table, how.key)})"
 
     def _discounts(self, table: Table, how: Discounts) -> str:
         column = self.layout.column_range

@@ -112,7 +112,7 @@ def _purchase_below(rng: random.Random, purchases: InputSheet) -> Change:
         line["date"] = rng.choice((latest, latest + timedelta(days=1), _day(rng, line["date"])))
     cells = {purchases.below(heading): value for heading, value in line.items()}
     return tuple(
-        Edit("Purchases", cell, None, value) for cell, value in cells.items() if value is not None
+        Edit(purchases.tab, cell, None, value) for cell, value in cells.items() if value is not None
     )
 
 

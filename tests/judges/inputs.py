@@ -56,6 +56,13 @@ UNITS = {
     "Batches": ("Unit",),
     "Packaging": ("Unit",),
 }
+CHOICES = {
+    "Recipes": (("Measured", ("as bought", "ready to use")),),
+    "Packaging": (("Per", ("unit", "pack", "batch", "each")),),
+    "Overheads": (("Per", ("year", "monthly", "batch", "market day")),),
+    "Outlets": (("Kind", ("stall", "wholesale", "café", "commission")),),
+}
+SETTINGS_CHOICES = {"Prices include sales tax": ("yes", "no")}
 SETTINGS_NUMBERS = (
     *("Pay per hour", "Price step", "Prices stale after days", "Kitchen hire per hour"),
     *("Kitchen booking block minutes", "Batches per year"),
@@ -81,7 +88,8 @@ class InputSheet:
     """One of the person's sheets: its headings, under a title maybe, and the rows in use."""
 
     def __init__(self, page: Any, suppliers: Sequence[str]) -> None:
-        self.name: str = page.title
+        self.tab: str = page.title
+        self.name = KNOWN[_plain(self.tab)]
         self._page = page
         self._suppliers = tuple(suppliers)
         top = _heading_row(page)
@@ -139,8 +147,7 @@ class InputSheet:
         yield from ((heading, "unit", ()) for heading in UNITS.get(self.name, ()))
         if self.name == "Purchases":
             yield "Date", "date", ()
-        if self.name == "Recipes":
-            yield "Measured", "choice", ("as bought", "ready to use")
+        yield from ((heading, "choice", words) for heading, words in CHOICES.get(self.name, ()))
         if self.name == "Items" and self._suppliers:
             yield "Usual supplier", "choice", self._suppliers
 
@@ -150,12 +157,14 @@ class InputSheet:
         kinds = {
             **dict.fromkeys(SETTINGS_NUMBERS, "number"),
             **dict.fromkeys(SETTINGS_SHARES, "share"),
+            **dict.fromkeys(SETTINGS_CHOICES, "choice"),
             "Costing date": "date",
         }
         for heading, kind in kinds.items():
             row = names.get(_plain(heading))
             if row and column:
-                yield from self._target(heading, row, column, kind, ())
+                words = SETTINGS_CHOICES.get(heading, ())
+                yield from self._target(heading, row, column, kind, words)
 
     def _target(
         self, heading: str, row: int, column: int | None, kind: str, choices: tuple[str, ...]
@@ -164,14 +173,17 @@ class InputSheet:
         old = _typed(cell.value)
         is_text = kind in ("unit", "choice")
         if cell.data_type in PLAIN and (old is None or isinstance(old, str) == is_text):
-            yield Target(self.name, heading, cell.coordinate, old, kind, choices)
+            yield Target(self.tab, heading, cell.coordinate, old, kind, choices)
 
 
 def input_sheets(path: Path) -> list[InputSheet]:
-    book = openpyxl.load_workbook(path)
-    known = {*NUMBERS, "Settings"}
-    suppliers = sorted(_suppliers(book["Purchases"])) if "Purchases" in book.sheetnames else []
-    return [InputSheet(page, suppliers) for page in book.worksheets if page.title in known]
+    """The sheets that a person fills in; a tab's name matches whatever its punctuation."""
+    pages = [
+        page for page in openpyxl.load_workbook(path).worksheets if _plain(page.title) in KNOWN
+    ]
+    purchases = [page for page in pages if KNOWN[_plain(page.title)] == "Purchases"]
+    suppliers = sorted({name for page in purchases for name in _suppliers(page)})
+    return [InputSheet(page, suppliers) for page in pages]
 
 
 def _suppliers(page: Any) -> set[str]:
@@ -209,3 +221,4 @@ HEADINGS = frozenset(
     for headings in tables.values()
     for heading in (*headings, "Date", "Supplier", "Measured", "Usual supplier", "Value")
 )
+KNOWN = {_plain(name): name for name in (*NUMBERS, "Settings")}

@@ -107,6 +107,19 @@ def test_the_nearest_target_counts() -> None:
     close(asked(30)["price"]["at_target_margin"], "3.00")
 
 
+def test_a_cafes_shelf_price_has_their_margin_and_then_the_tax() -> None:
+    # 2.10 / 0.70 = 3.00 to charge and asked now; the cafe keeps 40 %: 5.00, with 10 % tax 5.50
+    headings = "Product|Recipe|Units per pack|Wholesale price now"
+    cafe = asked(
+        30,
+        f"Products\n{headings}\nSingle|Wrap|1|3.00",
+        "Outlets\nOutlet | Kind | Their margin %\nCafe | wholesale | 40",
+        more="Sales tax % | 10",
+    )
+    close(cafe["shelf_price"], "5")
+    close(cafe["shelf_price_with_tax"], "5.50")
+
+
 @pytest.mark.parametrize("commission", [70, 80])
 def test_no_price_leaves_the_margin_where_fees_take_the_rest(commission: int) -> None:
     found = answer(
@@ -141,6 +154,13 @@ def test_break_even_is_in_whole_units_a_day_with_own_pay() -> None:
     assert single(STALL, now, outlet="Market")["break_even_units_per_day"] == 146
     now = "Products\nProduct|Recipe|Units per pack|Current price\nSingle|Wrap|1| 1.11"
     assert single(STALL, now, outlet="Market")["break_even_units_per_day"] == 145  # 144.55...
+
+
+def test_break_even_without_own_pay_asks_for_fewer() -> None:
+    # day 146 - 90 of own pay = 56; 56 / 1.00
+    now = "Products\nProduct|Recipe|Units per pack|Current price\nSingle|Wrap|1|1.10"
+    found = single(STALL, now, outlet="Market")
+    assert found["break_even_units_per_day_without_own_pay"] == 56
 
 
 def test_break_even_of_a_six_pack_is_still_in_units() -> None:

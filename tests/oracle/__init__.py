@@ -32,8 +32,8 @@ class _Costing(Products):
         if now is None or row is None:
             return {"price_per_base_unit": None, "usable_share": usable, "change": None}
         before = self.as_bought(name, row["date"] - timedelta(days=1))
-        same_kind = before is not None and before[1] == now[1]
-        change = now[0] / before[0] - 1 if before is not None and same_kind else None
+        bridge = None if before is None else self.cross(name, before[1], now[1])
+        change = now[0] / (before[0] / bridge) - 1 if before is not None and bridge else None
         return {"price_per_base_unit": now[0], "usable_share": usable, "change": change}
 
 

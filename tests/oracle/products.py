@@ -46,8 +46,8 @@ class Products(Batches):
         sold = packs * (1 - pct(row["not sold %"]))
         return {name: part * (1 / sold) for name, part in whole_batch.items()}
 
-    def day(self, outlet: Row) -> Part:
-        """What one day at the outlet costs, own pay included."""
+    def day(self, outlet: Row, *, own_pay: bool = True) -> Part:
+        """What one day at the outlet costs, with own pay or without."""
         market = Fraction(0)
         if key(outlet["kind"]) in ("", "stall"):
             for row in self.rows("Overheads"):
@@ -55,7 +55,7 @@ class Products(Batches):
                     market += given(row["amount"]) * pct(row["share %"], 1)
         travel = given(outlet["miles per day"]) * given(outlet["cost per mile"])
         fixed = given(outlet["fee per day"]) + travel + given(outlet["other per day"]) + market
-        hours = given(outlet["hours per day"])
+        hours = given(outlet["hours per day"]) if own_pay else 0
         return Part(fixed) + (Part(hours * self.on_costs) * self.pay if hours else ZERO)
 
     def selling_per_unit(self, outlet: Row) -> tuple[Part, Fraction]:
@@ -105,13 +105,17 @@ class Products(Batches):
         figures |= {f"at_step.{name}": value for name, value in at_step.items()}
         figures |= {f"at_current.{name}": value for name, value in at_now.items()}
         asked = current if current is not None else step
-        if outlet and asked is not None:
-            left = asked / quoted / per_pack * (1 - fees) - fixed
-            figures["break_even_units_per_day"] = break_even(
-                self.day(outlet), left, made * (1 / per_pack)
+        left = None if asked is None else asked / quoted / per_pack * (1 - fees) - fixed
+        for name, own_pay in (("", True), ("_without_own_pay", False)):
+            figures[f"break_even_units_per_day{name}"] = (
+                break_even(self.day(outlet, own_pay=own_pay), left, made * (1 / per_pack))
+                if outlet and left is not None
+                else None
             )
-        else:
-            figures["break_even_units_per_day"] = None
+        shelf = share(outlet.get("their margin %"), None) if wholesale else None
+        shelf_price = None if shelf is None or step is None else step / (1 - shelf)
+        figures["shelf_price"] = shelf_price
+        figures["shelf_price_with_tax"] = shelf_price and shelf_price * (1 + self.tax)
         return figures
 
 

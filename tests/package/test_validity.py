@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-import io
-import time
-import zipfile
-
 import pytest
-import xlsxwriter
 
 from costbook.package.validity import CHECKS, faults, new_faults
 from tests.package.making import (

@@ -77,6 +77,31 @@ def test_w15_a_margin_of_35_percent_on_two() -> None:
     close(asked["price"]["on_step"], "3.08")  # printed
 
 
+def test_w15_a_shop_that_sells_at_three_pays_two_ten() -> None:
+    """On a margin of 30 %: 2.10 / 0.70 = 3.00; the price now and the price to charge are 2.10."""
+    cafe = thing(
+        1.05,
+        None,
+        """
+        Settings
+        Setting         | Value
+        Currency        | USD
+        Target margin % | 50
+
+        Products
+        Product | Recipe | Units per pack | Wholesale price now
+        Portion | Dish   | 1              | 2.10
+
+        Outlets
+        Outlet | Kind      | Their margin %
+        Cafe   | wholesale | 30
+        """,
+    )
+    close(cafe["price"]["on_step"], "2.10")
+    close(cafe["shelf_price"], "3.00")
+    close(cafe["shelf_price_with_tax"], "3.00")  # no sales tax is set
+
+
 def test_w17_what_a_new_card_tariff_adds() -> None:
     """GrowNYC card-fee guide (read): 2.75 % becomes 2.6 % + 0.10; +0.09 on 10, +0.05 on 30."""
     tariffs = """

@@ -1,0 +1,158 @@
+"""What a change would do: other prices, other settings, everything costed again beside today's."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from difflib import get_close_matches
+from typing import Final
+
+from costbook.book import as_key
+from costbook.costing.engine import Costing, cost
+from costbook.costing.rows import Row, Structure
+from costbook.costing.structure import item_keys
+from costbook.definitions.columns import Field, Kind
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.workings import TABLES
+from costbook.problems import Refused
+
+__all__ = ["TRIAL_SETTINGS", "Trial", "read_trial", "tried"]
+
+TRIAL_SETTINGS: Final = tuple(
+    field
+    for field in INPUT_SHEETS["Settings"].fields
+    if field.name in TABLES["settings"].index and field.kind not in (Kind.DATE, Kind.CHOICE)
+)
+"""The settings that a trial may change."""
+
+_CHANGE: Final = re.compile(
+    r"(?P<name>.+?)\s*=\s*(?P<sign>[+-]?)\s*(?P<number>\d{1,9}(?:\.\d{1,9})?)\s*(?P<per>%?)"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """Other prices per pack, by item key, and other settings, by column of Settings."""
+
+    prices: Mapping[str, Decimal]
+    settings: Mapping[str, Decimal]
+
+    def __bool__(self) -> bool:
+        return bool(self.prices or self.settings)
+
+
+def read_trial(costing: Costing, prices: Iterable[str], settings: Iterable[str]) -> Trial:
+    """Read changes such as ``Eggs, large=+40%``, ``Film=28.50`` and ``Pay per hour=20``.
+
+    Raises Refused for a name that isn't there, or a change that can't be read.
+    """
+    return Trial(
+        dict(_price(costing, text) for text in prices),
+        dict(_setting(costing, text) for text in settings),
+    )
+
+
+def tried(costing: Costing, trial: Trial) -> Costing:
+    """Cost the same book with the trial's values."""
+    structure = costing.structure
+    changed: dict[tuple[str, int], dict[str, Decimal]] = {}
+    for row in structure.rows["prices_now"]:
+        key = str(row.fixed["item_key"])
+        if key in trial.prices:
+            changed[row.table, row.index] = {"price_per_pack": trial.prices[key]}
+    settings = structure.one("settings")
+    changed[settings.table, settings.index] = dict(trial.settings)
+    return cost(_with(structure, changed))
+
+
+def _with(
+    structure: Structure, changed: Mapping[tuple[str, int], Mapping[str, Decimal]]
+) -> Structure:
+    """The same structure with some cells fixed to other values."""
+    fresh: dict[tuple[str, int], Row] = {
+        (row.table, row.index): replace(row, fixed={**row.fixed, **changed[row.table, row.index]})
+        for row in structure.order
+        if (row.table, row.index) in changed
+    }
+    rows = {
+        table: [fresh.get((table, row.index), row) for row in rows]
+        for table, rows in structure.rows.items()
+    }
+    order = [fresh.get((row.table, row.index), row) for row in structure.order]
+    return replace(structure, rows=rows, order=order)
+
+
+def _parts(text: str, example: str) -> tuple[str, str, Decimal, bool]:
+    """A change's name, sign, number, and whether it is a percentage."""
+    found = _CHANGE.fullmatch(text.strip())
+    if found is None:
+        raise Refused(f'"{text}" is no change.', f"Write it like this: {example}")
+    return found["name"], found["sign"], Decimal(found["number"]), bool(found["per"])
+
+
+def _price(costing: Costing, text: str) -> tuple[str, Decimal]:
+    name, sign, number, percent = _parts(text, '--price "Eggs, large=+40%" or --price "Film=28.50"')
+    key, row = _item(costing, name)
+    now = costing.of(row)["price_per_pack"]
+    if not sign and not percent:
+        return key, number
+    if not isinstance(now, Decimal):
+        raise Refused(f"{row.fixed['item']} has no price to change.", "Give a price: =28.50")
+    change = number / 100 * now if percent else number
+    changed = now + (-change if sign == "-" else change) if sign else change
+    if changed < 0:
+        raise Refused(f'"{text}" makes the price less than nothing.', "Give a smaller change.")
+    return key, changed
+
+
+def _item(costing: Costing, name: str) -> tuple[str, Row]:
+    keys = item_keys(costing.structure.book)
+    key = keys.get(as_key(name), as_key(name))
+    rows = {str(row.fixed["item_key"]): row for row in costing.structure.rows["prices_now"]}
+    if key in rows:
+        return key, rows[key]
+    names = [str(row.fixed["item"]) for row in rows.values()]
+    raise Refused(f'No item is called "{name}".', _offer(name, names))
+
+
+def _offer(name: str, names: list[str]) -> str:
+    close = get_close_matches(name.lower(), [each.lower() for each in names], n=1, cutoff=0.5)
+    by_lower = {each.lower(): each for each in names}
+    return f'Did you mean "{by_lower[close[0]]}"?' if close else f"There are: {', '.join(names)}."
+
+
+def _setting(costing: Costing, text: str) -> tuple[str, Decimal]:
+    name, sign, number, percent = _parts(
+        text, '--set "Pay per hour=20" or --set "Target margin %=35"'
+    )
+    field = _setting_field(name)
+    if field.kind is Kind.SHARE:
+        value = number / 100 if percent or number > field.limit else number
+        return field.name, _moved(costing, field, sign, value)
+    if percent:
+        now = costing.one("settings")[field.name]
+        if not isinstance(now, Decimal):
+            raise Refused(f"{field.title} is not known.", f"Give a value: {field.title}=20")
+        number = number / 100 * now
+    return field.name, _moved(costing, field, sign, number)
+
+
+def _moved(costing: Costing, field: Field, sign: str, number: Decimal) -> Decimal:
+    """The new value: the number itself, or so much more or less than now."""
+    if not sign:
+        return number
+    now = costing.one("settings")[field.name]
+    base = now if isinstance(now, Decimal) else Decimal(0)
+    return base - number if sign == "-" else base + number
+
+
+def _setting_field(name: str) -> Field:
+    wanted = "".join(character for character in name.casefold() if character.isalnum())
+    for field in TRIAL_SETTINGS:
+        for title in (field.title, *field.also):
+            if "".join(c for c in title.casefold() if c.isalnum()) == wanted:
+                return field
+    titles = [field.title for field in TRIAL_SETTINGS]
+    raise Refused(f'No setting is called "{name}".', _offer(name, titles))

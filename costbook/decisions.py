@@ -1,0 +1,135 @@
+"""The commands of the everyday decisions: which pack, what moved, try a change."""
+
+from __future__ import annotations
+
+import argparse
+from decimal import Decimal
+from typing import Any
+
+from costbook.book import Value
+from costbook.commands import Costed, read_and_cost
+from costbook.costing.result import CAUTION, answer, problem_data
+from costbook.deciding.moved import moved as moved_products
+from costbook.deciding.trial import read_trial, tried
+from costbook.printing import Output, columns, money_text, share_text
+
+__all__ = ["moved", "try_change"]
+
+
+def moved(options: argparse.Namespace, output: Output) -> int:
+    """Say which products moved, by how much, because of which item."""
+    costed = read_and_cost(options.file, options.on, options.since)
+    since = costed.costing.one("settings")["moved_since"]
+    assert isinstance(since, Decimal)
+    day = costed.costing.structure.book.day(since)
+    products = moved_products(costed.costing)
+    output.problems(options.file.name, costed.problems)
+    output.answer(
+        {
+            "book": options.file.name,
+            "costed_on": costed.costing.structure.costed_on.isoformat(),
+            "since": day.isoformat(),
+            "products": products,
+            "cautions": [CAUTION],
+            "problems": [problem_data(each) for each in costed.problems],
+        }
+    )
+    output.text(f"Since {day.isoformat()}, a pack sold, in the order of the rise:")
+    output.text()
+    for line in columns(_moved_rows(costed, products)):
+        output.text(line)
+    output.text()
+    for sentence in _turning_sentences(costed, products):
+        output.text(sentence)
+    output.text()
+    output.text(CAUTION)
+    return costed.status
+
+
+def _moved_rows(costed: Costed, products: list[dict[str, Any]]) -> list[tuple[str, ...]]:
+    heading = ("Product", "Outlet", "Cost then", "Now", "Change", "Most by", "Margin now", "Charge")
+    rows: list[tuple[str, ...]] = [heading]
+    for each in products:
+        rows.append(
+            (
+                each["product"],
+                each["outlet"] or "—",
+                money_text(each["before"], costed.places),
+                money_text(each["after"], costed.places),
+                money_text(each["change"], costed.places),
+                _most(each["by_item"], costed.places),
+                share_text(each["margin_now"]),
+                money_text(each["restoring_price"], costed.places),
+            )
+        )
+    return rows
+
+
+def _most(by_item: dict[str, Value], places: int) -> str:
+    """The item that moved the cost most, and by how much."""
+    known = {item: part for item, part in by_item.items() if isinstance(part, Decimal) and part}
+    if not known:
+        return "—"
+    item = max(known, key=lambda name: abs(known[name]))
+    return f"{item} {known[item]:+.{places}f}"
+
+
+def _turning_sentences(costed: Costed, products: list[dict[str, Any]]) -> list[str]:
+    """For each product, the item whose price has least room: "Hold 4.50 until …"."""
+    sentences = []
+    for each in products:
+        at_target = [t for t in each["turning"] if t["at"] == "target" and t["now_per_pack"]]
+        ahead = [t for t in at_target if t["price_per_pack"] > t["now_per_pack"]]
+        price = each["price_now"] or each["restoring_price"]
+        if not ahead or price is None:
+            continue
+        first = min(ahead, key=lambda turn: turn["price_per_pack"] / turn["now_per_pack"])
+        where = f" at {each['outlet']}" if each["outlet"] else ""
+        sentences.append(
+            f"{each['product']}{where}: hold {money_text(price, costed.places)} until a pack of "
+            f"{first['item']} passes {money_text(first['price_per_pack'], costed.places)} "
+            f"(now {money_text(first['now_per_pack'], costed.places)})."
+        )
+    return sentences
+
+
+def try_change(options: argparse.Namespace, output: Output) -> int:
+    """Show every product before and after a change."""
+    costed = read_and_cost(options.file, options.on)
+    trial = read_trial(costed.costing, options.price, options.set)
+    before = answer(costed.costing, ())["products"]
+    after = answer(tried(costed.costing, trial), ())["products"]
+    output.problems(options.file.name, costed.problems)
+    output.answer(
+        {
+            "book": options.file.name,
+            "products": [
+                {"product": b["product"], "outlet": b["outlet"], "before": b, "after": a}
+                for b, a in zip(before, after, strict=True)
+            ],
+            "cautions": [CAUTION],
+            "problems": [problem_data(each) for each in costed.problems],
+        }
+    )
+    for line in columns(_trial_rows(costed, before, after)):
+        output.text(line)
+    output.text()
+    output.text(CAUTION)
+    return costed.status
+
+
+def _trial_rows(
+    costed: Costed, before: list[dict[str, Any]], after: list[dict[str, Any]]
+) -> list[tuple[str, ...]]:
+    rows: list[tuple[str, ...]] = [
+        ("Product", "Outlet", "Cost", "after", "Charge", "after", "Margin now", "after")
+    ]
+    for b, a in zip(before, after, strict=True):
+        money = [
+            money_text(side[group][name], costed.places)
+            for group, name in (("cost", "total"), ("price", "on_step"))
+            for side in (b, a)
+        ]
+        shares = [share_text(side["at_current"]["margin"]) for side in (b, a)]
+        rows.append((b["product"], b["outlet"] or "—", *money, *shares))
+    return rows
