@@ -11,6 +11,7 @@ import argparse
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -51,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(added)
     _add_cost(added)
     _add_explain(added)
+    _add_compare(added)
     _add_moved(added)
     _add_try(added)
     return parser
@@ -124,6 +126,35 @@ def _add_explain(added: Any) -> None:
     made.add_argument("--outlet", metavar="OUTLET", help="at which outlet (default: the first)")
     _add_on(made)
     made.set_defaults(run=commands.explain)
+
+
+def _add_compare(added: Any) -> None:
+    made = _command(
+        added,
+        "compare",
+        "Put the packs of each item side by side: which is really cheapest.",
+        'compare stall.xlsx "Eggs, large"',
+    )
+    made.add_argument("item", metavar="ITEM", nargs="?", help="one item (default: every item)")
+    _add_on(made)
+    made.add_argument(
+        "--weeks",
+        type=_weeks,
+        default=Decimal(2),
+        metavar="N",
+        help="how many weeks a purchase is to last (default: 2)",
+    )
+    made.set_defaults(run=decisions.compare)
+
+
+def _weeks(text: str) -> Decimal:
+    try:
+        weeks = Decimal(text)
+    except ArithmeticError:
+        weeks = Decimal(0)
+    if not 0 < weeks <= 520:
+        raise argparse.ArgumentTypeError(f"{text} is no number of weeks; write it as 2")
+    return weeks
 
 
 def _add_moved(added: Any) -> None:

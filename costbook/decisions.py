@@ -10,10 +10,12 @@ from costbook.book import Value
 from costbook.commands import Costed, read_and_cost
 from costbook.costing.result import CAUTION, answer, problem_data
 from costbook.deciding.moved import moved as moved_products
-from costbook.deciding.trial import read_trial, tried
+from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared
+from costbook.deciding.trial import named_item, read_trial, tried
 from costbook.printing import Output, columns, money_text, share_text
+from costbook.problems import Refused
 
-__all__ = ["moved", "try_change"]
+__all__ = ["compare", "moved", "try_change"]
 
 
 def moved(options: argparse.Namespace, output: Output) -> int:
@@ -91,6 +93,79 @@ def _turning_sentences(costed: Costed, products: list[dict[str, Any]]) -> list[s
             f"(now {money_text(first['now_per_pack'], costed.places)})."
         )
     return sentences
+
+
+def compare(options: argparse.Namespace, output: Output) -> int:
+    """Put the packs of every item, or of one, side by side."""
+    costed = read_and_cost(options.file, options.on)
+    items = compared(costed.costing, options.weeks)
+    if options.item is not None:
+        items = [_the_item(costed, options.item, items)]
+    output.problems(options.file.name, costed.problems)
+    output.answer(
+        {
+            "book": options.file.name,
+            "items": [as_data(item) for item in items],
+            "cautions": [CAUTION],
+            "problems": [problem_data(each) for each in costed.problems],
+        }
+    )
+    for item in items:
+        for line in _item_lines(costed, item):
+            output.text(line)
+    output.text(CAUTION)
+    return costed.status
+
+
+def _the_item(costed: Costed, name: str, items: list[ComparedItem]) -> ComparedItem:
+    """The item of that name. Raises Refused where no pack of it is known."""
+    key = named_item(costed.costing, name)
+    for item in items:
+        if item.key == key:
+            return item
+    raise Refused(
+        f"No pack of {name} is known on or before the costing date.",
+        "Add a purchase of it, or a row on Offers.",
+    )
+
+
+def _item_lines(costed: Costed, item: ComparedItem) -> list[str]:
+    rows: list[tuple[str, ...]] = [
+        ("Pack", "Supplier", "From", "Price", "per 100", "used", "May be lost")
+    ]
+    for pack in item.packs:
+        figures = pack.figures
+        rows.append(
+            (
+                pack.name,
+                pack.supplier or "—",
+                SOURCES[pack.row.table],
+                money_text(figures["price_per_pack"], costed.places),
+                *(
+                    money_text(_times_100(figures[name]), costed.places + 1)
+                    for name in ("compared_price", "used_price")
+                ),
+                share_text(pack.spoilage["break_even_spoilage"]),
+            )
+        )
+    per = f"per 100 {item.base_unit}" if item.base_unit else ""
+    return [f"{item.item} ({per})", *columns(rows), item.in_words, *_mix_line(costed, item), ""]
+
+
+def _times_100(value: Value) -> Value:
+    return value * 100 if isinstance(value, Decimal) else None
+
+
+def _mix_line(costed: Costed, item: ComparedItem) -> list[str]:
+    if item.mix is None:
+        return []
+    packs = " + ".join(
+        f"{count} × ({pack.name})"
+        for pack, count in zip(item.packs, item.mix.counts, strict=True)
+        if count
+    )
+    usual = f", as usual {money_text(item.usual_cost, costed.places)}" if item.usual_cost else ""
+    return [f"For the coming weeks: {packs}, {money_text(item.mix.cost, costed.places)}{usual}."]
 
 
 def try_change(options: argparse.Namespace, output: Output) -> int:

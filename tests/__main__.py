@@ -20,6 +20,4 @@ if __name__ == "__main__":
 
     import pytest
 
-    from tests.left_out import LeftOut
-
-    sys.exit(pytest.main(sys.argv[1:], plugins=[LeftOut()]))
+    sys.exit(pytest.main())

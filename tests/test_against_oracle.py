@@ -60,6 +60,18 @@ def test_two_costings_of_a_book_with_gaps_agree_on_what_is_unknown(random: Rando
     assert not disagreements(random_book(random, gaps=True))
 
 
+@BOOKS
+@given(st.randoms(use_true_random=False))
+def test_whatever_is_unknown_is_named(random: Random) -> None:
+    """No null without a name for what is missing, and none without a sentence that says where."""
+    answer = priced(random_book(random, gaps=True), on=COSTED_ON.isoformat())
+    for row in answer["products"]:
+        whole = row["cost"]["total"] is not None and row["price"]["at_target_margin"] is not None
+        assert row["complete"] == whole == (not row["missing"])
+        if not whole:
+            assert any(problem["severity"] == "wrong" for problem in answer["problems"])
+
+
 @pytest.mark.parametrize("seed", range(3))
 def test_the_comparison_can_fail(seed: int) -> None:
     """A figure that is off by a part in a hundred million is caught, and so is a missing one."""

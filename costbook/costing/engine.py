@@ -27,6 +27,7 @@ from costbook.definitions.columns import (
     How,
     Key,
     LatestRank,
+    LeastWhere,
     LookedUp,
     Renamed,
     RowsNow,
@@ -35,6 +36,7 @@ from costbook.definitions.columns import (
     TotalledWhere,
     UnitFact,
     UnitRow,
+    YearSpend,
     Worth,
 )
 from costbook.definitions.rules import ROWS_IN_RANK
@@ -42,6 +44,8 @@ from costbook.definitions.units import SPELLINGS, unit_key
 from costbook.definitions.workings import TABLES, WORTHS
 
 __all__ = ["Costing", "Figures", "cost"]
+
+DAYS_IN_YEAR = 365
 
 NOBODY = as_key("")
 """The key of a supplier that isn't named."""
@@ -130,6 +134,8 @@ class _Engine:
             Renamed: self._renamed,
             LatestRank: self._latest_rank,
             FirstRank: self._first_rank,
+            YearSpend: self._year_spend,
+            LeastWhere: self._least_where,
             Discounts: self._discounts,
         }
         return makers[type(how)](how)
@@ -335,6 +341,42 @@ class _Engine:
             return min(self.ranks.get((str(figures[how.key]),), ()), default=Decimal(0))
 
         return first_rank
+
+    def _year_spend(self, how: YearSpend) -> Compute:
+        def year_spend(row: Row, figures: Figures) -> Value:
+            day, supplier = figures[how.day], figures[how.supplier]
+            if not isinstance(day, Decimal):
+                return None
+            lines = (
+                line
+                for line in self.costing.figures["purchases"]
+                if line["supplier_key"] == supplier
+                and isinstance(line["day"], Decimal)
+                and day - DAYS_IN_YEAR < line["day"] <= day
+            )
+            return sum((_number(line["line_total"]) for line in lines), Decimal(0))
+
+        return year_spend
+
+    def _least_where(self, how: LeastWhere) -> Compute:
+        rows = self.costing.figures[how.table]
+        by_key: dict[Value, list[Figures]] = {}
+
+        def least_where(row: Row, figures: Figures) -> Value:
+            if not by_key:  # the other table is whole by the time the first row asks
+                for other in rows:
+                    by_key.setdefault(other[how.key], []).append(other)
+            own = figures[how.size]
+            if not isinstance(own, Decimal):
+                return Decimal(0)
+            values = (
+                other[how.column]
+                for other in by_key.get(figures[how.key], ())
+                if _number(other[how.size]) < own and other[how.size] is not None
+            )
+            return min((v for v in values if isinstance(v, Decimal)), default=Decimal(0))
+
+        return least_where
 
     def _discounts(self, how: Discounts) -> Compute:
         def discounts(row: Row, figures: Figures) -> Value:

@@ -13,6 +13,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from costbook.book import Book, Record, Value, as_key
 from costbook.costing.needs import NeedRows
+from costbook.costing.pack_rows import PackRows
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.sheets import EVERY_PRODUCT, SHEETS
@@ -88,6 +89,7 @@ class _Builder:
         self._overheads()
         self._products()
         self._outlets()
+        self._packs_compared()
         self._prices()
         self._rows_since()
         return Structure(
@@ -170,6 +172,8 @@ class _Builder:
             if as_key(record.text("item")) not in used_as_recipe:
                 yield record.text("item")
         for record in self.book.records("Purchases"):
+            yield record.text("item")
+        for record in self.book.records("Offers"):
             yield record.text("item")
         for sheet in ("Recipes", "Packaging"):
             for record in self.book.records(sheet):
@@ -324,6 +328,18 @@ class _Builder:
         if not records:
             # without an outlet, selling costs nothing: no market day is counted either
             self.outlets.append(self._add("outlets", {"outlet": "", "market_daily": Decimal(0)}))
+
+    def _packs_compared(self) -> None:
+        sold = Decimal(len(self.products))
+        week = self._add("week", {"products": sold})
+        week.children = {"outlets": range(len(self.rows["outlets"]))}
+        every_need = range(len(self.rows["pack_needs"]))
+        rows = PackRows(self._add, self.rows, self.items, self.now, self.item_records)
+        rows.suppliers(self.book.records("Suppliers"))
+        rows.uses(every_need)
+        rows.bought(self.book, self.aliases, self.book.day_number(self.costed_on))
+        rows.seen(self.book.records("Offers"), self.aliases)
+        rows.spoilage()
 
     def _prices(self) -> None:
         without_outlet: dict[str, Value] = {"break_even": None, "break_even_without_pay": None}

@@ -18,7 +18,7 @@ from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.problems import Refused
 
-__all__ = ["TRIAL_SETTINGS", "Trial", "read_trial", "tried"]
+__all__ = ["TRIAL_SETTINGS", "Trial", "named_item", "read_trial", "tried"]
 
 TRIAL_SETTINGS: Final = tuple(
     field
@@ -105,6 +105,11 @@ def _price(costing: Costing, text: str) -> tuple[str, Decimal]:
     if changed < 0:
         raise Refused(f'"{text}" makes the price less than nothing.', "Give a smaller change.")
     return key, changed
+
+
+def named_item(costing: Costing, name: str) -> str:
+    """The key of the item that a person names. Raises Refused where there is none."""
+    return _item(costing, name)[0]
 
 
 def _item(costing: Costing, name: str) -> tuple[str, Row]:

@@ -31,6 +31,7 @@ __all__ = [
     "Kind",
     "LatestRank",
     "Least",
+    "LeastWhere",
     "LookedUp",
     "Renamed",
     "RowsNow",
@@ -42,6 +43,7 @@ __all__ = [
     "UnitFact",
     "UnitRow",
     "Worth",
+    "YearSpend",
 ]
 
 
@@ -296,6 +298,24 @@ class FirstRank:
 
 
 @dataclass(frozen=True, slots=True)
+class YearSpend:
+    """What was spent at a supplier in the year up to a day [money]."""
+
+    supplier: str
+    day: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeastWhere:
+    """The least of a column among the rows of one key whose size is smaller; zero for none."""
+
+    table: str
+    column: str
+    key: str
+    size: str
+
+
+@dataclass(frozen=True, slots=True)
 class Discounts:
     """What rows without a size take off an item, from one supplier on one day [money]."""
 
@@ -322,6 +342,8 @@ How = (
     | LatestRank
     | FirstRank
     | Discounts
+    | YearSpend
+    | LeastWhere
 )
 
 

@@ -787,6 +787,118 @@ def turning_price(
     return only_if(above(per_pack, 0), per_pack)
 
 
+# ---------------------------------------------------------------- packs compared
+
+
+def line_total(packs: N, price_per_pack: N, other_cost: N) -> N:
+    """What a receipt line cost [money]."""
+    return packs * price_per_pack + other_cost
+
+
+def yearly_charge(membership: N, trip_cost: N, trips_per_year: N) -> N:
+    """What a supplier costs in a year beside its prices [money/year]."""
+    return membership + trip_cost * trips_per_year
+
+
+def supplier_share(yearly_charge: N, spent_in_a_year: N) -> N:
+    """What a supplier costs beside its prices, over what was spent there in a year [1]."""
+    return only_if(above(spent_in_a_year, 0), yearly_charge / spent_in_a_year)
+
+
+def pack_in_base_units(pack_count: N, size_in_base_units: N) -> N:
+    """What one whole pack, or case, holds [base]."""
+    return pack_count * size_in_base_units
+
+
+def other_cost_per_pack(other_cost: N, packs: N) -> N:
+    """One pack's part of a line's other cost, or of an order's delivery [money]."""
+    return other_cost / packs
+
+
+def pack_cost(price_per_pack: N, other_cost_per_pack: N, supplier_share: N) -> N:
+    """What one pack really costs, with its part of delivery, membership and trips [money]."""
+    return (price_per_pack + other_cost_per_pack) * (1 + supplier_share)
+
+
+def compared_price(pack_cost: N, pack_in_base_units: N, bridge: N) -> N:
+    """Price as bought [money/base], in the base unit of the price now."""
+    return pack_cost / pack_in_base_units * bridge
+
+
+def compared_ready(compared_price: N, usable_share: N) -> N:
+    """Price of what is left after trimming [money/base]."""
+    return compared_price / usable_share
+
+
+def pack_in_units_of_now(pack_in_base_units: N, bridge: N) -> N:
+    """What one whole pack holds, in the base unit of the price now [base]."""
+    return pack_in_base_units / bridge
+
+
+def weekly_units(units_sold_per_day: N, days_per_year: N) -> N:
+    """Units an outlet sells in an average week [units/week]."""
+    return units_sold_per_day * days_per_year / 52
+
+
+def unit_need(pack_need: N, units_per_pack: N) -> N:
+    """What one unit sold takes of an item [base/unit]."""
+    return pack_need / units_per_pack
+
+
+def needed_per_week(needs_of_a_unit: N, products: N, weekly_units: N) -> N:
+    """What the products need of an item in a week [base/week], each product sold as often."""
+    return needs_of_a_unit / products * weekly_units
+
+
+@meets_unknowns
+def use_per_week(typed_use: N, needed_per_week: N) -> N:
+    """Use of an item in a week [base/week]: as typed, else what the products need."""
+    return choose(known(typed_use), typed_use, needed_per_week)
+
+
+def typed_use(typed_amount: N, use_unit_factor: N, use_bridge: N) -> N:
+    """The use a person typed [base/week], in the base unit of the price now."""
+    return typed_amount * use_unit_factor * use_bridge
+
+
+@meets_unknowns
+def used_part(use_per_week: N, keeps_days: N, pack_in_units_of_now: N) -> N:
+    """The part of a pack that is used before it spoils [1].
+
+    All of it where the use or how long it keeps isn't known.
+    """
+    figures_known = both(above(use_per_week, 0), above(keeps_days, 0), known(pack_in_units_of_now))
+    usable = use_per_week * keeps_days / 7
+    part = choose(above(pack_in_units_of_now, usable), usable / pack_in_units_of_now, 1)
+    return choose(figures_known, part, 1)
+
+
+def used_price(compared_ready: N, used_part: N) -> N:
+    """Price of what is really used [money/base]."""
+    return compared_ready / used_part
+
+
+def cash_tied_up(price_per_pack: N, other_cost_per_pack: N, least_packs: N) -> N:
+    """Money laid out for the least that can be bought [money]."""
+    return (price_per_pack + other_cost_per_pack) * least_packs
+
+
+@meets_unknowns
+def cheapest_smaller(least_bought: N, least_seen: N) -> N:
+    """Price ready to use of the best smaller pack [money/base], bought or seen."""
+    bought = choose(above(least_bought, 0), least_bought, UNKNOWN)
+    better = choose(above(least_bought, least_seen), least_seen, bought)
+    seen = choose(above(least_bought, 0), better, least_seen)
+    return choose(above(least_seen, 0), seen, bought)
+
+
+@meets_unknowns
+def break_even_spoilage(compared_ready: N, cheapest_smaller: N) -> N:
+    """The part of a pack that may be thrown away before the best smaller pack wins [1]."""
+    cheaper = both(above(cheapest_smaller, compared_ready), above(compared_ready, 0))
+    return choose(cheaper, 1 - compared_ready / cheapest_smaller, UNKNOWN)
+
+
 # ---------------------------------------------------------------- rows since costed
 
 

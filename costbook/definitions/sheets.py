@@ -232,6 +232,12 @@ ITEMS = InputSheet(
             "Your figure, not a safe storage life.",
             also=("Keeps days",),
         ),
+        _number(
+            "use_per_week",
+            "Use per week",
+            "How much of it you use, in the on-hand unit. Blank: from what the outlets sell.",
+            goes_with=("on_hand_unit",),
+        ),
         _text("allergens", "Allergens", "As the pack says. A blank means unknown, never none."),
         _text("also_called", "Also called", "Other names for it, with ; between."),
         _text("source", "Source", "Where the figures of this row come from."),
@@ -522,6 +528,66 @@ OUTLETS = InputSheet(
     ),
 )
 
+OFFERS = InputSheet(
+    "Offers",
+    "one pack seen and not bought",
+    (
+        _name("item", "Item", "As on Purchases.", needed=True, example="Flour (example)"),
+        _name(
+            "supplier", "Supplier", "Who offers it.", example="Mill Lane", also=("Shop", "Vendor")
+        ),
+        _number(
+            "pack_count", "Pack count", "A case of 6 bags: 6. Blank: 1.", least=Least.ABOVE_ZERO
+        ),
+        Field(
+            "pack_size",
+            "Pack size",
+            Kind.SIZE,
+            "What one pack (of a case: one of its packs) holds.",
+            least=Least.ABOVE_ZERO,
+            goes_with=("unit", "pack_count"),
+            needed=True,
+            example=25,
+            also=("Size", "Pack"),
+        ),
+        _unit("unit", "Unit", "g, kg, oz, lb, ml, l, ct, dozen …", example="lb"),
+        _money(
+            "price_per_pack",
+            "Price per pack",
+            "What one pack (or one whole case) costs.",
+            least=Least.ABOVE_ZERO,
+            goes_with=("pack_size", "unit", "pack_count"),
+            needed=True,
+            example=17.5,
+            also=("Price",),
+        ),
+        _money("delivery", "Delivery", "For one order of the least packs."),
+        _number(
+            "least_packs",
+            "Least packs",
+            "How many must be taken at once. Blank: 1.",
+            least=Least.ABOVE_ZERO,
+        ),
+        _USABLE,
+        Field("seen_on", "Seen on", Kind.DATE, "The day you saw it.", example="2026-01-05"),
+        _text("note", "Note", "For yourself.", also=("Notes",)),
+    ),
+)
+
+SUPPLIERS = InputSheet(
+    "Suppliers",
+    "what buying from one supplier costs beside its prices",
+    (
+        _name(
+            "supplier", "Supplier", "As on Purchases.", needed=True, example="Mill Lane (example)"
+        ),
+        _money("membership", "Membership per year", "", example=60),
+        _money("trip_cost", "Trip cost", "Fuel and the like, for one trip.", example=8),
+        _number("trips_per_year", "Trips per year", "", example=24),
+        _money("least_order", "Least order", "The smallest order they take."),
+    ),
+)
+
 SHEETS: Final = (
     SETTINGS,
     PURCHASES,
@@ -533,5 +599,7 @@ SHEETS: Final = (
     PRODUCTS,
     OVERHEADS,
     OUTLETS,
+    OFFERS,
+    SUPPLIERS,
 )
 INPUT_SHEETS: Final = {sheet.title: sheet for sheet in SHEETS}

@@ -20,6 +20,7 @@ from costbook.definitions.columns import (
     Given,
     Key,
     LatestRank,
+    LeastWhere,
     LookedUp,
     Renamed,
     RowsNow,
@@ -31,6 +32,7 @@ from costbook.definitions.columns import (
     UnitFact,
     UnitRow,
     Worth,
+    YearSpend,
 )
 
 __all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WORTHS"]
@@ -127,6 +129,7 @@ PURCHASES = Table(
         Column("rank", Computed(rules.rank), Show.WHOLE),
         Column("discount", Computed(rules.discount), Show.MONEY),
         Column("left_out", Computed(rules.left_out), Show.WHOLE),
+        Column("line_total", Computed(rules.line_total), Show.MONEY),
     ),
 )
 
@@ -596,6 +599,8 @@ OUTLETS = Table(
         Column("own_pay_per_day", Computed(rules.own_pay_per_day, "hours_per_day"), Show.MONEY),
         Column("day_costs", Computed(rules.day_costs), Show.MONEY),
         Column("units_sold_per_day", Given("Outlets", "units_sold_per_day")),
+        Column("days_per_year", Given("Outlets", "days_per_year")),
+        Column("weekly_units", Computed(rules.weekly_units)),
         Column("day_costs_per_unit", Computed(rules.day_costs_per_unit, "day_costs"), Show.MONEY),
         Column("card_share", Given("Outlets", "card_share", _0), Show.SHARE),
         Column("card_fixed_fee", Given("Outlets", "card_fixed_fee", _0), Show.MONEY),
@@ -738,6 +743,8 @@ PACK_NEEDS = Table(
         Column(
             "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
         ),
+        Column("units_per_pack", LookedUp("packs", "units_per_pack")),
+        Column("unit_need", Computed(rules.unit_need, "pack_need")),
         Column("need_cost", Computed(rules.need_cost, "pack_need"), Show.MONEY),
         Column("price_then", LookedUp("item_moves", "before_in_units_of_now"), Show.FINE_MONEY),
         Column("need_moved", Computed(rules.need_moved, "pack_need"), Show.FINE_MONEY),
@@ -802,6 +809,152 @@ TURNING_ZERO = _turning(
     "turning_zero", "Turning prices: the pack price at which nothing is left", "slack_to_zero"
 )
 
+WEEK = Table(
+    "week",
+    "An average week",
+    (
+        Column("weekly_units", Totalled("outlets", "weekly_units", known=True)),
+        Column("products", Fixed(), Show.WHOLE),
+    ),
+)
+
+ITEM_USE = Table(
+    "item_use",
+    "Items: use per week",
+    (
+        Column("item", Fixed(), Show.TEXT),
+        Column("item_key", Fixed(), Show.TEXT),
+        Column("typed_amount", Given("Items", "use_per_week")),
+        Column("use_unit_row", UnitRow("Items", "on_hand_unit", "use_per_week"), Show.WHOLE),
+        Column("use_unit_factor", UnitFact("factor", "use_unit_row")),
+        Column("measure", UnitFact("measure", "use_unit_row"), Show.WHOLE),
+        Column("price_measure", LookedUp("prices_now", "measure"), Show.WHOLE),
+        Column("worth", Worth("items", "measure")),
+        Column("price_worth", Worth("items", "price_measure")),
+        Column("use_bridge", Computed(rules.bridge)),
+        Column("typed_use", Computed(rules.typed_use)),
+        Column("needs_of_a_unit", TotalledWhere("pack_needs", "unit_need", "item_key")),
+        Column("products", LookedUp("week", "products"), Show.WHOLE),
+        Column("weekly_units", LookedUp("week", "weekly_units")),
+        Column("needed_per_week", Computed(rules.needed_per_week)),
+        Column("use_per_week", Computed(rules.use_per_week)),
+        Column("keeps_days", Given("Items", "keeps_days"), Show.WHOLE),
+    ),
+)
+
+SUPPLIER_SHARES = Table(
+    "supplier_shares",
+    "Suppliers: what buying there costs beside its prices",
+    (
+        Column("supplier", Fixed(), Show.TEXT),
+        Column("supplier_key", Fixed(), Show.TEXT),
+        Column("membership", Given("Suppliers", "membership", _0), Show.MONEY),
+        Column("trip_cost", Given("Suppliers", "trip_cost", _0), Show.MONEY),
+        Column("trips_per_year", Given("Suppliers", "trips_per_year", _0)),
+        Column("yearly_charge", Computed(rules.yearly_charge), Show.MONEY),
+        Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
+        Column("spent_in_a_year", YearSpend("supplier_key", "costed_on"), Show.MONEY),
+        Column("supplier_share", Computed(rules.supplier_share, "yearly_charge"), Show.SHARE),
+    ),
+)
+
+_PACK_FROM: Final = {
+    "Purchases": (
+        Column("row_number", Fixed(), Show.WHOLE, "Row"),
+        Column("other_cost", Given("Purchases", "other_cost", _0, at_row="row_number"), Show.MONEY),
+        Column("packs", Given("Purchases", "packs", _1, at_row="row_number")),
+        Column("least_packs", Fixed()),
+        Column("usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+    ),
+    "Offers": (
+        Column("other_cost", Given("Offers", "delivery", _0), Show.MONEY, "Delivery"),
+        Column("packs", Given("Offers", "least_packs", _1), title="Packs in the order"),
+        Column("least_packs", Given("Offers", "least_packs", _1)),
+        Column("item_usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+        Column(
+            "usable_share",
+            Given("Offers", "usable_share", stands_in="item_usable_share"),
+            Show.SHARE,
+        ),
+    ),
+}
+
+
+def _compared(name: str, title: str, sheet: str) -> Table:
+    """Packs of each item side by side: those bought, or those seen."""
+    at_row = "row_number" if sheet == "Purchases" else ""
+    own = _PACK_FROM[sheet]
+    return Table(
+        name,
+        title,
+        (
+            Column("item", Fixed(), Show.TEXT),
+            Column("item_key", Fixed(), Show.TEXT),
+            *own[:1],
+            Column("supplier", Given(sheet, "supplier", "", at_row=at_row), Show.TEXT),
+            Column(
+                "pack_count",
+                Given(sheet, "pack_count", _1, count_in="pack_size", at_row=at_row),
+            ),
+            Column("pack_size", Given(sheet, "pack_size", at_row=at_row)),
+            Column("unit_row", UnitRow(sheet, "unit", "pack_size", at_row), Show.WHOLE),
+            Column("unit_factor", UnitFact("factor")),
+            Column("price_measure", UnitFact("measure"), Show.WHOLE),
+            Column("price_per_pack", Given(sheet, "price_per_pack", at_row=at_row), Show.MONEY),
+            *own[1:],
+            Column("size_in_base_units", Computed(rules.size_in_base_units)),
+            Column("pack_in_base_units", Computed(rules.pack_in_base_units)),
+            Column("other_cost_per_pack", Computed(rules.other_cost_per_pack), Show.MONEY),
+            Column(
+                "supplier_share",
+                LookedUp("supplier_shares", "supplier_share", without=_0),
+                Show.SHARE,
+            ),
+            Column("pack_cost", Computed(rules.pack_cost), Show.MONEY),
+            Column("measure", LookedUp("prices_now", "measure"), Show.WHOLE),
+            Column("worth", Worth("items", "measure")),
+            Column("price_worth", Worth("items", "price_measure")),
+            Column("bridge", Computed(rules.bridge)),
+            Column("compared_price", Computed(rules.compared_price), Show.FINE_MONEY),
+            Column("compared_ready", Computed(rules.compared_ready), Show.FINE_MONEY),
+            Column("pack_in_units_of_now", Computed(rules.pack_in_units_of_now)),
+            Column("use_per_week", LookedUp("item_use", "use_per_week")),
+            Column("keeps_days", LookedUp("item_use", "keeps_days"), Show.WHOLE),
+            Column("used_part", Computed(rules.used_part), Show.SHARE),
+            Column("used_price", Computed(rules.used_price), Show.FINE_MONEY),
+            Column("cash_tied_up", Computed(rules.cash_tied_up), Show.MONEY),
+        ),
+    )
+
+
+PACKS_BOUGHT = _compared("packs_bought", "Packs compared: bought", "Purchases")
+PACKS_SEEN = _compared("packs_seen", "Packs compared: seen and not bought", "Offers")
+
+
+def _spoilage(name: str, title: str, packs: str) -> Table:
+    """How much of a pack may be thrown away before the best smaller pack wins."""
+    size = "pack_in_units_of_now"
+    return Table(
+        name,
+        title,
+        (
+            Column("item", Fixed(), Show.TEXT),
+            Column("item_key", Fixed(), Show.TEXT),
+            Column("compared_ready", LookedUp(packs, "compared_ready"), Show.FINE_MONEY),
+            Column(size, LookedUp(packs, size)),
+            Column("least_bought", LeastWhere("packs_bought", "compared_ready", "item_key", size)),
+            Column("least_seen", LeastWhere("packs_seen", "compared_ready", "item_key", size)),
+            Column("cheapest_smaller", Computed(rules.cheapest_smaller), Show.FINE_MONEY),
+            Column("break_even_spoilage", Computed(rules.break_even_spoilage), Show.SHARE),
+        ),
+    )
+
+
+SPOILAGE_BOUGHT = _spoilage(
+    "spoilage_bought", "Packs bought: what may be thrown away of each", "packs_bought"
+)
+SPOILAGE_SEEN = _spoilage("spoilage_seen", "Packs seen: what may be thrown away", "packs_seen")
+
 ROWS = Table(
     "rows",
     "Rows of your sheets: when this was costed, and now",
@@ -845,6 +998,13 @@ TABLE_ORDER: Final = (
     TURNING_TARGET,
     TURNING_ZERO,
     PACK_NEEDS,
+    PACKS_BOUGHT,
+    PACKS_SEEN,
+    SPOILAGE_BOUGHT,
+    SPOILAGE_SEEN,
+    SUPPLIER_SHARES,
+    ITEM_USE,
+    WEEK,
     OUTLETS,
     YEAR,
     OVERHEADS,

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from enum import StrEnum
 
 from costbook.book import Value
@@ -52,6 +51,8 @@ class Role(StrEnum):
     BAR = "bar"
     TICK = "tick"
     """An empty box to be ticked with a pen."""
+    UNSEEN = "unseen"
+    """A figure that only a chart needs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,8 +136,8 @@ class BarChart:
     """A stacked bar for each row of a table: what each is made of.
 
     Rows and columns count from 0; ``series`` are columns whose heading names them. ``whole``
-    draws all bars equally long, so that parts are compared as shares; ``labels`` stand in the
-    parts: for each series one a bar, as in Series.
+    draws all bars equally long, so that parts are compared as shares; ``in_bars`` are texts in
+    the parts: for each series one a bar, as in Series.
     """
 
     title: str
@@ -144,12 +145,12 @@ class BarChart:
     heading_row: int
     first_row: int
     last_row: int
-    labelled_by: tuple[int, int]
+    labels: tuple[int, int]
     series: tuple[int, ...]
     at_row: int
     at_column: int = 0
     whole: bool = False
-    labels: tuple[tuple[str | None, ...], ...] = ()
+    in_bars: tuple[tuple[str | None, ...], ...] = ()
     show: Show = Show.MONEY
     width: int = 960
 
@@ -161,13 +162,13 @@ class BarChart:
     @property
     def categories(self) -> Area:
         """The cells that name the bars."""
-        first, last = self.labelled_by
+        first, last = self.labels
         return (self.first_row, first, self.last_row, last)
 
     @property
     def parts(self) -> tuple[Series, ...]:
         """The parts of the bars, from left to right."""
-        labels = self.labels or ((),) * len(self.series)
+        labels = self.in_bars or ((),) * len(self.series)
         return tuple(
             Series((self.heading_row, at), (self.first_row, at, self.last_row, at), each)
             for at, each in zip(self.series, labels, strict=True)
@@ -244,10 +245,6 @@ class SheetDescription:
         """Put a chart where it says, and go on below it."""
         self.charts.append(chart)
         self.next_row = chart.at_row + -(-chart.height // ROW_IN_PIXELS) + 1
-
-    def number_of(self, value: Value) -> float | None:
-        """A figure as a float, for whoever draws it."""
-        return float(value) if isinstance(value, Decimal) else None
 
 
 ROW_IN_PIXELS = 20

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Any
 
 from costbook.book import Book, Reading, Record
-from costbook.costing.engine import NOBODY
+from costbook.costing.engine import DAYS_IN_YEAR, NOBODY
 from costbook.costing.rows import Row, Structure
 from costbook.costing.structure import item_keys
 from costbook.definitions.columns import (
@@ -25,6 +25,7 @@ from costbook.definitions.columns import (
     Key,
     Kind,
     LatestRank,
+    LeastWhere,
     LookedUp,
     Renamed,
     RowsNow,
@@ -34,6 +35,7 @@ from costbook.definitions.columns import (
     TotalledWhere,
     UnitFact,
     UnitRow,
+    YearSpend,
     Worth,
 )
 from costbook.definitions.rules import ROWS_IN_RANK
@@ -74,6 +76,8 @@ class Formulas:
             Worth: self._worth,
             LatestRank: self._latest_rank,
             FirstRank: self._first_rank,
+            YearSpend: self._year_spend,
+            LeastWhere: self._least_where,
             Discounts: self._discounts,
         }
 
@@ -102,7 +106,7 @@ class Formulas:
             return how.table in row.links
         if isinstance(how, Totalled | TotalledWhere | FirstText):
             return bool(row.children.get(how.table))
-        if isinstance(how, LatestRank | FirstRank | Discounts):
+        if isinstance(how, LatestRank | FirstRank | Discounts | YearSpend):
             return self.layout.count["purchases"] > 0
         return True
 
@@ -198,6 +202,25 @@ class Formulas:
         column = self.layout.column_range
         ranks, keys = column("purchases", "rank"), column("purchases", "item_key")
         return f"_xlfn.MINIFS({ranks},{keys},{self._cell(table, how.key)})"
+
+    def _year_spend(self, table: Table, how: YearSpend) -> str:
+        column = self.layout.column_range
+        day, supplier = self._cell(table, how.day), self._cell(table, how.supplier)
+        days = column("purchases", "day")
+        total = (
+            f"SUMIFS({column('purchases', 'line_total')},{column('purchases', 'supplier_key')},"
+            f'{supplier},{days},">"&({day}-{DAYS_IN_YEAR}),{days},"<="&{day})'
+        )
+        return f'IF(ISNUMBER({day}),{total},"")'
+
+    def _least_where(self, table: Table, how: LeastWhere) -> str:
+        if not self.layout.count[how.table]:
+            return "0"
+        column = self.layout.column_range
+        values, keys, sizes = (column(how.table, name) for name in (how.column, how.key, how.size))
+        key, size = self._cell(table, how.key), self._cell(table, how.size)
+        least = f'_xlfn.MINIFS({values},{keys},{key},{sizes},"<"&{size})'
+        return f"IF(ISNUMBER({size}),{least},0)"
 
     def _discounts(self, table: Table, how: Discounts) -> str:
         column = self.layout.column_range

@@ -13,7 +13,18 @@ from typing import Any, Final
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role
 
-__all__ = ["FILLS", "INK", "PAPER", "RULE", "bold", "number_format", "properties", "size"]
+__all__ = [
+    "FILLS",
+    "FONT",
+    "INK",
+    "PAPER",
+    "RULE",
+    "bold",
+    "marked",
+    "number_format",
+    "properties",
+    "size",
+]
 
 INK, PAPER, BAND, RULE = "#22343A", "#FFFFFF", "#ECE8DC", "#8D9891"
 ALERT, ALERT_BAND = "#7A2E12", "#F7EBE3"
@@ -42,6 +53,7 @@ ROLES: Final[Mapping[Role, Mapping[str, Any]]] = MappingProxyType(
         Role.CAUTION: {"top": 1, "bottom": 1, "valign": "vcenter"},
         Role.BAR: {"font_color": "#5A6B63"},
         Role.TICK: _BOX,
+        Role.UNSEEN: {"font_size": 1},
     }
 )
 
@@ -78,6 +90,12 @@ def properties(look: Look) -> dict[str, Any]:
     return said
 
 
+def marked(role: Role) -> dict[str, Any]:
+    """What a mark lays over a cell's own look: weight and colours, never size or place."""
+    kept = ("bold", "italic", "font_color", "bg_color")
+    return {name: ROLES[role][name] for name in kept if name in ROLES[role]}
+
+
 def bold(role: Role) -> bool:
     """Whether a role's texts are bold."""
     return bool(ROLES[role].get("bold"))
@@ -90,6 +108,8 @@ def size(role: Role) -> float:
 
 def number_format(look: Look, places: int) -> str:
     """The number format of a look; money has this many decimal places."""
+    if look.role is Role.UNSEEN:
+        return ";;;"
     cents = "." + "0" * places if places else ""
     code = {
         Show.TEXT: "General",

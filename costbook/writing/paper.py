@@ -110,6 +110,8 @@ def _pixels(sheet: SheetDescription, column: int) -> float:
 
 def page_breaks(sheet: SheetDescription, heights: Mapping[int, float]) -> list[int]:
     """The rows, from 0, at which a new page begins: where asked, and before what would be cut."""
+    if not (sheet.blocks or sheet.page_breaks):
+        return []
     room = _room(sheet, heights)
     forced = set(sheet.page_breaks)
     breaks = sorted(forced)
@@ -135,7 +137,8 @@ def _blocks(sheet: SheetDescription) -> Iterator[tuple[int, int]]:
 def _room(sheet: SheetDescription, heights: Mapping[int, float]) -> float:
     """How high a page is, in points of a sheet that is made to fit the page's width."""
     last = max((cell.column for cell in sheet.cells()), default=0)
-    wide = sum(_pixels(sheet, at) for at in range(last + 1)) / 96 / sheet.pages_wide
+    cells = sum(_pixels(sheet, at) for at in range(last + 1))
+    wide = max(cells, *(chart.width for chart in sheet.charts), 0) / 96 / sheet.pages_wide
     rooms = []
     for paper in _PAPERS:
         across, up = reversed(paper) if sheet.landscape else paper

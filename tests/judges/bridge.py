@@ -66,6 +66,7 @@ class Bridge:
     def __init__(self, desktop: Any) -> None:
         self.desktop = desktop
         self.documents: dict[int, Any] = {}
+        self.told: dict[tuple[int, str], Any] = {}
 
     def open(self, path: str) -> dict[str, Any]:
         document = self.desktop.loadComponentFromURL(
@@ -99,11 +100,19 @@ class Bridge:
         self.documents[document].calculateAll()
 
     def values(self, document: int, sheet: str) -> dict[str, Any]:
-        """All data in one call, since one call a cell takes minutes; then what is an error."""
+        """All data in one call, since one call a cell takes minutes; then what is an error.
+
+        Only the rows that show something else than when they were last told are told again.
+        """
         page = self.documents[document].Sheets.getByName(sheet)
         formulas = page.queryContentCells(FORMULA_CELLS).getRangeAddresses()
+        data, before = used(page).getDataArray(), self.told.get((document, sheet), ())
+        self.told[document, sheet] = data
         return {
-            "data": used(page).getDataArray(),
+            "rows": len(data),
+            "changed": [
+                [at, line] for at, line in enumerate(data) if before[at : at + 1] != (line,)
+            ],
             "formulas": [[a.StartRow, a.StartColumn, a.EndRow, a.EndColumn] for a in formulas],
             "errors": list(errors(page)),
         }

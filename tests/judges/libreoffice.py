@@ -239,6 +239,8 @@ class OfficeDocument:
         self._office = office
         self._number = number
         self._sheets = sheets
+        self._rows: dict[str, dict[int, dict[Cell, Value]]] = {}
+        self._kept: dict[str, tuple[list[list[int]], dict[int, list[Cell]]]] = {}
 
     def sheets(self) -> list[str]:
         """The names of the sheets, in their order."""
@@ -260,20 +262,39 @@ class OfficeDocument:
     def values(self, sheet: str) -> dict[Cell, Value]:
         """Every cell that holds a formula, a number or a text. A truth comes as 1 or 0."""
         got = self._office.ask("values", document=self._number, sheet=sheet)
-        data = got["data"]
-        names = [column_name(n) for n in range(1, len(data[0]) + 1)]
-        found: dict[Cell, Value] = {}
-        for top, left, bottom, right in got["formulas"]:
-            for row in range(top, bottom + 1):
-                for name in names[left : right + 1]:
-                    found[f"{name}{row + 1}"] = ""
-        for number, line in enumerate(data, 1):
-            for name, value in zip(names, line, strict=True):
+        rows = self._rows.setdefault(sheet, {})
+        formulas = self._formulas(sheet, got["formulas"])
+        for at in [at for at in rows if at >= got["rows"]]:
+            del rows[at]
+        for at, line in got["changed"]:
+            row = rows[at] = dict.fromkeys(formulas.get(at, ()), "")
+            for column, value in enumerate(line, 1):
                 if value != "" and value is not None:
-                    found[f"{name}{number}"] = value
-        for row, column, code in got["errors"]:
-            found[address(row + 1, column + 1)] = ErrorValue(code)
+                    row[address(at + 1, column)] = value
+        found: dict[Cell, Value] = {}
+        for row in rows.values():
+            found.update(row)
+        for at, column, code in got["errors"]:
+            found[address(at + 1, column + 1)] = ErrorValue(code)
         return found
+
+    def _formulas(self, sheet: str, areas: list[list[int]]) -> dict[int, list[Cell]]:
+        """The addresses of a sheet's formulas by row; kept, since edits seldom move them."""
+        known, by_row = self._kept.get(sheet, ([], {}))
+        if known != areas:
+            by_row = {}
+            for top, left, bottom, right in areas:
+                for row in range(top, bottom + 1):
+                    names = (address(row + 1, column + 1) for column in range(left, right + 1))
+                    by_row.setdefault(row, []).extend(names)
+            self._kept[sheet] = areas, by_row
+            for row, cells in self._rows[
+                sheet
+            ].items():  # a formula more, or one less, in a row told
+                self._rows[sheet][row] = {
+                    cell: value for cell, value in cells.items() if value != ""
+                } | {cell: cells.get(cell, "") for cell in by_row.get(row, ())}
+        return by_row
 
     def formulas(self, sheet: str) -> dict[Cell, str]:
         """Every formula as LibreOffice spells it: `;` between arguments, `$Sheet.A1`."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.helpers import priced, product_of
 from tests.money_rules.wraps import WRAPS, answer, said
-from tests.tables import Sheets, close, sheets
+from tests.tables import Sheets, close, row_of, sheets
 
 
 def test_the_four_sheets_are_enough_and_other_costs_are_not_counted() -> None:
@@ -77,3 +77,50 @@ def test_an_unknown_part_stays_with_what_rests_on_it() -> None:
     pie = product_of(found, "Pie one")
     assert (pie["price"]["at_target_margin"], pie["at_current"]["profit"]) == (None, None)
     close(pie["price"]["current"], "1")
+
+
+# Figures that can't be, and are not passed on as if they were
+
+
+def test_a_batch_of_which_nothing_is_sold_is_named_as_missing() -> None:
+    found = answer("Products\nProduct|Recipe|Units per pack|Not sold %\nSingle|Wrap|1|100")
+    wrap = product_of(found, "Single")
+    assert (wrap["cost"]["ingredients"], wrap["complete"]) == (None, False)
+    assert wrap["missing"]
+    assert said(found, "Products", "D2")
+
+
+def test_a_discount_larger_than_the_price_never_makes_a_price_below_zero() -> None:
+    found = answer("""
+        Purchases
+        Date       | Item  | Pack size | Unit | Price per pack | Other cost
+        2026-11-01 | Flour | 1         | kg   | 2.00           | -3.00
+    """)
+    price = row_of(found, "item", "Flour")["price_per_base_unit"]
+    assert price is None or price >= 0
+    assert any(problem["sheet"] == "Purchases" for problem in found["problems"])
+
+
+def test_an_overlap_longer_than_the_stage_never_earns_kitchen_hire() -> None:
+    found = answer(
+        "Settings\nSetting|Value\nCurrency|USD\nPay per hour|12\nKitchen hire per hour|18",
+        "Stages\nRecipe|Stage|Minutes per batch|Overlap minutes\nWrap|Roll|10|30",
+    )
+    kitchen = product_of(found, "Single")["cost"]["kitchen"]
+    assert kitchen is None or kitchen >= 0
+    assert any(problem["sheet"] == "Stages" for problem in found["problems"])
+
+
+def test_a_kind_of_outlet_that_is_none_is_asked() -> None:
+    found = answer("Outlets\nOutlet|Kind|Fee per day|Units sold per day\nFair|shop|10|10")
+    assert said(found, "Outlets", "B2")
+
+
+def test_half_the_price_as_a_card_fee_is_said() -> None:
+    """0.5 typed for half a percent is read as half of the price: used, and said."""
+    found = answer(
+        "Settings\nSetting|Value\nCurrency|USD\nTarget margin %|30",
+        "Outlets\nOutlet|Card share %|Card fee %\nMarket|100|0.5",
+    )
+    close(product_of(found, "Single")["price"]["at_target_margin"], "0.50")  # 0.10 / 0.20
+    assert said(found, "Outlets", "C2")

@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, DecimalException
+from functools import cache
 from typing import Any
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing
 from costbook.costing.result import CAUTION, currency_of
-from costbook.costing.rows import Row
-from costbook.definitions.columns import Computed, Show
-from costbook.writing.description import Look, Role, SheetDescription
+from costbook.costing.structure import Row
+from costbook.definitions.columns import Computed, Given, Show
+from costbook.definitions.currencies import symbol
+from costbook.definitions.workings import TABLES
+from costbook.writing.description import Look, Mark, Role, SheetDescription
 from costbook.writing.formula_text import guarded
 from costbook.writing.layout import Layout, column_letters, sheet_name
 
-__all__ = ["Context", "Page"]
+__all__ = ["UNKNOWN_MARK", "Context", "Page", "Ref"]
 
 Ref = tuple[Row, str]
 """A figure of Workings: its row, and the name of its column."""
 
 UNKNOWN_MARK = "?"
 """What stands where a figure is not known: never nothing, never a zero."""
+
+MONEY_WIDTH = 12.3
+"""Holds 1,234,567.89, and 1,234,567.890 of a currency with three decimals."""
+SHARE_WIDTH = 9.3
+DATE_WIDTH = 12.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +53,23 @@ class Context:
         """What money is in: the currency's code, or nothing."""
         return currency_of(self.costing)
 
+    @property
+    def sign(self) -> str:
+        """What money is in, as titles say it: the currency's sign, or words where none is known."""
+        return symbol(self.money) or "in your currency"
+
     def link_to(self, record: Record | None, field: str) -> str:
         """The address of a cell of the person's, for a link."""
         if record is None or field not in record.cells:
             return ""
         return f"{sheet_name(self.costing.structure.book.sheets[record.sheet].tab)}!{record.cells[field]}"
+
+    def link_to_receipt(self, price: Row) -> str:
+        """The receipt that an item's price rested on when this was costed."""
+        number = self.costing.of(price)["purchase_row"]
+        if not isinstance(number, Decimal):
+            return ""
+        return self.link_to(self.costing.structure.purchases.get(int(number)), "item")
 
 
 class Page:
@@ -68,18 +88,31 @@ class Page:
         at: tuple[int, int],
         ref: Ref,
         show: Show,
-        role: Role = Role.COMPUTED,
+        role: Role | None = None,
         *,
         linked: bool = False,
+        link: str = "",
+        look: Look | None = None,
     ) -> None:
-        """Show a figure of Workings, with a link to it on request; an unknown is a `?`."""
+        """Show a figure of Workings; an unknown is a `?`.
+
+        ``linked`` leads to Workings, ``link`` elsewhere. Without a role, what the person typed
+        looks typed. ``look`` says more than role and kind of figure can.
+        """
         cell = self.context.layout.absolute(*ref)
         value = self.value(ref)
         unknown = "" if show is Show.TEXT else UNKNOWN_MARK
         formula = f'=IF({cell}="","{unknown}",{cell})'
         shown = unknown if value in (None, "") else value
-        link = cell.replace("$", "") if linked else ""
-        self.sheet.put(*at, shown, Look(role, show), formula=formula, link=link)
+        if look is None:
+            look = look_of(role or _role_of(ref), show, at[1])
+        self.sheet.put(
+            *at,
+            shown,
+            look,
+            formula=formula,
+            link=cell.replace("$", "") if linked else link,
+        )
 
     def computed(
         self,
@@ -88,34 +121,117 @@ class Page:
         refs: Mapping[str, Ref],
         show: Show,
         role: Role = Role.COMPUTED,
+        *,
+        look: Look | None = None,
     ) -> Value:
         """Show what a rule gives for figures of Workings, and return it."""
-        how = Computed(rule)
-        cells = {name: self.context.layout.absolute(*ref) for name, ref in refs.items()}
-        formula = guarded(how.term(), how.arguments, cells.__getitem__)
-        formula = formula.removesuffix('"")') + f'"{UNKNOWN_MARK}")'
+        how, template = _read(rule)
+        layout = self.context.layout
+        cells = {name: layout.absolute(*ref) for name, ref in refs.items()}
+        formula = template.format_map(cells)
         value = _applied(how, {name: self.value(ref) for name, ref in refs.items()})
         shown = UNKNOWN_MARK if value is None else value
-        self.sheet.put(*at, shown, Look(role, show), formula=f"={formula}")
+        self.sheet.put(*at, shown, look or Look(role, show), formula=f"={formula}")
         return value
 
-    def headings(self, names: tuple[str, ...], *, first: int = 0) -> int:
-        """Put a row of headings and give its number."""
+    def headings(
+        self,
+        names: Sequence[str],
+        *,
+        first: int = 0,
+        shows: Sequence[Show] = (),
+        across: int = 0,
+    ) -> int:
+        """Put a row of headings and give its number.
+
+        A heading stands as its column's figures do: ``shows`` says what each column shows, texts
+        where it says nothing. The band goes over at least ``across`` columns.
+        """
         row = self.sheet.next_row
-        for at, name in enumerate(names):
-            self.sheet.put(row, first + at, name, Look(Role.HEADING, wrap=True))
-        self.sheet.heights[row] = 32
+        for at in range(first, max(first + len(names), across)):
+            name = names[at - first] if at - first < len(names) else ""
+            show = shows[at - first] if at - first < len(shows) else Show.TEXT
+            look = look_of(Role.HEADING, show, at)
+            self.sheet.put(row, at, name, look)
         self.sheet.next_row += 1
         return row
+
+    def section(self, text: str, across: int) -> int:
+        """Begin a part of the page that is kept together on paper; its rule goes all across."""
+        self.sheet.begin_block()
+        row = self.sheet.line(text, Role.SECTION)
+        self.sheet.heights[row] = 20
+        for at in range(1, across):
+            self.sheet.put(row, at, "", Look(Role.SECTION))
+        return row
+
+    def legend(self, columns: Sequence[int]) -> None:
+        """A row that shows what each look means, a word in each of five columns."""
+        row = self.sheet.next_row
+        for at, (role, text) in zip(columns, LEGEND, strict=True):
+            self.sheet.put(row, at, text, look_of(role, Show.TEXT, 0))
+        self.sheet.next_row += 1
+
+    def mark_unknown(self, first: int, columns: Sequence[int]) -> None:
+        """From a row to the last one: what is not known stands out."""
+        self.mark(first, columns, f'{{cell}}="{UNKNOWN_MARK}"')
+
+    def mark(self, first: int, columns: Sequence[int], when: str, role: Role = Role.FLAG) -> None:
+        """Mark cells of some columns, from a row to the last one, by a test of ``{cell}``."""
+        last = self.sheet.next_row - 1
+        if last < first or not columns:
+            return
+        start = self.address(first, columns[0])
+        area = (first, columns[0], last, columns[-1])
+        self.sheet.marks.append(Mark(area, when.format(cell=start), role))
 
     def caution(self, across: int) -> None:
         """The cautions, at the foot of the page."""
         self.sheet.next_row += 1
-        self.sheet.line(CAUTION, Role.NOTE, across=across, height=40)
+        self.sheet.line(CAUTION, Role.CAUTION, across=across)
 
     def address(self, row: int, column: int) -> str:
         """The address of a cell of this page, for formulas on it."""
         return f"{column_letters(column)}{row + 1}"
+
+
+LEGEND = (
+    (Role.GIVEN, "typed by you"),
+    (Role.COMPUTED, "computed"),
+    (Role.TOTAL, "a total"),
+    (Role.ANSWER, "the answer"),
+    (Role.FLAG, "look at this"),
+)
+"""What each look means; ``?`` and the words of a flag say it once more."""
+
+
+def look_of(role: Role, show: Show, column: int, *, ruled: bool = False) -> Look:
+    """A cell's look: texts beside figures wrap and keep their distance."""
+    text = show is Show.TEXT
+    beside = text and column > 0
+    return Look(role, show, wrap=text, indent=1 if beside else 0, ruled=ruled)
+
+
+def _role_of(ref: Ref) -> Role:
+    """What a person typed looks typed on every page."""
+    row, name = ref
+    table = TABLES[row.table]
+    typed = isinstance(table.columns[table.index[name]].how, Given) and name not in row.fixed
+    return Role.GIVEN if typed else Role.COMPUTED
+
+
+@cache
+def _read(rule: Callable[..., Any]) -> tuple[Computed, str]:
+    """A rule, and its formula with ``{names}`` for its figures: a `?` where one is unknown."""
+    how = Computed(rule)
+    formula = guarded(how.term(), how.arguments, lambda name: f"{{{name}}}")
+    if formula.endswith(_NO_RESULT):
+        formula = formula.removesuffix(_NO_RESULT) + f',"{UNKNOWN_MARK}"),"")'
+    return how, formula.removesuffix('"")') + f'"{UNKNOWN_MARK}")'
+
+
+_NO_RESULT = ',""),"")'
+"""How a guarded formula ends that may divide by nothing."""
 
 
 def _applied(how: Computed, values: Mapping[str, Value]) -> Value:

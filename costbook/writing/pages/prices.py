@@ -1,59 +1,63 @@
-"""Prices: what to charge, where the money goes, the day's break-even, and the price ladder."""
+"""Prices: what to charge, where the money goes, the price ladder, and the day."""
 
 from __future__ import annotations
 
-from decimal import Decimal
+from collections.abc import Iterator, Sequence
 
 from costbook.costing.result import not_counted
-from costbook.costing.rows import Row
-from costbook.costing.structure import LADDER_STEPS
+from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
-from costbook.writing.description import BarChart, Look, Role, SheetDescription
-from costbook.writing.layout import sheet_name
-from costbook.writing.pages.page import Context, Page
+from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.bars import bars
+from costbook.writing.pages.cards import card_link
+from costbook.writing.pages.ladder import ladder
+from costbook.writing.pages.page import MONEY_WIDTH, Context, Page, look_of
 
 __all__ = ["prices_page"]
 
-WIDTH = 14
-"""Columns of the widest table."""
-BARS_AT_MOST = 24
-"""Bars that fit one chart; more are left to the table."""
+ADVICE, LACKS, WIDTH = 12, 13, 14
+"""The columns of words beside the figures, and how many columns there are."""
+FIRST_FIGURE = 2
+ROWS_TOGETHER = 30
+"""Rows of a table that are kept on one page, under headings of their own."""
 
 M, S, T, W = Show.MONEY, Show.SHARE, Show.TEXT, Show.WHOLE
+Column = tuple[str, str, Show, Role | None]
 
-CHARGE = (
-    ("All it costs before fees", "total", M, Role.COMPUTED),
-    ("Target margin", "applied_target_margin", S, Role.COMPUTED),
-    ("Price at target", "price_at_target", M, Role.COMPUTED),
+CHARGE: tuple[Column, ...] = (
+    ("All it costs before fees", "total", M, None),
+    ("Target margin", "applied_target_margin", S, None),
+    ("Price at target", "price_at_target", M, None),
     ("CHARGE", "price_on_step", M, Role.ANSWER),
-    ("Margin there", "step_margin", S, Role.COMPUTED),
-    ("Markup there", "step_markup", S, Role.COMPUTED),
-    ("Profit there", "step_profit", M, Role.COMPUTED),
-    ("Price now", "price_now", M, Role.COMPUTED),
-    ("Margin now", "now_margin", S, Role.COMPUTED),
-    ("Markup now", "now_markup", S, Role.COMPUTED),
-    ("What to do", "advice", T, Role.FLAG),
+    ("Margin there", "step_margin", S, None),
+    ("Markup there", "step_markup", S, None),
+    ("Profit there", "step_profit", M, None),
+    ("Price now", "price_now", M, None),
+    ("Margin now", "now_margin", S, None),
+    ("Markup now", "now_markup", S, None),
+    ("What to do", "advice", T, Role.LABEL),
     ("Lacks", "lacks", T, Role.FLAG),
 )
-STACK = (
-    ("Ingredients", "ingredients", M, Role.COMPUTED),
-    ("Packaging", "packaging", M, Role.COMPUTED),
-    ("Labour", "labour", M, Role.COMPUTED),
-    ("Kitchen", "kitchen", M, Role.COMPUTED),
-    ("Overhead", "overhead", M, Role.COMPUTED),
-    ("Selling", "selling", M, Role.COMPUTED),
-    ("Fees on the price", "step_fees", M, Role.COMPUTED),
-    ("Profit", "step_profit", M, Role.COMPUTED),
-    ("Price without tax", "step_before_tax", M, Role.TOTAL),
-    ("Known so far", "known", M, Role.COMPUTED),
+STACK: tuple[Column, ...] = (
+    ("Ingredients", "ingredients", M, None),
+    ("Packaging", "packaging", M, None),
+    ("Labour", "labour", M, None),
+    ("Kitchen", "kitchen", M, None),
+    ("Overhead", "overhead", M, None),
+    ("Selling", "selling", M, None),
+    ("Fees on the price", "step_fees", M, None),
+    ("Profit", "step_profit", M, None),
+    ("Price without tax", "step_before_tax", M, Role.SUM),
+    ("CHARGE", "price_on_step", M, Role.ANSWER),
+    ("Known so far", "known", M, None),
     ("Still lacks", "lacks", T, Role.FLAG),
 )
-DAY = (
-    ("Units a day to break even, own pay in", "break_even", W, Role.COMPUTED),
-    ("The same before own pay", "break_even_without_pay", W, Role.COMPUTED),
-    ("Left per unit towards the day", "contribution_per_unit", M, Role.COMPUTED),
-    ("Café's shelf price at our price", "shelf_price", M, Role.COMPUTED),
-    ("The same with sales tax", "shelf_price_with_tax", M, Role.COMPUTED),
+DAY: tuple[Column, ...] = (
+    ("Units a day to break even, own pay in", "break_even", W, Role.SUM),
+    ("The same before own pay", "break_even_without_pay", W, None),
+    ("Left per unit towards the day", "contribution_per_unit", M, None),
+    ("Café's shelf price at our price", "shelf_price", M, None),
+    ("The same with sales tax", "shelf_price_with_tax", M, None),
 )
 
 
@@ -61,19 +65,17 @@ def prices_page(context: Context) -> SheetDescription:
     """Describe the sheet Prices."""
     page = Page(context, "Prices")
     rows = context.costing.structure.rows["prices"]
-    page.sheet.widths = {0: 26, 1: 18} | dict.fromkeys(range(2, WIDTH - 2), 10.5)
-    page.sheet.widths |= {WIDTH - 2: 13, WIDTH - 1: 24}
+    figures = dict.fromkeys(range(FIRST_FIGURE, ADVICE), MONEY_WIDTH)
+    page.sheet.widths = {0: 23.0, 1: 15.0, **figures, ADVICE: 14.0, LACKS: 21.0}
+    page.sheet.frozen = (1, FIRST_FIGURE)
+    page.sheet.repeated_rows = (0, 0)
+    money = f"({context.sign} a pack)"
     _head(page)
-    _table(page, "What to charge", rows, CHARGE)
-    _note(
-        page,
-        "CHARGE is the price at the target margin, up to the next step. Margin is what is "
-        "left over the price, markup what is left over all cost; both without sales tax.",
-    )
-    heading, first = _table(page, "Where the money goes, at the price to charge", rows, STACK)
-    _chart(page, rows, heading, first)
-    _table(page, "The day, and the café's shelf", rows, DAY)
-    _ladder(page, rows)
+    _table(page, f"What to charge {money}", rows, CHARGE, note=CHARGE_NOTE)
+    _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
+    bars(page, rows)
+    ladder(page, rows, WIDTH)
+    _table(page, f"The day, and the café's shelf {money}", rows, DAY)
     page.caution(WIDTH)
     return page.sheet
 
@@ -84,14 +86,30 @@ def _head(page: Page) -> None:
     sheet.line(f"{name}what each pack sold cost, and what to charge", Role.TITLE)
     settings = context.costing.structure.one("settings")
     row = sheet.next_row
-    sheet.put(row, 0, f"Costed on (money in {context.money or 'your currency'})", Look(Role.LEAD))
+    sheet.put(row, 0, "Costed on", Look(Role.LEAD))
     page.figure((row, 1), (settings, "costed_on"), Show.DATE)
+    sheet.put(row, 2, f"Money is {_money_in_words(context)}.", Look(Role.LEAD, indent=1))
     sheet.next_row += 1
     _banner(page)
     left_out = "; ".join(not_counted(context.costing))
     if left_out:
-        sheet.line(f"Not counted, because your workbook has none: {left_out}.", Role.FLAG)
+        text = f"Not counted, because your workbook has none: {left_out}."
+        sheet.line(text, Role.FLAG, across=WIDTH)
+    sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
+    page.legend((1, 2, 3, 4, 5))
+    text = (
+        "A ? is not known, and never counted as nothing. A product's name leads to its cost card; "
+        "CHARGE to Workings; the price now to where you typed it."
+    )
+    sheet.line(text, Role.NOTE, across=WIDTH)
     sheet.next_row += 1
+
+
+def _money_in_words(context: Context) -> str:
+    if not context.money:
+        return "in your currency: Settings names none"
+    signed = f" ({context.sign})" if context.sign != context.money else ""
+    return f"in {context.money}{signed}"
 
 
 STILL_TRUE = "The rows of your sheets are those that were costed."
@@ -107,112 +125,91 @@ def _banner(page: Page) -> None:
         page.context.costing.structure.one("since"), "to_cost_again"
     )
     formula = f'=IF({since}=0,"{STILL_TRUE}",{since}&"{COST_AGAIN}")'
-    page.sheet.put(page.sheet.next_row, 0, STILL_TRUE, Look(Role.NOTE), formula=formula)
+    at = page.sheet.next_row
+    page.sheet.put(at, 0, STILL_TRUE, Look(Role.NOTE, wrap=True), formula=formula)
+    page.sheet.merged.append((at, 0, at, WIDTH - 1))
     page.sheet.next_row += 1
+    page.mark(at, (0,), f'{{cell}}<>"{STILL_TRUE}"')
 
 
-Columns = tuple[tuple[str, str, Show, Role], ...]
+CHARGE_NOTE = (
+    "CHARGE is the price at the target margin, up to the next step. Margin is what is left over "
+    "the price, markup what is left over all cost; both without sales tax."
+)
 
 
-def _table(page: Page, title: str, rows: list[Row], columns: Columns) -> tuple[int, int]:
-    """One table with a row a product and outlet; gives its heading row and first row."""
-    page.sheet.line(title, Role.SECTION)
-    heading = page.headings(("Product", "Outlet", *(name for name, *_ in columns)))
-    first = page.sheet.next_row
-    for row in rows:
-        at = page.sheet.next_row
-        _names(page, at, row)
-        for number, (_, column, show, role) in enumerate(columns, 2):
-            linked = column in ("total", "price_on_step")
-            page.figure((at, number), (row, column), show, role, linked=linked)
+def _table(
+    page: Page, title: str, rows: Sequence[Row], columns: tuple[Column, ...], note: str = ""
+) -> None:
+    """A table with a row a product and outlet; a long one goes on under headings of its own."""
+    for number, part in enumerate(_parted(rows)):
+        page.section(title if number == 0 else f"{title}, continued", WIDTH)
+        if note and number == 0:
+            page.sheet.line(note, Role.NOTE, across=WIDTH)
+        _part(page, part, columns)
         page.sheet.next_row += 1
+
+
+def _parted(rows: Sequence[Row]) -> Iterator[Sequence[Row]]:
+    """The rows in parts that fit a page each, no product in two of them unless it must be."""
+    start = 0
+    while len(rows) - start > ROWS_TOGETHER:
+        end = start + ROWS_TOGETHER
+        while end > start + 1 and _product(rows[end]) == _product(rows[end - 1]):
+            end -= 1
+        if end == start + 1:
+            end = start + ROWS_TOGETHER
+        yield rows[start:end]
+        start = end
+    yield rows[start:]
+
+
+def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
+    at_column = [*range(FIRST_FIGURE, FIRST_FIGURE + len(columns))]
+    if columns[-1][2] is T:
+        at_column[-1] = LACKS
+    names = {at: name for at, (name, *_) in zip(at_column, columns, strict=True)}
+    shows = {at: show for at, (_, _, show, _) in zip(at_column, columns, strict=True)}
+    across = range(FIRST_FIGURE, WIDTH)
+    heads = ("Product", "Sold at", *(names.get(at, "") for at in across))
+    page.headings(heads, shows=(T, T, *(shows.get(at, T) for at in across)))
+    first = page.sheet.next_row
+    last_product = ""
+    for row in rows:
+        ruled = _product(row) != last_product
+        last_product = _product(row)
+        _row(page, row, list(zip(at_column, columns, strict=True)), ruled=ruled)
+    page.mark_unknown(first, [at for at in at_column if shows[at] is not T])
+    if columns is CHARGE:
+        _mark_prices(page, first)
+
+
+def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool) -> None:
+    at = page.sheet.next_row
+    product, outlet = _product(row), str(row.fixed["outlet"] or "—")
+    name = look_of(Role.LABEL, T, 0, ruled=ruled)
+    page.sheet.put(at, 0, product, name, link=card_link(product))
+    page.sheet.put(at, 1, outlet, look_of(Role.LABEL, T, 1, ruled=ruled))
+    typed = {"price_now": "current_price", "applied_target_margin": "product_target_margin"}
+    for column, (_, figure, show, role) in columns:
+        look = look_of(role or Role.COMPUTED, show, column, ruled=ruled)
+        if figure in typed:
+            look = look_of(Role.GIVEN, show, column, ruled=ruled)
+        link = page.context.link_to(row.sources.get("Products"), typed.get(figure, ""))
+        linked = figure in ("total", "price_on_step")
+        page.figure((at, column), (row, figure), show, link=link, linked=linked, look=look)
     page.sheet.next_row += 1
-    return heading, first
 
 
-def _names(page: Page, at: int, row: Row) -> None:
-    product, outlet = str(row.fixed["product"]), str(row.fixed["outlet"] or "—")
-    page.sheet.put(at, 0, product, Look(Role.LABEL), link=card_link(page.context, product))
-    page.sheet.put(at, 1, outlet, Look(Role.LABEL))
+def _mark_prices(page: Page, first: int) -> None:
+    """What to do stands out unless it is to hold; so does a margin below its target."""
+    figures = [column for _, column, *_ in CHARGE]
+    page.mark(first, (ADVICE,), 'AND({cell}<>"hold",{cell}<>"above target",{cell}<>"")')
+    now = FIRST_FIGURE + figures.index("now_margin")
+    target = FIRST_FIGURE + figures.index("applied_target_margin")
+    goal = f"${page.address(first, target)}"
+    page.mark(first, (now,), f"AND(ISNUMBER({{cell}}),ISNUMBER({goal}),{{cell}}<{goal})")
 
 
-def card_link(context: Context, product: str) -> str:
-    """The address of a product's cost card."""
-    from costbook.writing.pages.cards import card_rows
-
-    at = card_rows(context)[product]
-    return f"{sheet_name(context.tabs['Cost cards'])}!A{at + 1}"
-
-
-def _note(page: Page, text: str) -> None:
-    page.sheet.next_row -= 1
-    page.sheet.line(text, Role.NOTE)
-    page.sheet.next_row += 1
-
-
-def _chart(page: Page, rows: list[Row], heading: int, first: int) -> None:
-    shown = rows[:BARS_AT_MOST]
-    if not shown:
-        return
-    last = first + len(shown) - 1
-    title = _message(page, shown)
-    money = page.context.money or "money"
-    page.sheet.charts.append(
-        BarChart(
-            title,
-            f"{money} a pack",
-            heading,
-            first,
-            last,
-            (0, 1),
-            tuple(range(2, 10)),
-            page.sheet.next_row,
-        )
-    )
-    page.sheet.next_row += 9 + 2 * len(shown)
-
-
-def _message(page: Page, rows: list[Row]) -> str:
-    """The chart's one message: the largest part of the cost, over all products."""
-    parts = {name: column for name, column, *_ in STACK[:6]}
-    sums = {name: _sum(page.value((row, column)) for row in rows) for name, column in parts.items()}
-    whole = sum(sums.values())
-    if not whole:
-        return "Where the money of a pack goes"
-    largest = max(sums, key=lambda name: sums[name])
-    return (
-        f"{largest} is the largest part of the cost: {sums[largest] / whole:.0%} over all products"
-    )
-
-
-def _sum(values: object) -> Decimal:
-    return sum((v for v in values if isinstance(v, Decimal)), Decimal(0))  # type: ignore[attr-defined]
-
-
-def _ladder(page: Page, rows: list[Row]) -> None:
-    """Profit at the prices around the price to charge, a row of prices and one of profits each."""
-    context = page.context
-    page.sheet.line("Price ladder: what is left of a pack at each step", Role.SECTION)
-    names = [_step_name(away) for away in range(-LADDER_STEPS, LADDER_STEPS + 1)]
-    page.headings(("Product", "Outlet", "", *names))
-    steps = context.costing.structure.rows["ladder"]
-    each = 2 * LADDER_STEPS + 1
-    for number, row in enumerate(rows):
-        at = page.sheet.next_row
-        _names(page, at, row)
-        for line, (label, column) in enumerate(
-            (("price", "ladder_price"), ("profit", "ladder_profit"))
-        ):
-            page.sheet.put(at + line, 2, label, Look(Role.LABEL))
-            for step in range(each):
-                role = Role.ANSWER if step == LADDER_STEPS else Role.COMPUTED
-                ref = (steps[number * each + step], column)
-                page.figure((at + line, 3 + step), ref, M, role)
-        page.sheet.next_row += 2
-
-
-def _step_name(away: int) -> str:
-    if not away:
-        return "CHARGE"
-    plural = "s" if abs(away) > 1 else ""
-    return f"{abs(away)} step{plural} {'below' if away < 0 else 'above'}"
+def _product(row: Row) -> str:
+    return str(row.fixed["product"])

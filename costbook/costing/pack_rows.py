@@ -1,0 +1,123 @@
+"""Rows for comparing packs: each item's packs, bought or seen, its use, and its suppliers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
+
+from costbook.book import Book, Record, as_key
+from costbook.costing.needs import Add
+from costbook.costing.rows import Row
+from costbook.definitions.units import unit_key
+
+__all__ = ["PackRows"]
+
+
+class PackRows:
+    """Builds the rows of the tables behind Packs compared."""
+
+    def __init__(
+        self,
+        add: Add,
+        rows: Mapping[str, list[Row]],
+        items: Mapping[str, Row],
+        now: Mapping[str, Row],
+        records: Mapping[str, Record],
+    ) -> None:
+        self.add, self.rows, self.items, self.now, self.records = add, rows, items, now, records
+        self.use: dict[str, Row] = {}
+        self.shares: dict[str, Row] = {}
+
+    def suppliers(self, records: Iterable[Record]) -> None:
+        """One row a supplier that costs something beside its prices."""
+        for record in records:
+            key = as_key(record.text("supplier"))
+            if record.text("supplier") and key not in self.shares:
+                fixed = {"supplier": record.text("supplier"), "supplier_key": key}
+                self.shares[key] = self.add("supplier_shares", fixed, {"Suppliers": record})
+
+    def uses(self, needs: range) -> None:
+        """One row an item: how much of it is used in a week."""
+        week = self.rows["week"][0]
+        for key, item in self.items.items():
+            fixed = {"item": item.fixed["item"], "item_key": key}
+            links = {"prices_now": self.now[key], "items": item, "week": week}
+            row = self.add("item_use", fixed, {"Items": self.records.get(key)}, links)
+            row.children = {"pack_needs": needs}
+            self.use[key] = row
+
+    def bought(self, book: Book, aliases: Mapping[str, str], until: Decimal) -> None:
+        """One row for the latest purchase of an item from each supplier in each pack size."""
+        latest: dict[tuple[str, ...], Record] = {}
+        for record in book.records("Purchases"):
+            if _sets_a_price(record, until):
+                item = as_key(record.text("item"))
+                key = (aliases.get(item, item), as_key(record.text("supplier")), *_size(record))
+                there = latest.get(key)
+                if there is None or _when(there) <= _when(record):
+                    latest[key] = record
+        for (item, supplier, *_), record in sorted(latest.items(), key=self._in_order):
+            row_number = Decimal(record.row)
+            fixed = {"row_number": row_number, "least_packs": Decimal(1)}
+            self._pack("packs_bought", item, supplier, fixed, {"Purchases": record})
+
+    def _in_order(self, packed: tuple[tuple[str, ...], Record]) -> tuple[int, int]:
+        """By item, as items stand, then by row."""
+        key, record = packed
+        return self.items[key[0]].index if key[0] in self.items else -1, record.row
+
+    def seen(self, records: Iterable[Record], aliases: Mapping[str, str]) -> None:
+        """One row for each pack seen and not bought."""
+        for record in records:
+            item = as_key(record.text("item"))
+            own, supplier = aliases.get(item, item), as_key(record.text("supplier"))
+            self._pack("packs_seen", own, supplier, {}, {"Offers": record})
+
+    def _pack(
+        self,
+        table: str,
+        item: str,
+        supplier: str,
+        fixed: Mapping[str, Decimal],
+        sources: Mapping[str, Record],
+    ) -> None:
+        if item not in self.items:
+            return
+        named = {"item": self.items[item].fixed["item"], "item_key": item, **fixed}
+        links = {
+            "items": self.items[item],
+            "prices_now": self.now[item],
+            "item_use": self.use[item],
+            "supplier_shares": self.shares.get(supplier),
+        }
+        self.add(table, named, sources, links)
+
+    def spoilage(self) -> None:
+        """One row a pack, once all packs are there to be compared with."""
+        for packs, spoilage in (
+            ("packs_bought", "spoilage_bought"),
+            ("packs_seen", "spoilage_seen"),
+        ):
+            for row in self.rows[packs]:
+                fixed = {name: row.fixed[name] for name in ("item", "item_key")}
+                row.links[spoilage] = self.add(spoilage, fixed, {}, {packs: row})
+
+
+def _sets_a_price(record: Record, until: Decimal) -> bool:
+    day, size, price = (record.number(name) for name in ("day", "pack_size", "price_per_pack"))
+    packs = record.values.get("packs", Decimal(1))
+    counted = isinstance(packs, Decimal) and packs > 0
+    dated = day is not None and day <= until
+    return bool(dated and size and price and size > 0 and price > 0 and counted)
+
+
+def _size(record: Record) -> Iterator[str]:
+    """What makes two packs the same: count, size and unit."""
+    count = record.number("pack_count") or record.counts_in_text.get("pack_size") or Decimal(1)
+    yield f"{count.normalize():f}"
+    yield f"{(record.number('pack_size') or Decimal(0)).normalize():f}"
+    yield unit_key(record.text("unit") or record.units_in_text.get("pack_size", ""))
+
+
+def _when(record: Record) -> tuple[Decimal, int]:
+    return record.number("day") or Decimal(0), record.row

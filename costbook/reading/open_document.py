@@ -1,0 +1,176 @@
+"""An OpenDocument spreadsheet (.ods) → plain cells."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator, Sequence
+from datetime import date, datetime, timedelta
+from decimal import Decimal, InvalidOperation
+from typing import Final
+from xml.etree.ElementTree import Element
+
+from costbook.problems import Refused
+from costbook.reading.grid import (
+    NEVER_WORKED_OUT,
+    TIME,
+    Cell,
+    CellError,
+    Grid,
+    Workbook,
+    cell_of_number,
+    cell_of_text,
+)
+from costbook.reading.parts import Parts, Unreadable, local
+
+__all__ = ["is_open_document", "read_open_document"]
+
+_CONTENT: Final = "content.xml"
+_MOST_REPEATED: Final = 1_000
+"""Alike rows or cells that are told apart; programs write the empty rest as one that repeats."""
+
+
+def is_open_document(parts: Parts) -> bool:
+    """Whether the file says of itself that it is an OpenDocument one."""
+    return "mimetype" in parts.names and b"opendocument" in parts.data("mimetype")[:200]
+
+
+def read_open_document(
+    parts: Parts, wanted: Callable[[Sequence[str]], Collection[str]]
+) -> Workbook:
+    """Read the tabs that ``wanted`` picks of all. Raises Unreadable, and Refused for a locked one.
+
+    A sheet's formulas are taken at their stored values.
+    """
+    _refuse_locked(parts)
+    day_zero = date(1899, 12, 30)
+    grids: dict[str, Grid] = {}
+    for each in parts.elements(_CONTENT, "null-date", "table"):
+        if local(each.tag) == "null-date":
+            day_zero = _day(_own(each, "date-value")) or day_zero
+        elif name := _own(each, "name"):
+            grids[name] = _grid(name, each)
+    picked = wanted(tuple(grids))
+    return Workbook({tab: grids[tab] for tab in grids if tab in picked}, tuple(grids), day_zero)
+
+
+def _refuse_locked(parts: Parts) -> None:
+    if "META-INF/manifest.xml" not in parts.names:
+        return
+    for _ in parts.elements("META-INF/manifest.xml", "encryption-data"):
+        raise Refused(
+            "The workbook is locked with a password.",
+            "Open it, remove the password, save it, and run costbook again.",
+        )
+
+
+def _own(element: Element, name: str) -> str:
+    """An attribute by its local name; the same one stands under two namespaces in some files."""
+    return next((value for key, value in element.items() if local(key) == name), "")
+
+
+def _grid(tab: str, table: Element) -> Grid:
+    grid = Grid(tab)
+    number = 0
+    for row in _rows(table):
+        repeated = _times(row, "number-rows-repeated")
+        cells = _row(row)
+        if cells:
+            for extra in range(min(repeated, _MOST_REPEATED)):
+                grid.rows[number + extra + 1] = dict(cells)
+        number += repeated
+    return grid
+
+
+def _rows(table: Element) -> Iterator[Element]:
+    """The rows, also those that stand in groups or among the headings."""
+    for child in table:
+        if local(child.tag) == "table-row":
+            yield child
+        elif local(child.tag) in ("table-rows", "table-row-group", "table-header-rows"):
+            yield from _rows(child)
+
+
+def _times(element: Element, name: str) -> int:
+    text = _own(element, name)
+    return int(text) if text.isdecimal() and len(text) < 10 and int(text) else 1
+
+
+def _row(row: Element) -> dict[int, Cell]:
+    cells: dict[int, Cell] = {}
+    at = 0
+    for element in row:
+        if local(element.tag) not in ("table-cell", "covered-table-cell"):
+            continue
+        repeated = _times(element, "number-columns-repeated")
+        cell = _cell(element)
+        if cell is not None:
+            for extra in range(min(repeated, _MOST_REPEATED)):
+                cells[at + extra + 1] = cell
+        at += repeated
+    return cells
+
+
+def _cell(element: Element) -> Cell | None:
+    kind = next(
+        (value for key, value in element.items() if key.endswith("office:1.0}value-type")), ""
+    )
+    if any(value == "error" for key, value in element.items() if local(key) == "value-type"):
+        return CellError(_shown(element) or "#VALUE!")
+    match kind:
+        case "float" | "percentage" | "currency":
+            return _number(_own(element, "value"))
+        case "date":
+            return _day(_own(element, "date-value")) or CellError(_own(element, "date-value")[:40])
+        case "time":
+            return CellError(TIME, _of_a_day(_own(element, "time-value")))
+        case "boolean":
+            return _own(element, "boolean-value") == "true"
+        case "string":
+            return cell_of_text(_shown(element)) if _shown(element) else None
+        case _:
+            return CellError(NEVER_WORKED_OUT) if _own(element, "formula") else None
+
+
+def _number(text: str) -> Cell:
+    try:
+        return cell_of_number(Decimal(text))
+    except InvalidOperation:
+        return CellError(text[:40])
+
+
+def _day(text: str) -> date | None:
+    try:
+        return datetime.fromisoformat(text).date()
+    except ValueError:
+        return None
+
+
+def _of_a_day(text: str) -> Decimal | None:
+    """A duration such as PT01H30M00S as the part of a day that a formula sees."""
+    try:
+        clock = datetime.strptime(text.partition(".")[0].rstrip("S"), "PT%HH%MM%S")  # noqa: DTZ007 - a time of day has no zone
+    except ValueError:
+        return None
+    seconds = timedelta(hours=clock.hour, minutes=clock.minute, seconds=clock.second)
+    return Decimal(repr(seconds / timedelta(days=1)))
+
+
+def _shown(element: Element) -> str:
+    """The text of a cell: its paragraphs, without the notes that hang on it."""
+    return "\n".join(_spoken(child) for child in element if local(child.tag) == "p")
+
+
+def _spoken(element: Element) -> str:
+    """The text within an element, runs of spaces and line breaks in their own elements."""
+    pieces = [element.text or ""]
+    for child in element:
+        match local(child.tag):
+            case "s":
+                pieces.append(" " * min(_times(child, "c"), 100))
+            case "tab" | "line-break":
+                pieces.append(" ")
+            case "annotation" | "note":
+                pass
+            case _:
+                pieces.append(_spoken(child))
+        pieces.append(child.tail or "")
+    return "".join(pieces)

@@ -1,0 +1,124 @@
+"""Descriptions of charts → what XlsxWriter is told about them, as plain data."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from costbook.writing.description import BarChart, Chart, ColumnChart, Look, Series
+from costbook.writing.layout import column_letters, sheet_name
+from costbook.writing.looks import FILLS, FONT, INK, PAPER, RULE, number_format
+
+__all__ = ["kind_of", "setting_of"]
+
+_LABEL: Final[dict[str, Any]] = {"name": FONT, "size": 8, "color": INK}
+_TEXT: Final[dict[str, Any]] = {"name": FONT, "size": 9, "bold": False, "color": INK}
+_DASHES: Final = ("solid", "dash", "round_dot", "dash_dot", "long_dash", "square_dot")
+_MARKERS: Final = ("circle", "square", "triangle", "diamond", "x", "plus")
+
+
+def kind_of(chart: Chart) -> dict[str, str]:
+    """The kind of chart in XlsxWriter's words."""
+    if isinstance(chart, BarChart):
+        return {"type": "bar", "subtype": "percent_stacked" if chart.whole else "stacked"}
+    return {"type": "column" if isinstance(chart, ColumnChart) else "line"}
+
+
+def setting_of(chart: Chart, tab: str, places: int) -> dict[str, Any]:
+    """What each of XlsxWriter's ``set_`` methods and ``add_series`` are told.
+
+    Money has this many decimal places.
+    """
+    code = number_format(Look(show=chart.show), places)
+    lying = isinstance(chart, BarChart)
+    series = chart.parts if isinstance(chart, BarChart) else chart.series
+    along: dict[str, Any] = {"num_font": _TEXT, "line": {"color": INK}}
+    up: dict[str, Any] = {"num_font": _TEXT, "num_format": code, "name_font": _TEXT}
+    if chart.unit:
+        up["name"] = chart.unit
+    if isinstance(chart, BarChart):
+        along["reverse"] = True
+        up |= {"visible": not chart.whole, "major_gridlines": {"visible": False}}
+    else:
+        along |= {"name": chart.category_title, "name_font": _TEXT}
+        up["major_gridlines"] = {"visible": True, "line": {"color": RULE, "width": 0.5}}
+    return {
+        "series": [_series(chart, tab, number, each, code) for number, each in enumerate(series)],
+        "x_axis": up if lying else along,
+        "y_axis": along if lying else up,
+        "title": {
+            "name": chart.title,
+            "name_font": {"name": FONT, "size": 11, "bold": True, "color": INK},
+            "overlay": False,
+        },
+        "legend": {"none": True} if _names_itself(chart, len(series)) else _LEGEND,
+        "size": {"width": chart.width, "height": chart.height},
+        "chartarea": {"border": {"none": True}, "fill": {"color": PAPER}},
+        "plotarea": {"fill": {"none": True}},
+    }
+
+
+_LEGEND: Final[dict[str, Any]] = {"position": "bottom", "font": _TEXT}
+
+
+def _names_itself(chart: Chart, series: int) -> bool:
+    """Whether the chart's own labels or title say what its series are."""
+    return series == 1 or (isinstance(chart, BarChart) and bool(chart.in_bars))
+
+
+def _series(chart: Chart, tab: str, number: int, series: Series, code: str) -> dict[str, Any]:
+    name = series.name if isinstance(series.name, str) else _cell(tab, *series.name)
+    said = {
+        "name": name,
+        "categories": [tab, *chart.categories],
+        "values": [tab, *series.values],
+    }
+    if isinstance(chart, BarChart | ColumnChart):
+        said |= _filled(number) | {"gap": 40}
+    else:
+        said |= _lined(number)
+    if series.labels:
+        said["data_labels"] = _labels(series.labels, code)
+    return said
+
+
+def _filled(number: int) -> dict[str, Any]:
+    pattern, colour = FILLS[number % len(FILLS)]
+    border = {"border": {"color": INK, "width": 0.75}}
+    if pattern == "solid":
+        return border | {"fill": {"color": colour}}
+    return border | {"pattern": {"pattern": pattern, "fg_color": colour, "bg_color": PAPER}}
+
+
+def _lined(number: int) -> dict[str, Any]:
+    colours = [colour for _, colour in FILLS if colour != PAPER]
+    colour = colours[number % len(colours)]
+    dash = _DASHES[number % len(_DASHES)]
+    marker = {"type": _MARKERS[number % len(_MARKERS)], "size": 6}
+    return {
+        "line": {"color": colour, "width": 2, "dash_type": dash},
+        "marker": marker | {"border": {"color": INK}, "fill": {"color": PAPER}},
+    }
+
+
+def _labels(labels: tuple[str | None, ...], code: str) -> dict[str, Any]:
+    """Labels on white, so that they can be read on any pattern."""
+    each: list[Any] = []
+    for label in labels:
+        if label is None:
+            each.append(None)
+        elif label:
+            each.append({"value": label, "font": _LABEL, "fill": {"color": PAPER}})
+        else:
+            each.append({"delete": True})
+    return {
+        "value": True,
+        "num_format": code,
+        "font": _LABEL,
+        "fill": {"color": PAPER},
+        "custom": each,
+    }
+
+
+def _cell(tab: str, row: int, column: int) -> str:
+    """A cell as a chart's formulas name it."""
+    return f"={sheet_name(tab)}!${column_letters(column)}${row + 1}"

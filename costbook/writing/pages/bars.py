@@ -1,0 +1,155 @@
+"""Where a pack's price goes, part by part: a table of shares, and a bar a product."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from costbook.book import Value
+from costbook.costing.structure import Row
+from costbook.definitions import rules
+from costbook.definitions.columns import Show
+from costbook.writing.description import BarChart, Look, Role
+from costbook.writing.pages.cards import card_link
+from costbook.writing.pages.page import Page, look_of
+
+__all__ = ["bars"]
+
+PARTS = (
+    ("Ingredients", "ingredients"),
+    ("Packaging", "packaging"),
+    ("Labour", "labour"),
+    ("Kitchen", "kitchen"),
+    ("Overhead", "overhead"),
+    ("Selling", "selling"),
+    ("Fees", "step_fees"),
+    ("Profit", "step_profit"),
+)
+"""What a price without tax is made of, from left to right."""
+COSTS = 6
+"""How many of the parts are costs that the fees and the profit don't move."""
+FIRST = 2
+ACROSS = 14
+BARS_TOGETHER = 16
+"""Bars in one chart: so many fit a page with their table."""
+WIDE_ENOUGH = Decimal("0.055")
+"""The least share whose figure fits into its part of a bar."""
+
+Shares = list[Value]
+
+
+def bars(page: Page, rows: Sequence[Row]) -> None:
+    """The shares of each product's price at the first outlet, as figures and as bars."""
+    outlet = rows[0].fixed["outlet"] if rows else ""
+    here = [row for row in rows if row.fixed["outlet"] == outlet]
+    whole = [row for row in here if _is_whole(page, row)]
+    if not whole:
+        return
+    at = f" at {outlet}" if outlet else ""
+    message = _message(page, whole, at)
+    for part in _parted(whole):
+        page.section(f"What the price of a pack goes on{at}, in shares", ACROSS)
+        _shares_and_bars(page, part, message)
+    left = [str(row.fixed["product"]) for row in here if row not in whole]
+    if left:
+        text = f"No bar for {', '.join(left)}: a part of the price is not known yet."
+        page.sheet.line(text, Role.FLAG, across=ACROSS)
+        page.sheet.next_row += 1
+
+
+def _is_whole(page: Page, row: Row) -> bool:
+    """Whether every part is known, and none below nothing: else a bar would show too much."""
+    return all(
+        isinstance(value := page.value((row, part)), Decimal) and value >= 0 for _, part in PARTS
+    )
+
+
+def _parted(rows: list[Row]) -> Iterator[list[Row]]:
+    charts = -(-len(rows) // BARS_TOGETHER)
+    each = -(-len(rows) // charts)
+    for start in range(0, len(rows), each):
+        yield rows[start : start + each]
+
+
+def _shares_and_bars(page: Page, rows: list[Row], message: str) -> None:
+    sheet = page.sheet
+    names = ("Product", "", *(name for name, _ in PARTS))
+    shows = (Show.TEXT, Show.TEXT, *(Show.SHARE for _ in PARTS))
+    heading = page.headings(names, shows=shows, across=FIRST + len(PARTS))
+    key = _key_row(page)
+    shares = [_shares(page, row) for row in rows]
+    page.mark_unknown(key + 1, range(FIRST, FIRST + len(PARTS)))
+    sheet.next_row += 1
+    sheet.put_chart(
+        BarChart(
+            message,
+            "",
+            heading,
+            key,
+            key + len(rows),
+            (0, 0),
+            tuple(range(FIRST, FIRST + len(PARTS))),
+            sheet.next_row,
+            whole=True,
+            in_bars=_labels(shares),
+            show=Show.SHARE,
+        )
+    )
+
+
+def _key_row(page: Page) -> int:
+    """A row of equal parts that can't be seen: its bar names the parts of the bars below it."""
+    at = page.sheet.next_row
+    for number in range(len(PARTS)):
+        page.sheet.put(at, FIRST + number, Decimal(1), Look(Role.UNSEEN, Show.SHARE))
+    page.sheet.heights[at] = 4
+    page.sheet.next_row += 1
+    return at
+
+
+def _shares(page: Page, row: Row) -> Shares:
+    at, product = page.sheet.next_row, str(row.fixed["product"])
+    name = look_of(Role.LABEL, Show.TEXT, 0)
+    page.sheet.put(at, 0, product, name, link=card_link(product))
+    whole = (row, "step_before_tax")
+    page.sheet.next_row += 1
+    return [
+        page.computed(
+            (at, FIRST + number),
+            rules.share_of,
+            {"part": (row, part), "whole": whole},
+            Show.SHARE,
+            Role.SUM if part == "step_profit" else Role.COMPUTED,
+        )
+        for number, (_, part) in enumerate(PARTS)
+    ]
+
+
+def _labels(shares: list[Shares]) -> tuple[tuple[str | None, ...], ...]:
+    """Each part is named in the first bar; its figure stands in it where there is room."""
+    return tuple(
+        (name, *(_label(each[number]) for each in shares)) for number, (name, _) in enumerate(PARTS)
+    )
+
+
+def _label(share: Value) -> str | None:
+    return None if isinstance(share, Decimal) and share >= WIDE_ENOUGH else ""
+
+
+def _message(page: Page, rows: list[Row], at: str) -> str:
+    """The one thing the bars say, with its day: the cost that is largest most often."""
+    day = page.context.costing.structure.costed_on
+    largest = [_largest(page, row) for row in rows]
+    most = max(dict.fromkeys(largest), key=largest.count)
+    of = f"of {largest.count(most)} of the {len(rows)} products"
+    if len(rows) == 1:
+        of = f"of {rows[0].fixed['product']}"
+    return f"{most} is the largest cost {of}{at} (as costed on {day.day} {day:%b %Y})"
+
+
+def _largest(page: Page, row: Row) -> str:
+    def figure(part: tuple[str, str]) -> Decimal:
+        value = page.value((row, part[1]))
+        return value if isinstance(value, Decimal) else Decimal(0)
+
+    return max(PARTS[:COSTS], key=figure)[0]
