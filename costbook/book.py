@@ -62,6 +62,8 @@ class SheetAsRead:
     """The letter of the column that names the rows; empty on an upright sheet."""
     cells_named: int = 0
     """How many cells of that column are filled, heading and title rows too."""
+    aside: tuple[Record, ...] = ()
+    """Of Purchases: rows that are no receipts (totals, notes), as its formulas see them."""
 
 
 @dataclass(frozen=True, slots=True)

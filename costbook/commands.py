@@ -17,13 +17,16 @@ from costbook.costing.explain import explain as explain_figure
 from costbook.costing.findings import find
 from costbook.costing.result import CAUTION, answer, currency_of, not_counted, problem_data
 from costbook.costing.rows import Row
-from costbook.costing.structure import lay_out
+from costbook.costing.structure import costing_date, lay_out
 from costbook.definitions.columns import Show
 from costbook.definitions.currencies import minor_unit
+from costbook.package.lookover import look_over
+from costbook.package.marks import ours_in
 from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Problem, Refused, Severity
+from costbook.reading.ours import remembered
 from costbook.reading.workbook import read_book
-from costbook.package.lookover import look_over
+from costbook.remembered import Remembered
 
 __all__ = ["check", "cost", "explain", "new"]
 
@@ -36,6 +39,7 @@ class Costed:
     content: bytes
     costing: Costing
     problems: tuple[Problem, ...]
+    remembered: Remembered
 
     @property
     def status(self) -> int:
@@ -54,9 +58,12 @@ def read_and_cost(path: Path, on: date | None, since: date | None = None) -> Cos
     content = _content(path)
     warnings = look_over(content, path.name)
     book = read_book(content, path)
-    costing = cost_structure(lay_out(book, date.today(), on, since))
+    memory = remembered(content, ours_in(content), path.name)
+    today = date.today()
+    since = since or memory.last_before(costing_date(book, today, on))
+    costing = cost_structure(lay_out(book, today, on, since))
     problems = (*warnings, *book.problems, *find(costing))
-    return Costed(path, content, costing, problems)
+    return Costed(path, content, costing, problems, memory)
 
 
 def _content(path: Path) -> bytes:
@@ -73,8 +80,8 @@ def _content(path: Path) -> bytes:
 
 def new(options: argparse.Namespace, output: Output) -> int:
     """Make a blank workbook."""
-    from costbook.writing.blank import blank_workbook
     from costbook.keeping.replacing import create
+    from costbook.writing.blank import blank_workbook
 
     create(options.file, blank_workbook(full=options.full))
     output.answer({"book": str(options.file), "cautions": [CAUTION]})
@@ -130,14 +137,14 @@ def cost(options: argparse.Namespace, output: Output) -> int:
 
 def _write(costed: Costed, other: Path | None) -> tuple[Path, Path | None, list[Problem]]:
     """Write our sheets into the workbook, or into another file; and what is to be said of it."""
-    from costbook.package.graft import graft
     from costbook.keeping.replacing import create, fingerprint_of, replace_safely
+    from costbook.package.graft import graft
     from costbook.package.marks import tab_names
-    from costbook.writing.sheets import TITLES, our_workbook
     from costbook.package.validity import faults
+    from costbook.writing.sheets import TITLES, our_workbook
 
     tabs = tab_names(costed.content, TITLES)
-    ours = our_workbook(costed.costing, costed.problems, tabs)
+    ours = our_workbook(costed.costing, costed.problems, tabs, costed.remembered)
     new_content = graft(costed.content, ours, {tab: title for title, tab in tabs.items()})
     wrong = faults(new_content)
     if wrong:  # what was odd in the person's own sheets before is not ours to refuse

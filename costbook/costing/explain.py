@@ -12,7 +12,6 @@ from decimal import Decimal
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
-from costbook.definitions.algebra import words
 from costbook.definitions.columns import (
     Column,
     Computed,
@@ -24,6 +23,7 @@ from costbook.definitions.columns import (
     UnitRow,
 )
 from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.words import words
 from costbook.definitions.workings import TABLES
 
 __all__ = ["FIGURES", "Step", "explain", "figure_named"]
@@ -60,52 +60,74 @@ def figure_named(text: str) -> str | None:
 
 def explain(costing: Costing, price: Row, figure: str) -> Iterator[Step]:
     """The steps from a figure of a product at an outlet down to the person's cells."""
-    yield from _Explainer(costing).steps(price, figure, 0)
+    explainer = _Explainer(costing)
+    waiting: list[Asked] = [(price, figure, 0)]
+    while waiting:  # a stack of our own: recipes may be nested deeper than Python calls may be
+        step, below = explainer.step(*waiting.pop())
+        yield step
+        waiting.extend(reversed(below))
+
+
+Asked = tuple[Row, str, int]
+"""A figure to be told: its row, its column, and how many levels deep."""
 
 
 class _Explainer:
-    """Walks from a figure to what it rests on; each figure is told once."""
+    """Tells a figure, and which it rests on; each figure is told once."""
 
     def __init__(self, costing: Costing) -> None:
         self.costing = costing
         self.told: set[tuple[str, int, str]] = set()
 
-    def steps(self, row: Row, name: str, depth: int) -> Iterator[Step]:
-        table = TABLES[row.table]
-        if name not in table.index:
-            row, table = self.costing.structure.one("settings"), TABLES["settings"]
-        column = table.columns[table.index[name]]
-        value = self.costing.of(row)[name]
-        how = column.how
+    def step(self, row: Row, name: str, depth: int) -> tuple[Step, list[Asked]]:
+        """One figure, and what comes below it."""
+        there = self._where_computed(row, name)
+        if there is None:
+            column = TABLES[row.table].columns[TABLES[row.table].index[name]]
+            heading, show = column.heading, column.show
+            return Step(depth, heading, None, show, "leads nowhere", "", _subject(row)), []
+        row, name = there
+        column = TABLES[row.table].columns[TABLES[row.table].index[name]]
         key = (row.table, row.index, name)
-        if isinstance(how, LookedUp) and name not in row.fixed:
-            yield from self._looked_up(row, how, column, depth)
-            return
-        if key in self.told:
-            yield Step(depth, column.heading, value, column.show, "as above", "", _subject(row))
-            return
-        self.told.add(key)
-        rule = words(how.term()) if isinstance(how, Computed) else _manner(how)
-        cell = self._cell(row, how)
-        yield Step(depth, column.heading, value, column.show, rule, cell, _subject(row))
-        if name in row.fixed:
-            return
-        if isinstance(how, Computed):
-            for argument in how.arguments:
-                if not self._is_text(row, argument):
-                    yield from self.steps(row, argument, depth + 1)
-        elif isinstance(how, Totalled):
-            for at in row.children.get(how.table, ()):
-                child = self.costing.structure.rows[how.table][at]
-                yield from self.steps(child, how.column, depth + 1)
+        rule, cell, below = "as above", "", list[Asked]()
+        if key not in self.told:
+            self.told.add(key)
+            rule = (
+                words(column.how.term())
+                if isinstance(column.how, Computed)
+                else _manner(column.how)
+            )
+            cell, below = self._cell(row, column.how), self._below(row, column, depth + 1)
+        value, subject = self.costing.of(row)[name], _subject(row)
+        return Step(depth, column.heading, value, column.show, rule, cell, subject), below
 
-    def _looked_up(self, row: Row, how: LookedUp, column: Column, depth: int) -> Iterator[Step]:
-        only = how.table in ("settings", "year")
-        link = self.costing.structure.one(how.table) if only else row.links.get(how.table)
-        if link is None:
-            yield Step(depth, column.heading, None, column.show, "leads nowhere", "", _subject(row))
-        else:
-            yield from self.steps(link, how.column, depth)
+    def _where_computed(self, row: Row, name: str) -> tuple[Row, str] | None:
+        """Where a figure is not merely looked up; None where a look-up leads nowhere."""
+        while True:
+            if name not in TABLES[row.table].index:
+                row = self.costing.structure.one("settings")
+            table = TABLES[row.table]
+            how = table.columns[table.index[name]].how
+            if not isinstance(how, LookedUp) or name in row.fixed:
+                return row, name
+            only = how.table in ("settings", "year")
+            link = self.costing.structure.one(how.table) if only else row.links.get(how.table)
+            if link is None:
+                return None
+            row, name = link, how.column
+
+    def _below(self, row: Row, column: Column, depth: int) -> list[Asked]:
+        """What a figure rests on."""
+        how = column.how
+        if column.name in row.fixed:
+            return []
+        if isinstance(how, Computed):
+            names = (name for name in how.arguments if not self._is_text(row, name))
+            return [(row, name, depth) for name in names]
+        if isinstance(how, Totalled):
+            rows = self.costing.structure.rows[how.table]
+            return [(rows[at], how.column, depth) for at in row.children.get(how.table, ())]
+        return []
 
     def _is_text(self, row: Row, name: str) -> bool:
         table = TABLES[row.table]

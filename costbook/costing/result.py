@@ -151,12 +151,27 @@ def _lacks(costing: Costing, price: Row) -> Iterator[str]:
 
 
 def _recipe_lacks(costing: Costing, recipe: Row) -> Iterator[str]:
+    """What a recipe and those it uses lack, each after those it uses."""
+    for at in sorted(_used_in(costing, recipe)):
+        used = costing.structure.rows["recipes"][at]
+        yield from _own_lacks(costing, used)
+
+
+def _used_in(costing: Costing, recipe: Row) -> set[int]:
+    """The index of a recipe and of every recipe used in it; rows stand after those they use."""
+    found, waiting = {recipe.index}, [recipe]
+    while waiting:
+        for at in waiting.pop().children["uses"]:
+            used = costing.structure.rows["uses"][at].links.get("recipes")
+            if used is not None and used.index not in found:
+                found.add(used.index)
+                waiting.append(used)
+    return found
+
+
+def _own_lacks(costing: Costing, recipe: Row) -> Iterator[str]:
     for table in ("lines", "uses", "stages"):
         for at in recipe.children[table]:
-            row = costing.structure.rows[table][at]
-            used = row.links.get("recipes")
-            if used is not None:
-                yield from _recipe_lacks(costing, used)
             if table != "uses" or costing.figures[table][at]["share_of_batch"] is None:
                 yield str(costing.figures[table][at]["lacks"])
     if not costing.of(recipe)["lines"]:

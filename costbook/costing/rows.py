@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
 from costbook.book import Book, Record, Value
 
-__all__ = ["Row", "Structure"]
+__all__ = ["Compute", "Figures", "Row", "Structure"]
+
+Figures = dict[str, Value]
+"""One row's figures by column."""
 
 
 @dataclass(slots=True)
@@ -25,6 +28,10 @@ class Row:
     sources: dict[str, Record] = field(default_factory=dict)
     links: dict[str, Row] = field(default_factory=dict)
     children: dict[str, range] = field(default_factory=dict)
+
+
+Compute = Callable[[Row, Figures], Value]
+"""How one column of a row is computed, from the columns left of it."""
 
 
 @dataclass(slots=True)

@@ -6,42 +6,28 @@ is linked to, and the rows that belong to it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
-from graphlib import CycleError, TopologicalSorter
 
 from costbook.book import Book, Record, Value, as_key
+from costbook.costing.names import choice_words, first_of, grouped, item_keys
 from costbook.costing.needs import NeedRows
 from costbook.costing.pack_rows import PackRows
+from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.currencies import minor_unit
-from costbook.definitions.sheets import EVERY_PRODUCT, SHEETS
+from costbook.definitions.sheets import EVERY_PRODUCT
 from costbook.definitions.units import SPELLINGS
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
 
-__all__ = ["LADDER_STEPS", "Row", "Structure", "item_keys", "lay_out"]
+__all__ = ["LADDER_STEPS", "Row", "Structure", "costing_date", "lay_out"]
 
 LADDER_STEPS = 3
 """How many price steps below and above the price on the step are shown."""
 
 _PLAIN_COIN = 2
 """Decimal places of money where the currency is unknown."""
-
-
-def item_keys(book: Book) -> dict[str, str]:
-    """The key of every name an item goes by → the key of the item.
-
-    An item's own name wins over another item's other name.
-    """
-    own = {
-        as_key(record.text("item")): as_key(record.text("item")) for record in book.records("Items")
-    }
-    for record in book.records("Items"):
-        for other in record.text("also_called").split(";"):
-            if other.strip():
-                own.setdefault(as_key(other), as_key(record.text("item")))
-    return own
 
 
 def lay_out(
@@ -55,6 +41,13 @@ def lay_out(
     return _Builder(book, today, on, since).build()
 
 
+def costing_date(book: Book, today: date, on: date | None) -> date:
+    """The day to cost on: the command's, else Settings' own, else today."""
+    settings = next(iter(book.records("Settings")), None)
+    number = settings.number("costing_date") if settings else None
+    return on or (book.day(number) if number is not None else today)
+
+
 class _Builder:
     """Builds the rows, table by table, in the order in which they can be computed."""
 
@@ -62,22 +55,17 @@ class _Builder:
         self.book = book
         self.today, self.on = today, on
         self.settings = next(iter(book.records("Settings")), None)
-        self.costed_on = on or self._date_on_settings() or today
+        self.costed_on = costing_date(book, today, on)
         self.since = since
         self.rows: dict[str, list[Row]] = {name: [] for name in TABLES}
         self.order: list[Row] = []
-        self.loops: list[tuple[str, ...]] = []
         self.aliases = item_keys(book)
-        self.item_records = _first(book.records("Items"), "item")
-        self.batch_records = _first(book.records("Batches"), "recipe")
-        self.product_records = _first(book.records("Products"), "product")
-        self.recipe_lines = _grouped(book.records("Recipes"), "recipe")
+        self.item_records = first_of(book.records("Items"), "item")
+        self.batch_records = first_of(book.records("Batches"), "recipe")
+        self.product_records = first_of(book.records("Products"), "product")
+        self.recipe_lines = grouped(book.records("Recipes"), "recipe")
         self.names: dict[str, str] = {}
-        self.cut: set[tuple[str, str]] = set()
-
-    def _date_on_settings(self) -> date | None:
-        number = self.settings.number("costing_date") if self.settings else None
-        return self.book.day(number) if number is not None else None
+        self.cut: Mapping[tuple[str, str], tuple[str, ...]] = {}
 
     def build(self) -> Structure:
         self._settings()
@@ -207,7 +195,7 @@ class _Builder:
 
     def _batches(self) -> None:
         self.batches: dict[str, Row] = {}
-        for key in self._ordered_recipes():
+        for key in self._recipe_order():
             name = self._recipe_name(key)
             sources = {"Batches": self.batch_records.get(key), "Items": self.item_records.get(key)}
             self.batches[key] = self._add("batches", {"recipe": name} | _WORTH, sources)
@@ -218,27 +206,16 @@ class _Builder:
             self.names[key] = record.text("recipe")
         return self.names[key]
 
-    def _ordered_recipes(self) -> list[str]:
-        """The keys of all recipes, each after those it uses; loops are cut and remembered."""
-        keys = dict.fromkeys([*self.recipe_lines, *self.batch_records])
-        uses = {key: self._used_recipes(key, keys) for key in keys}
-        while True:
-            try:
-                return list(TopologicalSorter(uses).static_order())
-            except CycleError as error:
-                loop: list[str] = error.args[1]
-                self.loops.append(tuple(self._recipe_name(key) for key in loop))
-                user, used = loop[1], loop[0]
-                uses[user] = [key for key in uses[user] if key != used]
-                self.cut.add((user, used))
-
-    def _used_recipes(self, key: str, keys: Mapping[str, None]) -> list[str]:
-        used = (as_key(line.text("uses")) for line in self.recipe_lines.get(key, ()))
-        return [each for each in used if each in keys]
+    def _recipe_order(self) -> list[str]:
+        """The keys of all recipes, each after those it uses."""
+        uses = used_by(self.recipe_lines, self.batch_records)
+        order, self.cut = in_order(uses)
+        self.loops = [tuple(self._recipe_name(key) for key in loop) for loop in self.cut.values()]
+        return order
 
     def _recipes(self) -> None:
         self.recipes: dict[str, Row] = {}
-        stages = _grouped(self.book.records("Stages"), "recipe")
+        stages = grouped(self.book.records("Stages"), "recipe")
         for key, batch in self.batches.items():
             starts = {name: len(self.rows[name]) for name in ("lines", "uses", "stages")}
             for line in self.recipe_lines.get(key, ()):
@@ -283,7 +260,7 @@ class _Builder:
     def _products(self) -> None:
         self.packs: dict[str, Row] = {}
         self.products: dict[str, Row] = {}
-        stages = _grouped(self.book.records("Stages"), "recipe")
+        stages = grouped(self.book.records("Stages"), "recipe")
         for key, record in self.product_records.items():
             recipe = as_key(record.text("recipe"))
             fixed: dict[str, Value] = {"product": record.text("product")}
@@ -370,30 +347,3 @@ class _Builder:
 
 
 _WORTH: dict[str, Value] = {"worth_weight": Decimal(1), "worth_area": Decimal(1)}
-
-
-def choice_words() -> Iterator[tuple[str, str]]:
-    """Every word for every choice, by the sheet and field it is typed in, and its meaning."""
-    for sheet in SHEETS:
-        for field_ in sheet.fields:
-            for choice in field_.choices:
-                for word in (choice.value, *choice.also):
-                    yield f"{sheet.title}.{field_.name}|{word}", choice.value
-
-
-def _first(records: Sequence[Record], name: str) -> dict[str, Record]:
-    """Records by the key of their name; of two with one name the first counts."""
-    found: dict[str, Record] = {}
-    for record in records:
-        if record.text(name):
-            found.setdefault(as_key(record.text(name)), record)
-    return found
-
-
-def _grouped(records: Iterable[Record], name: str) -> dict[str, list[Record]]:
-    """Records by the key of their name, in the order of the sheet."""
-    found: dict[str, list[Record]] = {}
-    for record in records:
-        if record.text(name):
-            found.setdefault(as_key(record.text(name)), []).append(record)
-    return found

@@ -9,8 +9,8 @@ from typing import Any, Final
 
 from costbook.book import Record, Value, as_key
 from costbook.costing.engine import Costing, Figures
+from costbook.costing.names import item_keys
 from costbook.costing.rows import Row
-from costbook.costing.structure import item_keys
 from costbook.deciding.mix import Mix, PackChoice, cheapest_mix
 from costbook.definitions.units import BASE_UNIT, SPELLINGS, Measure
 

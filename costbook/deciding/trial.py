@@ -9,21 +9,20 @@ from decimal import Decimal
 from difflib import get_close_matches
 from typing import Final
 
-from costbook.book import as_key
+from costbook.book import Value, as_key
 from costbook.costing.engine import Costing, cost
+from costbook.costing.names import item_keys
 from costbook.costing.rows import Row, Structure
-from costbook.costing.structure import item_keys
-from costbook.definitions.columns import Field, Kind
+from costbook.definitions.affected import TRIAL_CHANGES
+from costbook.definitions.algebra import UNKNOWN
+from costbook.definitions.fields import Field, Kind, Least
 from costbook.definitions.sheets import INPUT_SHEETS
-from costbook.definitions.workings import TABLES
 from costbook.problems import Refused
 
-__all__ = ["TRIAL_SETTINGS", "Trial", "named_item", "read_trial", "tried"]
+__all__ = ["TRIAL_SETTINGS", "Trial", "named_item", "read_trial", "tried", "typed_trial"]
 
 TRIAL_SETTINGS: Final = tuple(
-    field
-    for field in INPUT_SHEETS["Settings"].fields
-    if field.name in TABLES["settings"].index and field.kind not in (Kind.DATE, Kind.CHOICE)
+    field for field in INPUT_SHEETS["Settings"].fields if ("settings", field.name) in TRIAL_CHANGES
 )
 """The settings that a trial may change."""
 
@@ -54,21 +53,45 @@ def read_trial(costing: Costing, prices: Iterable[str], settings: Iterable[str])
     )
 
 
+def typed_trial(prices: Mapping[str, Decimal], settings: Mapping[str, Decimal]) -> Trial:
+    """The trial of what was typed into boxes; a number that a box can't hold is unknown."""
+    fields = {field.name: field for field in TRIAL_SETTINGS}
+    return Trial(
+        {key: price if price >= 0 else UNKNOWN for key, price in prices.items()},
+        {
+            name: _typed_setting(fields[name], number)
+            for name, number in settings.items()
+            if name in fields
+        },
+    )
+
+
+def _typed_setting(field: Field, number: Decimal) -> Decimal:
+    if number < 0 or (field.least is Least.ABOVE_ZERO and number == 0):
+        return UNKNOWN
+    return number / 100 if field.kind is Kind.SHARE and number > field.limit else number
+
+
 def tried(costing: Costing, trial: Trial) -> Costing:
     """Cost the same book with the trial's values."""
     structure = costing.structure
-    changed: dict[tuple[str, int], dict[str, Decimal]] = {}
+    changed: dict[tuple[str, int], dict[str, Value]] = {}
     for row in structure.rows["prices_now"]:
         key = str(row.fixed["item_key"])
         if key in trial.prices:
-            changed[row.table, row.index] = {"price_per_pack": trial.prices[key]}
+            changed[row.table, row.index] = {"price_per_pack": _known(trial.prices[key])}
     settings = structure.one("settings")
-    changed[settings.table, settings.index] = dict(trial.settings)
+    known = {name: _known(value) for name, value in trial.settings.items()}
+    changed[settings.table, settings.index] = known
     return cost(_with(structure, changed))
 
 
+def _known(value: Decimal) -> Value:
+    return None if value.is_nan() else value
+
+
 def _with(
-    structure: Structure, changed: Mapping[tuple[str, int], Mapping[str, Decimal]]
+    structure: Structure, changed: Mapping[tuple[str, int], Mapping[str, Value]]
 ) -> Structure:
     """The same structure with some cells fixed to other values."""
     fresh: dict[tuple[str, int], Row] = {

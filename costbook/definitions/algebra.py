@@ -1,8 +1,8 @@
 """The operations a cost rule may use, so that one rule can be read in many ways.
 
 A rule is an ordinary function. Called with ``Decimal`` it gives the exact figure; called with
-``Term`` it gives a tree, which ``formulas.py`` in writing prints as a live formula and ``words``
-below prints as a sentence. Other kinds of number (arrays, quantities with units) join by
+``Term`` it gives a tree, which ``formulas.py`` in writing prints as a live formula and
+``words.py`` as a phrase. Other kinds of number (arrays, quantities with units) join by
 registering their operations with ``operations_of``.
 
 Rules are written with ``+ - * /`` and the functions here, never with ``if`` or ``<``: a
@@ -19,7 +19,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from functools import singledispatch
-from typing import Any, NoReturn, Protocol, TypeVar
+from typing import Any, Final, NoReturn, Protocol, TypeVar
 
 __all__ = [
     "UNKNOWN",
@@ -41,7 +41,6 @@ __all__ = [
     "up_to_step",
     "whole_down",
     "whole_up",
-    "words",
 ]
 
 UNKNOWN = Decimal("NaN")
@@ -101,8 +100,14 @@ class Operations(Protocol):
     def up_to_step(self, amount: Any, step: Any) -> Any: ...
     def whole_up(self, amount: Any) -> Any: ...
     def whole_down(self, amount: Any) -> Any: ...
+    def known(self, value: Any) -> Any: ...
     def above(self, left: Any, right: Any) -> Any: ...
+    def same(self, left: Any, right: Any) -> Any: ...
+    def both(self, *tests: Any) -> Any: ...
+    def either(self, *tests: Any) -> Any: ...
+    def opposite(self, test: Any) -> Any: ...
     def choose(self, test: Any, then: Any, otherwise: Any) -> Any: ...
+    def joined(self, *texts: Any) -> Any: ...
 
 
 class Exact:
@@ -120,51 +125,62 @@ class Exact:
     def whole_down(self, amount: Decimal) -> Decimal:
         return amount.to_integral_value(ROUND_FLOOR)
 
+    def known(self, value: object) -> bool:
+        return not (isinstance(value, Decimal) and value.is_nan())
+
     def above(self, left: Decimal, right: Decimal) -> bool:
-        return bool(known(left) and known(right) and left > right)
+        return self.known(left) and self.known(right) and left > right
+
+    def same(self, left: object, right: object) -> bool:
+        return left == right
+
+    def both(self, *tests: bool) -> bool:
+        return all(tests)
+
+    def either(self, *tests: bool) -> bool:
+        return any(tests)
+
+    def opposite(self, test: bool) -> bool:
+        return not test
 
     def choose(self, test: bool, then: object, otherwise: object) -> object:
         return then if test else otherwise
 
+    def joined(self, *texts: str) -> str:
+        return "".join(texts)
+
 
 class Symbolic:
-    """Operations on Term: the tree of the rule."""
+    """Operations on Term: each is a node of the rule's tree."""
 
-    def up_to_step(self, amount: Term, step: Term) -> Term:
-        return Term("up_to_step", (amount, step))
-
-    def whole_up(self, amount: Term) -> Term:
-        return Term("whole_up", (amount,))
-
-    def whole_down(self, amount: Term) -> Term:
-        return Term("whole_down", (amount,))
-
-    def above(self, left: Term, right: Term) -> Term:
-        return Term("above", (left, right))
-
-    def choose(self, test: Term, then: object, otherwise: object) -> Term:
-        return Term("choose", (test, then, otherwise))
+    def __getattr__(self, operation: str) -> Callable[..., Term]:
+        if operation not in _OPERATIONS:
+            raise AttributeError(operation)
+        return lambda *parts: Term(operation, parts)
 
 
-_EXACT, _SYMBOLIC = Exact(), Symbolic()
+_OPERATIONS: Final = frozenset(name for name in vars(Operations) if not name.startswith("_"))
+_EXACT: Final[Operations] = Exact()
+_SYMBOLIC: Final = Symbolic()
+_PLAIN: Final = frozenset({Decimal, bool, int, str})
+"""What the exact operations serve; told apart first, as nearly every call is one of these."""
 
 
 @singledispatch
-def operations_of(number: object) -> Operations:
-    """The operations for this kind of number; Decimal and truth values have the exact ones."""
+def operations_of(_number: object) -> Operations:
+    """The operations for this kind of number; Decimal, texts and truth have the exact ones."""
     return _EXACT
 
 
 @operations_of.register
-def _(number: Term) -> Operations:
+def _(_number: Term) -> Any:
     return _SYMBOLIC
 
 
 def _operations(*values: object) -> Operations:
     """The operations that serve all the values: a Term or an array outranks a plain number."""
     for value in values:
-        found = operations_of(value)
-        if found is not _EXACT:
+        if type(value) not in _PLAIN and (found := operations_of(value)) is not _EXACT:
             return found
     return _EXACT
 
@@ -192,9 +208,8 @@ def whole_down(amount: N) -> N:
 
 def known(value: object) -> Test:
     """Is the number there?"""
-    if isinstance(value, Term):
-        return Term("known", (value,))
-    return not (isinstance(value, Decimal) and value.is_nan())
+    result: Test = _operations(value).known(value)
+    return result
 
 
 def above(left: object, right: object) -> Test:
@@ -205,24 +220,26 @@ def above(left: object, right: object) -> Test:
 
 def same(left: object, right: object) -> Test:
     """Are two texts, or two numbers, the same?"""
-    if isinstance(left, Term) or isinstance(right, Term):
-        return Term("same", (left, right))
-    return left == right
+    result: Test = _operations(left, right).same(left, right)
+    return result
 
 
 def both(*tests: Test) -> Test:
     """Do all the tests hold?"""
-    return Term("both", tests) if any(isinstance(t, Term) for t in tests) else all(tests)
+    result: Test = _operations(*tests).both(*tests)
+    return result
 
 
 def either(*tests: Test) -> Test:
     """Does one of the tests hold?"""
-    return Term("either", tests) if any(isinstance(t, Term) for t in tests) else any(tests)
+    result: Test = _operations(*tests).either(*tests)
+    return result
 
 
 def opposite(test: Test) -> Test:
     """Does the test fail?"""
-    return Term("opposite", (test,)) if isinstance(test, Term) else not test
+    result: Test = _operations(test).opposite(test)
+    return result
 
 
 def choose(test: Test, then: Any, otherwise: Any) -> Any:
@@ -238,9 +255,8 @@ def only_if(test: Test, value: N) -> N:
 
 def joined(*texts: Words) -> Words:
     """The texts one after another."""
-    if any(isinstance(text, Term) for text in texts):
-        return Term("joined", texts)
-    return "".join(str(text) for text in texts)
+    result: Words = _operations(*texts).joined(*texts)
+    return result
 
 
 Rule = TypeVar("Rule", bound=Callable[..., Any])
@@ -250,46 +266,3 @@ def meets_unknowns(rule: Rule) -> Rule:
     """Mark a rule that is called even where an argument is unknown."""
     rule.meets_unknowns = True  # type: ignore[attr-defined]  # functions take attributes
     return rule
-
-
-_BINDING = {"+": 1, "-": 1, "*": 2, "/": 2}
-_SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷"}
-_PHRASES = {
-    "up_to_step": "{0}, up to the next {1}",
-    "whole_up": "{0}, up to the next whole number",
-    "whole_down": "{0}, without its fraction",
-    "known": "{0} is known",
-    "above": "{0} is above {1}",
-    "same": "{0} is {1}",
-    "opposite": "not {0}",
-    "choose": "if {0}: {1}, else {2}",
-}
-_LINKS = {"both": " and ", "either": " or ", "joined": " "}
-
-
-def words(term: object) -> str:
-    """A rule's tree as a phrase: ``packs × price per pack + other cost``."""
-    if not isinstance(term, Term):
-        return f"“{term}”" if isinstance(term, str) else str(term) if known(term) else "unknown"
-    operation, parts = term.operation, term.parts
-    if operation == "name":
-        return str(parts[0]).replace("_", " ")
-    if operation in _BINDING:
-        left, right = (_in_brackets(operation, part, i) for i, part in enumerate(parts))
-        return f"{left} {_SIGNS[operation]} {right}"
-    if operation in _LINKS:
-        return _LINKS[operation].join(words(part) for part in parts)
-    return _PHRASES[operation].format(*(words(part) for part in parts))
-
-
-def needs_brackets(operation: str, part: object, position: int) -> bool:
-    """Must this part of ``+ - * /`` stand in brackets to keep its meaning?"""
-    if not isinstance(part, Term) or part.operation not in _BINDING:
-        return False
-    inner, outer = _BINDING[part.operation], _BINDING[operation]
-    return inner < outer or (position == 1 and inner == outer and operation in "-/")
-
-
-def _in_brackets(operation: str, part: object, position: int) -> str:
-    text = words(part)
-    return f"({text})" if needs_brackets(operation, part, position) else text

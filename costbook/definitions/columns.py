@@ -1,4 +1,4 @@
-"""The kinds of column: what a person fills in, and how Workings gets each of its own.
+"""The kinds of column of Workings: how each comes about.
 
 A column of Workings says how it comes about: fixed by the run, given by a cell of the person's,
 looked up, computed by a rule, or totalled over the rows that belong to it. The engine, the
@@ -11,26 +11,21 @@ import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from enum import Enum, StrEnum
+from enum import StrEnum
 from typing import Any
 
 from costbook.definitions.algebra import UNKNOWN, Term
 
 __all__ = [
-    "Choice",
     "Column",
     "Computed",
     "Discounts",
-    "Field",
     "FirstRank",
     "FirstText",
     "Fixed",
     "Given",
-    "InputSheet",
     "Key",
-    "Kind",
     "LatestRank",
-    "Least",
     "LeastWhere",
     "LookedUp",
     "Renamed",
@@ -45,83 +40,6 @@ __all__ = [
     "Worth",
     "YearSpend",
 ]
-
-
-class Kind(Enum):
-    """What a cell of the person's holds."""
-
-    TEXT = "text"
-    NAME = "name"
-    NUMBER = "number"
-    MONEY = "money"
-    SHARE = "share"
-    DATE = "date"
-    UNIT = "unit"
-    CHOICE = "choice"
-    SIZE = "pack size"
-    AMOUNT = "amount"
-
-
-class Least(Enum):
-    """Which numbers a cell may hold."""
-
-    ANY = "any number"
-    ZERO = "a number that is not below zero"
-    ABOVE_ZERO = "a number above zero"
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One answer a cell may give, and the other words for it."""
-
-    value: str
-    also: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """One column (on Settings: one row) that the person fills in.
-
-    ``goes_with`` names the fields that a text in this one is read together with: a pack size
-    typed as ``5 lb bag`` means something else once the unit beside it changes.
-    """
-
-    name: str
-    title: str
-    kind: Kind
-    note: str = ""
-    least: Least = Least.ZERO
-    limit: Decimal = Decimal(1)
-    choices: tuple[Choice, ...] = ()
-    goes_with: tuple[str, ...] = ()
-    also: tuple[str, ...] = ()
-    example: str | int | float = ""
-    needed: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class InputSheet:
-    """One sheet the person fills in; ``upright`` sheets have a row, not a column, a field."""
-
-    title: str
-    row_is: str
-    fields: tuple[Field, ...]
-    needed: bool = False
-    upright: bool = False
-    also: tuple[str, ...] = ()
-
-    @property
-    def naming_field(self) -> Field:
-        """The field that says what a row is about: the first needed one that is no date."""
-        needed = (each for each in self.fields if each.needed and each.kind is not Kind.DATE)
-        return next(needed, self.fields[0])
-
-    def field(self, name: str) -> Field:
-        """The field of that name. Raises KeyError."""
-        for each in self.fields:
-            if each.name == name:
-                return each
-        raise KeyError(name)
 
 
 class Show(StrEnum):
@@ -201,7 +119,7 @@ class Computed:
         object.__setattr__(self, "arguments", tuple(inspect.signature(self.rule).parameters))
         object.__setattr__(self, "meets_unknowns", hasattr(self.rule, "meets_unknowns"))
 
-    def term(self, named: Mapping[str, Any] | None = None) -> Any:
+    def term(self) -> Any:
         """The rule read symbolically, each argument by its own name."""
         return self.rule(**{name: Term("name", (name,)) for name in self.arguments})
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Final
 
-from costbook.definitions.columns import Choice, Field, InputSheet, Kind, Least
+from costbook.definitions.fields import Choice, Field, InputSheet, Kind, Least
 
 __all__ = ["EVERY_PRODUCT", "INPUT_SHEETS", "SHEETS"]
 

@@ -13,7 +13,7 @@ from functools import cache
 from types import MappingProxyType
 from typing import Final
 
-from costbook.definitions.columns import Field, InputSheet
+from costbook.definitions.fields import Field, InputSheet
 
 __all__ = ["TOTALS", "heading_words", "tab_words"]
 
@@ -40,6 +40,8 @@ _TABS: Final[Mapping[str, str]] = {
     "Products": "Product list; What I sell; For sale; Produkte; Produits; Productos; Prodotti",
     "Overheads": "Overhead; Running costs; Fixed costs; Fixkosten; Gemeinkosten; Frais généraux; "
     "Charges fixes; Gastos generales; Costes fijos; Spese generali; Costi fissi",
+    "Offers": "Offer; Packs seen; Quotes; Angebote; Offres; Devis; Ofertas; Offerte",
+    "Suppliers": "Supplier list; Shops; Vendors; Lieferanten; Fournisseurs; Proveedores; Fornitori",
     "Outlets": "Outlet; Markets; Stalls; Where I sell; Verkaufsstellen; Märkte; Points de vente; "
     "Marchés; Puntos de venta; Mercados; Punti vendita; Mercati",
 }
@@ -67,6 +69,28 @@ _MARGIN: Final = (
     "Margen deseado; Margine"
 )
 _PER: Final = "For each; Each; Je; Pro; Par; Por; Per ogni"
+
+_BOUGHT: Final = (
+    "Ingredient; Article; Goods; Product; What; Description; Artikel; Zutat; Ware; "
+    "Ingrédient; Artículo; Ingrediente; Producto; Articolo; Prodotto"
+)
+_SUPPLIER: Final = (
+    "Shop; Vendor; Store; Seller; Bought from; From; Lieferant; Händler; Laden; "
+    "Fournisseur; Magasin; Proveedor; Tienda; Fornitore; Negozio"
+)
+_PACK_COUNT: Final = (
+    "Packs per case; Case count; Units per case; Stück je Karton; Par carton; Por caja; Per cartone"
+)
+_PACK_SIZE: Final = (
+    "Size; Pack; Package size; Pack weight; Weight; Contents; AP size; "
+    "As bought; Packungsgröße; Gebindegröße; Inhalt; Contenance; Taille; Contenu; Tamaño; "
+    "Contenido; Formato; Contenuto; Grandezza"
+)
+_PACK_PRICE: Final = (
+    "Price; Unit price; Pack price; Price each; Cost; AP price; AP cost; "
+    "As purchased price; As bought price; Cost per pack; Preis; Preis je Packung; "
+    "Stückpreis; Prix; Prix unitaire; Precio; Precio unitario; Prezzo; Prezzo unitario"
+)
 
 _HEADINGS: Final[Mapping[str, Mapping[str, str]]] = {
     "Settings": {
@@ -96,21 +120,14 @@ _HEADINGS: Final[Mapping[str, Mapping[str, str]]] = {
     "Purchases": {
         "day": "Bought on; Receipt date; Purchase date; Day; Datum; Kaufdatum; Date d'achat; "
         "Fecha; Data",
-        "item": "Ingredient; Article; Goods; Product; What; Description; Artikel; Zutat; Ware; "
-        "Ingrédient; Artículo; Ingrediente; Producto; Articolo; Prodotto",
-        "supplier": "Shop; Vendor; Store; Seller; Bought from; From; Lieferant; Händler; Laden; "
-        "Fournisseur; Magasin; Proveedor; Tienda; Fornitore; Negozio",
+        "item": _BOUGHT,
+        "supplier": _SUPPLIER,
         "packs": "Qty; Quantity; Packs bought; Number of packs; Anzahl; Menge; Packungen; "
         "Quantité; Qté; Cantidad; Quantità; Q.tà; Nombre",
-        "pack_count": "Packs per case; Case count; Units per case; Stück je Karton; "
-        "Par carton; Por caja; Per cartone",
-        "pack_size": "Size; Pack; Package size; Pack weight; Weight; Contents; AP size; "
-        "As bought; Packungsgröße; Gebindegröße; Inhalt; Contenance; Taille; Contenu; Tamaño; "
-        "Contenido; Formato; Contenuto; Grandezza",
+        "pack_count": _PACK_COUNT,
+        "pack_size": _PACK_SIZE,
         "unit": _UNIT,
-        "price_per_pack": "Price; Unit price; Pack price; Price each; Cost; AP price; AP cost; "
-        "As purchased price; As bought price; Cost per pack; Preis; Preis je Packung; "
-        "Stückpreis; Prix; Prix unitaire; Precio; Precio unitario; Prezzo; Prezzo unitario",
+        "price_per_pack": _PACK_PRICE,
         "other_cost": "Delivery; Extra cost; Extra; Deposit; Discount; Lieferkosten; Pfand; "
         "Livraison; Consigne; Envío; Otros gastos; Consegna; Altri costi",
         "note": _NOTE,
@@ -195,6 +212,19 @@ _HEADINGS: Final[Mapping[str, Mapping[str, str]]] = {
         "period": f"Period; How often; {_PER}",
         "business_share": "Share; Business share; Anteil; Anteil %; Part %; Parte %; Quota %",
     },
+    "Offers": {
+        "item": _BOUGHT,
+        "supplier": _SUPPLIER,
+        "pack_count": _PACK_COUNT,
+        "pack_size": _PACK_SIZE,
+        "unit": _UNIT,
+        "price_per_pack": _PACK_PRICE,
+        "delivery": "Lieferkosten; Livraison; Envío; Consegna",
+        "least_packs": "Minimum; Minimum packs; Minimum order; At least",
+        "usable_share": _USABLE,
+        "seen_on": "Date; Seen; Day; Datum; Fecha; Data",
+        "note": _NOTE,
+    },
     "Outlets": {
         "outlet": "Market; Stall; Where; Place; Name; Verkaufsstelle; Markt; Point de vente; "
         "Marché; Punto de venta; Mercado; Punto vendita; Mercato",
@@ -236,5 +266,5 @@ def heading_words(sheet: InputSheet) -> Mapping[str, tuple[str, ...]]:
 
 
 def _of_field(sheet: InputSheet, field: Field) -> tuple[str, ...]:
-    words = _parted(_HEADINGS[sheet.title].get(field.name, ""))
+    words = _parted(_HEADINGS.get(sheet.title, {}).get(field.name, ""))
     return (*field.also, *words)

@@ -18,7 +18,6 @@ from datetime import date
 from pathlib import Path
 from typing import Final
 
-from costbook.problems import Refused
 from costbook.keeping.alone import alone
 from costbook.keeping.backups import backed_up, forget_oldest
 from costbook.keeping.disk import (
@@ -30,6 +29,7 @@ from costbook.keeping.disk import (
     take_over_rights,
     unfinished,
 )
+from costbook.problems import Refused
 
 __all__ = ["Fingerprint", "create", "fingerprint", "fingerprint_of", "replace_safely"]
 

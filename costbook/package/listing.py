@@ -13,8 +13,8 @@ from itertools import count
 from typing import Final
 
 from costbook.package.marks import is_mark, is_ours, mark, quoted, tab_marked
-from costbook.package.orders import WORKBOOK
 from costbook.package.members import key
+from costbook.package.orders import WORKBOOK
 from costbook.package.plan import Plan
 from costbook.package.relations import CONTENT_TYPES, rels_name, types
 from costbook.package.tabs import OFFICE, Tab, names_in

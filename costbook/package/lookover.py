@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from costbook.problems import Place, Problem, Refused, Severity
 from costbook.package.damage import damaged
 from costbook.package.members import Package, read
 from costbook.package.relations import CONTENT_TYPES, ROOT, relations, types
 from costbook.package.tabs import MAIN, Opened, opened
 from costbook.package.xml import Malformed, parse
+from costbook.problems import Place, Problem, Refused, Severity
 
 __all__ = ["look_over", "safe_to_read"]
 

@@ -14,8 +14,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
-from costbook.problems import Refused
 from costbook.package.damage import REPAIR, damaged
+from costbook.problems import Refused
 
 __all__ = ["LIMIT", "Member", "Package", "fresh", "key", "pack", "read"]
 

@@ -14,8 +14,8 @@ from typing import Final, TypeAlias
 
 from lxml import etree
 
-from costbook.problems import Refused
 from costbook.package.damage import REPAIR
+from costbook.problems import Refused
 
 __all__ = [
     "Element",

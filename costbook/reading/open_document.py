@@ -19,7 +19,7 @@ from costbook.reading.grid import (
     cell_of_number,
     cell_of_text,
 )
-from costbook.reading.parts import Parts, Unreadable, local
+from costbook.reading.parts import Parts, local
 
 __all__ = ["is_open_document", "read_open_document"]
 
@@ -30,7 +30,7 @@ _MOST_REPEATED: Final = 1_000
 
 def is_open_document(parts: Parts) -> bool:
     """Whether the file says of itself that it is an OpenDocument one."""
-    return "mimetype" in parts.names and b"opendocument" in parts.data("mimetype")[:200]
+    return "mimetype" in parts and b"opendocument" in parts.data("mimetype")[:200]
 
 
 def read_open_document(
@@ -53,7 +53,7 @@ def read_open_document(
 
 
 def _refuse_locked(parts: Parts) -> None:
-    if "META-INF/manifest.xml" not in parts.names:
+    if "META-INF/manifest.xml" not in parts:
         return
     for _ in parts.elements("META-INF/manifest.xml", "encryption-data"):
         raise Refused(

@@ -1,36 +1,21 @@
-"""The parts of a workbook's file, each unfolded within limits, and read as XML without risk.
+"""The parts of a workbook's file, read as XML without risk.
 
-Whatever reads cells goes through here first: a part that is too large to be a cook's, or that
+Whatever reads cells goes through here first: a part that holds more than a cook's can, or that
 declares a document type (the door to entity attacks), is refused before any parser sees it.
 """
 
 from __future__ import annotations
 
-import zipfile
-import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
-from io import BytesIO
-from typing import Final, TypeAlias
+from typing import Final
 from xml.etree.ElementTree import Element, ParseError, XMLPullParser
 
+from costbook.package.members import Package, read
 from costbook.problems import Refused
 
-__all__ = [
-    "MOST_ELEMENTS",
-    "MOST_PARTS",
-    "MOST_STYLE_ELEMENTS",
-    "MOST_UNFOLDED",
-    "Parts",
-    "Unreadable",
-    "local",
-    "open_parts",
-]
+__all__ = ["MOST_ELEMENTS", "MOST_STYLE_ELEMENTS", "Parts", "Unreadable", "local", "open_parts"]
 
-MOST_UNFOLDED: Final = 150 * 1024 * 1024
-"""Bytes that a workbook may unfold to."""
-MOST_PARTS: Final = 10_000
-"""Parts that a workbook may have; one with a hundred sheets and pictures has some five hundred."""
 MOST_ELEMENTS: Final = 4_000_000
 """XML elements that one part may have: a sheet of a million filled cells."""
 MOST_STYLE_ELEMENTS: Final = 250_000
@@ -41,10 +26,6 @@ _DOCTYPE: Final = tuple(
     "<!DOCTYPE".encode(encoding)
     for encoding in ("ascii", "utf-16-le", "utf-16-be", "utf-32-le", "utf-32-be")
 )
-_CLEAN_COPY: Final = "Ask whoever sent it for a clean copy."
-_SMALLER: Final = "Delete what is no longer needed, or start a new workbook for the new year."
-
-Attributes: TypeAlias = Mapping[str, str]
 
 
 class Unreadable(Exception):
@@ -55,32 +36,33 @@ class Unreadable(Exception):
 class Parts:
     """The parts of one file, by name."""
 
-    archive: zipfile.ZipFile
-    names: frozenset[str]
+    package: Package
+
+    def __contains__(self, name: str) -> bool:
+        return bool(name) and name in self.package
 
     def data(self, name: str) -> bytes:
         """A part's bytes. Raises Unreadable."""
-        try:
-            return self.archive.read(name)
-        except (KeyError, zipfile.BadZipFile, zlib.error, OSError, NotImplementedError) as error:
-            raise Unreadable(name) from error
+        if name not in self:
+            raise Unreadable(name)
+        return self.package.data(name)
 
     def elements(self, name: str, *wanted: str) -> Iterator[Element]:
         """Each element of some local names as it ends, then emptied. Raises Unreadable."""
-        parser = XMLPullParser(("end",))  # noqa: S314 - document types were refused on opening
+        parser: XMLPullParser[Element] = XMLPullParser(("end",))
+        data = self.data(name)
         try:
-            with self.archive.open(name) as part:
-                while chunk := part.read(_CHUNK):
-                    parser.feed(chunk)
-                    yield from _ended(parser, wanted)
+            for start in range(0, len(data), _CHUNK):
+                parser.feed(data[start : start + _CHUNK])
+                yield from _ended(parser, wanted)
             parser.close()
             yield from _ended(parser, wanted)
-        except (KeyError, zipfile.BadZipFile, zlib.error, OSError, ParseError) as error:
+        except ParseError as error:
             raise Unreadable(name) from error
 
 
-def _ended(parser: XMLPullParser, wanted: tuple[str, ...]) -> Iterator[Element]:
-    for _, element in parser.read_events():
+def _ended(parser: XMLPullParser[Element], wanted: tuple[str, ...]) -> Iterator[Element]:
+    for _, element in parser.read_events():  # type: ignore[misc]  # "end" events alone: pairs
         if isinstance(element, Element) and local(element.tag) in wanted:
             yield element
             element.clear()
@@ -92,61 +74,30 @@ def local(tag: str) -> str:
 
 
 def open_parts(content: bytes) -> Parts:
-    """The parts of a file. Raises Unreadable for what is no zip, Refused for what is no workbook.
-
-    The refusals: a bomb, a document type, more cells or styles than anybody has.
-    """
-    try:
-        archive = zipfile.ZipFile(BytesIO(content))
-    except (zipfile.BadZipFile, OSError, ValueError, IndexError) as error:
-        raise Unreadable("zip") from error
-    listed = archive.infolist()
-    if len(listed) > MOST_PARTS or sum(each.file_size for each in listed) > MOST_UNFOLDED:
-        raise Refused(
-            f"The file can't be trusted: it unfolds to more than {MOST_UNFOLDED // 1024**2} MB, "
-            f"or to more than {MOST_PARTS:,} parts.",
-            _SMALLER,
-        )
-    parts = Parts(archive, frozenset(each.filename for each in listed))
-    for name in parts.names:
-        if name.lower().endswith((".xml", ".rels")):
-            _refuse_unfit(parts, name)
-    return parts
+    """The parts of a file. Raises Refused for what is no sound package, or no cook's workbook."""
+    package = read(content)
+    for member in package.members:
+        if member.name.lower().endswith((".xml", ".rels")):
+            _refuse_unfit(member.data)
+    return Parts(package)
 
 
-def _refuse_unfit(parts: Parts, name: str) -> None:
+def _refuse_unfit(data: bytes) -> None:
     """Raise Refused for a part that declares a document type, or is too large to read."""
-    elements, most, tail = 0, 0, b""
-    for chunk in _chunks(parts, name):
-        most = most or (MOST_STYLE_ELEMENTS if b"styleSheet" in chunk[:4096] else MOST_ELEMENTS)
-        elements += chunk.count(b"<")
-        text = tail + chunk
-        if any(mark in text for mark in _DOCTYPE):
-            raise Refused(
-                "The file can't be trusted: a part of it declares a document type, "
-                "which no workbook does.",
-                _CLEAN_COPY,
-            )
-        tail = chunk[-64:]
-        if elements > 2 * most:  # each element has one or two of these marks
-            raise _too_large(styles=most == MOST_STYLE_ELEMENTS)
-
-
-def _too_large(*, styles: bool) -> Refused:
-    if styles:
-        return Refused(
+    if any(mark in data for mark in _DOCTYPE):
+        raise Refused(
+            "The file can't be trusted: a part of it declares a document type, "
+            "which no workbook does.",
+            "Ask whoever sent it for a clean copy.",
+        )
+    elements = data.count(b"<") // 2  # most have one of these marks at each end
+    if elements > MOST_ELEMENTS:
+        raise Refused(
+            "One sheet of the workbook has more than a million filled or formatted cells.",
+            "Delete what is no longer needed, or start a new workbook for the new year.",
+        )
+    if elements > MOST_STYLE_ELEMENTS and b"styleSheet" in data[:4096]:
+        raise Refused(
             "The workbook has more cell formats than any spreadsheet program allows.",
             "Copy what you typed into a new workbook, as values, and use that.",
         )
-    return Refused(
-        "One sheet of the workbook has more than a million filled or formatted cells.", _SMALLER
-    )
-
-
-def _chunks(parts: Parts, name: str) -> Iterator[bytes]:
-    try:
-        with parts.archive.open(name) as part:
-            while chunk := part.read(_CHUNK):
-                yield chunk
-    except (zipfile.BadZipFile, zlib.error, OSError, NotImplementedError, RuntimeError) as error:
-        raise Unreadable(name) from error

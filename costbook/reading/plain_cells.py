@@ -63,7 +63,7 @@ def _targets(parts: Parts, part: str, kind: str) -> dict[str, str]:
     """The parts that a part names as of one kind: id → name."""
     folder, _, file = part.rpartition("/")
     rels = join(folder, "_rels", f"{file}.rels")
-    if rels not in parts.names:
+    if rels not in parts:
         return {}
     found: dict[str, str] = {}
     for each in parts.elements(rels, "Relationship"):
@@ -94,7 +94,7 @@ def _sheets(parts: Parts, workbook: str) -> tuple[dict[str, str], date]:
 
 def _texts(parts: Parts, name: str) -> list[str]:
     """The shared texts, without the readings that stand above some of them."""
-    if name not in parts.names:
+    if name not in parts:
         return []
     return [_text(each) for each in parts.elements(name, "si")]
 
@@ -112,7 +112,7 @@ def _text(element: Element) -> str:
 
 def _formats(parts: Parts, name: str) -> tuple[frozenset[int], frozenset[int]]:
     """Which cell formats show dates, and which show times of day."""
-    if name not in parts.names:
+    if name not in parts:
         return frozenset(), frozenset()
     dates, times = set(_BUILT_IN_DATES), set(_BUILT_IN_TIMES)
     used: list[int] = []

@@ -7,20 +7,29 @@ import unicodedata
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import TypeAlias
 
-from costbook.definitions.columns import Field, InputSheet
+from costbook.definitions.fields import Field, InputSheet
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wordings import heading_words, tab_words
 from costbook.reading.cells import Cell, Grid
 
-__all__ = ["FoundTable", "end_of", "find_table", "heading_key", "looks_like", "match_tabs"]
+__all__ = [
+    "FoundTable",
+    "Position",
+    "end_of",
+    "find_table",
+    "heading_key",
+    "looks_like",
+    "match_tabs",
+]
 
 _FEWEST_HEADINGS = 2
 """Headings of a sheet's own that a row must have to be its heading row."""
 _SURELY = 3
 """Headings, all needed ones among them, by which a table is known on a tab of another name."""
 
-Position = tuple[int, int]
+Position: TypeAlias = tuple[int, int]
 """Row and column of a cell."""
 
 

@@ -2,52 +2,151 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from costbook.book import Book, Reading, SheetAsRead
+from costbook.definitions.fields import InputSheet
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.problems import Place, Problem, Refused, Severity
-from costbook.reading.cells import Workbook, read_workbook
+from costbook.reading.cells import read_workbook
 from costbook.reading.checks import check
-from costbook.reading.records import SheetReader
-from costbook.reading.tables import match_tabs
+from costbook.reading.grid import Grid, Workbook
+from costbook.reading.numbers import NumberStyle, number_style
+from costbook.reading.records import NUMERIC, House, SheetReader
+from costbook.reading.settings_sheet import read_settings
+from costbook.reading.tables import FoundTable, Position, find_table, match_tabs
+from costbook.reading.texts import quoted
 
 __all__ = ["book_of", "read_book"]
+
+_NEEDED = tuple(sheet.title for sheet in SHEETS if sheet.needed)
 
 
 def read_book(content: bytes, path: Path) -> Book:
     """Read the input sheets of a workbook. Raises Refused where it is none."""
-    workbook = read_workbook(
-        content, lambda tabs: set(match_tabs(SHEETS, tabs).values()), path.name
-    )
+    workbook = read_workbook(content, _wanted, path.name)
     return book_of(workbook, path.name)
+
+
+def _wanted(tabs: Sequence[str]) -> Collection[str]:
+    """The tabs to read: those whose names say so; all, where a needed sheet isn't among them."""
+    found = match_tabs(SHEETS, tabs)
+    return set(found.values()) if found.keys() >= set(_NEEDED) else set(tabs)
+
+
+@dataclass(slots=True)
+class _Found:
+    """Where each input sheet stands: its tab, and its table if it has one."""
+
+    workbook: Workbook
+    tabs: dict[str, str]
+    tables: dict[str, FoundTable] = field(default_factory=dict)
+    guessed: set[str] = field(default_factory=set)
+    """Sheets that were known by their headings, on a tab of another name."""
+
+    def grid(self, title: str) -> Grid:
+        return self.workbook.grids[self.tabs[title]]
+
+
+def _find(workbook: Workbook) -> _Found:
+    """Find every sheet's table: by the tabs' names, else by headings that can be no other's."""
+    found = _Found(workbook, match_tabs(SHEETS, workbook.tabs))
+    for sheet in SHEETS:
+        if sheet.title in found.tabs and not sheet.upright:
+            by_name = find_table(sheet, found.grid(sheet.title))
+            if by_name is not None:
+                found.tables[sheet.title] = by_name
+    for sheet in SHEETS:
+        if not sheet.upright and sheet.title not in found.tabs:
+            _find_by_headings(sheet, found)
+    return found
+
+
+def _find_by_headings(sheet: InputSheet, found: _Found) -> None:
+    for tab, grid in found.workbook.grids.items():
+        taken: set[Position] = set()
+        for title, other in found.tables.items():
+            if found.tabs[title] == tab:
+                taken |= other.cells
+        table = find_table(sheet, grid, taken, surely=True)
+        if table is not None:
+            found.tabs[sheet.title] = tab
+            found.tables[sheet.title] = table
+            found.guessed.add(sheet.title)
+            return
 
 
 def book_of(workbook: Workbook, name: str) -> Book:
     """The book that a workbook's cells make. Raises Refused where it has none of our sheets."""
-    tabs = match_tabs(SHEETS, workbook.tabs)
+    found = _find(workbook)
+    if not found.tabs.keys() & set(_NEEDED):
+        raise _nothing_here(workbook)
+    house = House(workbook.day_zero, style=_style_of(found))
     sheets: dict[str, SheetAsRead] = {}
     problems: list[Problem] = []
     readings: dict[str, Reading] = {}
-    for title, tab in tabs.items():
-        reader = SheetReader(INPUT_SHEETS[title], workbook.grids[tab], workbook.day_zero)
-        sheets[title] = reader.read()
-        problems += reader.problems
+    for title in (sheet.title for sheet in SHEETS if sheet.title in found.tabs):
+        reader = SheetReader(INPUT_SHEETS[title], found.grid(title), house)
+        if INPUT_SHEETS[title].upright:
+            sheets[title] = read_settings(reader)
+            currency = sheets[title].records[0].text("currency").strip().upper()
+            house = replace(house, currency=currency)
+        else:
+            sheets[title] = reader.read_table(found.tables.get(title))
+        problems += [*_tab_read_as(found, title), *reader.problems]
         readings |= reader.readings
     problems += _missing_sheets(sheets)
     book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero)
     return replace(book, problems=(*problems, *check(book)))
 
 
-def _missing_sheets(sheets: dict[str, SheetAsRead]) -> list[Problem]:
-    needed = [sheet.title for sheet in SHEETS if sheet.needed]
-    missing = [title for title in needed if title not in sheets]
-    if len(missing) == len(needed):
-        raise Refused(
-            f"None of the sheets {', '.join(needed)} is in this workbook, so it holds nothing to cost.",
-            "Start with: costbook new my-stall.xlsx",
+def _style_of(found: _Found) -> NumberStyle:
+    """How the whole workbook writes numbers that stand in texts."""
+    texts = [
+        cell
+        for title, table in found.tables.items()
+        for name, at in table.columns.items()
+        if INPUT_SHEETS[title].field(name).kind in NUMERIC
+        for row in found.grid(title).rows.values()
+        if isinstance(cell := row.get(at), str)
+    ]
+    return number_style(texts)
+
+
+def _tab_read_as(found: _Found, title: str) -> list[Problem]:
+    """Said where a tab isn't called what its sheet is called."""
+    tab = found.tabs[title]
+    if tab.strip().lower() == title.lower():
+        return []
+    by = "headings" if title in found.guessed else "name"
+    table = found.tables.get(title)
+    row = f"A{table.heading_row}" if table is not None and title in found.guessed else ""
+    return [
+        Problem(
+            Severity.DOUBTFUL,
+            Place(tab, row),
+            f"by its {by}, this was read as the sheet {title}.",
+            f'If that is right, you may rename the tab "{title}".'
+            if len([each for each in found.tabs.values() if each == tab]) == 1
+            else f'If that is right, you may move it to a tab "{title}".',
         )
+    ]
+
+
+def _nothing_here(workbook: Workbook) -> Refused:
+    """What to say of a workbook that is another one altogether."""
+    shown = ", ".join(quoted(tab) for tab in workbook.tabs[:5])
+    more = f" and {len(workbook.tabs) - 5} more" if len(workbook.tabs) > 5 else ""
+    return Refused(
+        f"None of the sheets {', '.join(_NEEDED)} is in this workbook, so it holds nothing to "
+        f"cost. Its sheets are {shown}{more}.",
+        "Name your sheets like that, or start with: costbook new my-stall.xlsx",
+    )
+
+
+def _missing_sheets(sheets: Mapping[str, SheetAsRead]) -> list[Problem]:
     return [
         Problem(
             Severity.WRONG,
@@ -55,5 +154,6 @@ def _missing_sheets(sheets: dict[str, SheetAsRead]) -> list[Problem]:
             "this sheet is missing.",
             "Add it; `costbook new` makes a workbook that shows its headings.",
         )
-        for title in missing
+        for title in _NEEDED
+        if title not in sheets
     ]

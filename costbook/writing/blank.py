@@ -8,12 +8,13 @@ from typing import Final
 
 from costbook.book import Value
 from costbook.costing.result import CAUTION
-from costbook.definitions.columns import Field, InputSheet, Kind, Show
+from costbook.definitions.columns import Show
+from costbook.definitions.fields import Field, InputSheet, Kind
 from costbook.definitions.sheets import SHEETS
 from costbook.writing.description import Choices, Look, Role, SheetDescription
 from costbook.writing.workbook import draw
 
-__all__ = ["blank_workbook", "blank_sheets"]
+__all__ = ["blank_sheets", "blank_workbook"]
 
 ROWS_READY: Final = 500
 """Rows below the headings that have drop-downs."""

@@ -10,8 +10,8 @@ from costbook.writing.looks import FILLS, FONT, INK, PAPER, RULE, number_format
 
 __all__ = ["kind_of", "setting_of"]
 
-_LABEL: Final[dict[str, Any]] = {"name": FONT, "size": 8, "color": INK}
-_TEXT: Final[dict[str, Any]] = {"name": FONT, "size": 9, "bold": False, "color": INK}
+_LABEL: Final[dict[str, Any]] = {"name": FONT, "size": 10, "color": INK}
+_TEXT: Final[dict[str, Any]] = {"name": FONT, "size": 10, "bold": False, "color": INK}
 _DASHES: Final = ("solid", "dash", "round_dot", "dash_dot", "long_dash", "square_dot")
 _MARKERS: Final = ("circle", "square", "triangle", "diamond", "x", "plus")
 
@@ -47,7 +47,7 @@ def setting_of(chart: Chart, tab: str, places: int) -> dict[str, Any]:
         "y_axis": along if lying else up,
         "title": {
             "name": chart.title,
-            "name_font": {"name": FONT, "size": 11, "bold": True, "color": INK},
+            "name_font": {"name": FONT, "size": 13, "bold": True, "color": INK},
             "overlay": False,
         },
         "legend": {"none": True} if _names_itself(chart, len(series)) else _LEGEND,

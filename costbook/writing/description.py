@@ -17,6 +17,7 @@ __all__ = [
     "Area",
     "BarChart",
     "CellContent",
+    "Choices",
     "ColumnChart",
     "LineChart",
     "Look",
@@ -46,6 +47,9 @@ class Role(StrEnum):
     """One of a column of sums; a sum below the figures it adds up is a TOTAL."""
     TOTAL = "total"
     FLAG = "flag"
+    TYPE_HERE = "type here"
+    """A cell of ours that waits for the person to type."""
+    EXAMPLE = "example"
     NOTE = "note"
     CAUTION = "caution"
     BAR = "bar"
@@ -152,12 +156,12 @@ class BarChart:
     whole: bool = False
     in_bars: tuple[tuple[str | None, ...], ...] = ()
     show: Show = Show.MONEY
-    width: int = 960
+    width: int = 1200
 
     @property
     def height(self) -> int:
         """The chart's height in pixels."""
-        return 90 + 30 * (self.last_row - self.first_row + 1)
+        return 100 + 32 * (self.last_row - self.first_row + 1)
 
     @property
     def categories(self) -> Area:
@@ -176,6 +180,16 @@ class BarChart:
 
 
 Chart = BarChart | ColumnChart | LineChart
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """A drop-down over part of a column; other words stay allowed, as a helper would allow them."""
+
+    column: int
+    first_row: int
+    last_row: int
+    options: tuple[str, ...]
 
 
 @dataclass(slots=True)
@@ -202,6 +216,12 @@ class SheetDescription:
     repeated_columns: tuple[int, int] | None = None
     pages_wide: int = 1
     landscape: bool = True
+    hidden: bool = False
+    notes: dict[tuple[int, int], str] = field(default_factory=dict)
+    """Notes that open over a cell."""
+    choices: list[Choices] = field(default_factory=list)
+    column_shows: dict[int, Show] = field(default_factory=dict)
+    """How what is typed into a column is shown."""
     next_row: int = 0
 
     def put(

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Decimal
 
-from costbook.definitions.algebra import Term, known, needs_brackets
+from costbook.definitions.algebra import Term, known
+from costbook.definitions.words import needs_brackets
 
 __all__ = ["guarded", "printed", "quoted"]
 

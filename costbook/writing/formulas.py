@@ -11,9 +11,9 @@ from functools import lru_cache
 from typing import Any
 
 from costbook.book import Book, Reading, Record
-from costbook.costing.engine import DAYS_IN_YEAR, NOBODY
+from costbook.costing.ledger import DAYS_IN_YEAR, NOBODY
+from costbook.costing.names import item_keys
 from costbook.costing.rows import Row, Structure
-from costbook.costing.structure import item_keys
 from costbook.definitions.columns import (
     Column,
     Computed,
@@ -21,9 +21,7 @@ from costbook.definitions.columns import (
     FirstRank,
     FirstText,
     Given,
-    InputSheet,
     Key,
-    Kind,
     LatestRank,
     LeastWhere,
     LookedUp,
@@ -35,9 +33,10 @@ from costbook.definitions.columns import (
     TotalledWhere,
     UnitFact,
     UnitRow,
-    YearSpend,
     Worth,
+    YearSpend,
 )
+from costbook.definitions.fields import InputSheet, Kind
 from costbook.definitions.rules import ROWS_IN_RANK
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES, WORTHS
@@ -131,10 +130,17 @@ class Formulas:
     def _cell(self, table: Table, name: str) -> str:
         """A column of the same row, else a setting."""
         if name in table.index:
-            return f"{self.layout.letter(table.name, name)}{{r}}"
+            prefix = self.prefix(table.name, name)
+            return f"{prefix}{self.layout.letter(table.name, name)}{{r}}"
         setting = self.structure.one("settings")
         letter = self.layout.letter("settings", name)
-        return f"${letter}${self.layout.row_number(setting)}"
+        prefix = self.prefix("settings", name)
+        return f"{prefix}${letter}${self.layout.row_number(setting)}"
+
+    def prefix(self, table: str, column: str) -> str:
+        """The sheet on which a column stands, as formulas write it; nothing for this one."""
+        del table, column
+        return ""
 
     # ------------------------------------------------------------ within Workings
 
@@ -153,9 +159,10 @@ class Formulas:
 
     def _looked_up(self, table: Table, how: LookedUp) -> str:
         letter = self.layout.letter(how.table, how.column)
+        prefix = self.prefix(how.table, how.column)
         if how.table in ONE_ROW:
-            return f"${letter}${self.layout.first[how.table]}"
-        return f"{letter}{{L_{how.table}}}"
+            return f"{prefix}${letter}${self.layout.first[how.table]}"
+        return f"{prefix}{letter}{{L_{how.table}}}"
 
     def _totalled(self, table: Table, how: Totalled) -> str:
         cells = self._children(how.table, how.column)
@@ -173,7 +180,7 @@ class Formulas:
 
     def _children(self, table: str, column: str) -> str:
         letter = self.layout.letter(table, column)
-        return f"{letter}{{F_{table}}}:{letter}{{T_{table}}}"
+        return f"{self.prefix(table, column)}{letter}{{F_{table}}}:{letter}{{T_{table}}}"
 
     def _unit_fact(self, table: Table, how: UnitFact) -> str:
         at = self._cell(table, how.unit_row)

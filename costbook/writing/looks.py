@@ -24,6 +24,7 @@ __all__ = [
     "number_format",
     "properties",
     "size",
+    "wraps",
 ]
 
 INK, PAPER, BAND, RULE = "#22343A", "#FFFFFF", "#ECE8DC", "#8D9891"
@@ -43,11 +44,13 @@ ROLES: Final[Mapping[Role, Mapping[str, Any]]] = MappingProxyType(
         Role.SECTION: {"bold": True, "font_size": 12, "bottom": 2, "bottom_color": INK},
         Role.HEADING: {"bold": True, "bg_color": BAND, "valign": "bottom", "bottom": 1},
         Role.LABEL: {},
-        Role.GIVEN: {"italic": True, "bottom": 4, "bottom_color": INK},
+        Role.GIVEN: {"italic": True, "bottom": 4, "bottom_color": RULE},
         Role.COMPUTED: {},
         Role.ANSWER: {"bold": True, "bg_color": BAND, **_BOX},
         Role.SUM: {"bold": True},
         Role.TOTAL: {"bold": True, "top": 1, "top_color": INK},
+        Role.TYPE_HERE: {"italic": True, "border": 4, "border_color": INK},
+        Role.EXAMPLE: {"italic": True, "font_color": "#5A6B63"},
         Role.FLAG: {"bold": True, "font_color": ALERT, "bg_color": ALERT_BAND},
         Role.NOTE: {"italic": True, "font_size": 9},
         Role.CAUTION: {"top": 1, "bottom": 1, "valign": "vcenter"},
@@ -84,8 +87,8 @@ def properties(look: Look) -> dict[str, Any]:
     if look.show is not Show.TEXT:
         said["align"] = "right"
     elif look.indent:
-        said["indent"] = look.indent
-    if look.wrap or look.role is Role.HEADING:
+        said |= {"align": "left", "indent": look.indent}
+    if wraps(look):
         said["text_wrap"] = True
     return said
 
@@ -94,6 +97,11 @@ def marked(role: Role) -> dict[str, Any]:
     """What a mark lays over a cell's own look: weight and colours, never size or place."""
     kept = ("bold", "italic", "font_color", "bg_color")
     return {name: ROLES[role][name] for name in kept if name in ROLES[role]}
+
+
+def wraps(look: Look) -> bool:
+    """Whether a text that is too long goes on in a second line: headings always do."""
+    return look.wrap or look.role is Role.HEADING
 
 
 def bold(role: Role) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from costbook.definitions.algebra import known
-from costbook.definitions.columns import Field, Kind, Least
+from costbook.definitions.fields import Field, Kind, Least
 from costbook.writing.formula_text import quoted
 
 __all__ = [

@@ -10,9 +10,8 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import Final
 
-from costbook.definitions.columns import Show
 from costbook.writing.description import CellContent, SheetDescription
-from costbook.writing.looks import bold, size
+from costbook.writing.looks import bold, size, wraps
 
 __all__ = ["MARGINS", "page_breaks", "row_heights", "text_width"]
 
@@ -66,7 +65,7 @@ def row_heights(sheet: SheetDescription) -> dict[int, float]:
     found = dict(sheet.heights)
     spans = {(area[0], area[1]): area[3] for area in sheet.merged}
     for cell in sheet.cells():
-        if cell.look.wrap or size(cell.look.role) > _TALLEST_PLAIN:
+        if wraps(cell.look) or size(cell.look.role) > _TALLEST_PLAIN:
             needed = _height(sheet, cell, spans.get((cell.row, cell.column), cell.column))
             if needed > max(found.get(cell.row, 0), _PLAIN_ROW):
                 found[cell.row] = min(needed, _HIGHEST_ROW)
@@ -79,7 +78,7 @@ _TALLEST_PLAIN: Final = 10.0
 def _height(sheet: SheetDescription, cell: CellContent, last_column: int) -> float:
     points = size(cell.look.role)
     lines = 1
-    if cell.look.wrap and isinstance(cell.value, str):
+    if wraps(cell.look) and isinstance(cell.value, str):
         room = sum(_pixels(sheet, at) for at in range(cell.column, last_column + 1))
         room -= 8 + 9 * cell.look.indent
         lines = _lines(cell.value, room, points, is_bold=bold(cell.look.role))

@@ -3,47 +3,82 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
+from costbook.deciding.trial import tried, typed_trial
 from costbook.definitions.currencies import minor_unit
 from costbook.problems import Problem
+from costbook.remembered import NOTHING_REMEMBERED, Remembered
 from costbook.writing.description import SheetDescription
 from costbook.writing.layout import lay_out_tables
 from costbook.writing.pages.about import about_page
 from costbook.writing.pages.cards import cost_cards_page
+from costbook.writing.pages.earlier import earlier_costings_page
 from costbook.writing.pages.latest import latest_prices_page
+from costbook.writing.pages.packs_compared import packs_compared_page
 from costbook.writing.pages.page import Context
 from costbook.writing.pages.prices import prices_page
 from costbook.writing.pages.to_put_right import to_put_right_page
+from costbook.writing.pages.try_a_change import trial_workings_page, try_a_change_page
+from costbook.writing.pages.what_moved import what_moved_page
 from costbook.writing.pages.workings_page import workings_page
 from costbook.writing.workbook import draw
 
 __all__ = ["TITLES", "describe", "our_workbook"]
 
-TITLES: Final = ("Prices", "Cost cards", "Latest prices", "Workings", "To put right", "About")
+TITLES: Final = (
+    "Prices",
+    "Cost cards",
+    "Latest prices",
+    "Packs compared",
+    "What moved",
+    "Try a change",
+    "To put right",
+    "About",
+    "Workings",
+    "Trial workings",
+    "Earlier costings",
+)
+"""Our sheets in their order: the answers first, what they rest on last."""
 
 
 def describe(
-    costing: Costing, problems: Sequence[Problem], tabs: Mapping[str, str]
+    costing: Costing,
+    problems: Sequence[Problem],
+    tabs: Mapping[str, str],
+    remembered: Remembered = NOTHING_REMEMBERED,
 ) -> list[SheetDescription]:
     """Describe every sheet of ours; ``tabs`` says which tab name each title gets."""
     layout = lay_out_tables(costing.structure, tabs["Workings"])
-    context = Context(costing, layout, tabs, _places(costing))
+    trial = tried(costing, typed_trial(remembered.trial_prices, remembered.trial_settings))
+    trial_layout = replace(layout, tab=tabs["Trial workings"])
+    context = Context(costing, layout, tabs, _places(costing), remembered, trial, trial_layout)
     return [
         prices_page(context),
         cost_cards_page(context),
         latest_prices_page(context),
-        workings_page(context),
+        packs_compared_page(context),
+        what_moved_page(context),
+        try_a_change_page(context),
         to_put_right_page(context, problems),
         about_page(context),
+        workings_page(context),
+        trial_workings_page(context),
+        earlier_costings_page(context),
     ]
 
 
-def our_workbook(costing: Costing, problems: Sequence[Problem], tabs: Mapping[str, str]) -> bytes:
+def our_workbook(
+    costing: Costing,
+    problems: Sequence[Problem],
+    tabs: Mapping[str, str],
+    remembered: Remembered = NOTHING_REMEMBERED,
+) -> bytes:
     """A workbook in memory that holds our sheets alone, to be merged into the person's."""
-    return draw(describe(costing, problems, tabs), _places(costing))
+    return draw(describe(costing, problems, tabs, remembered), _places(costing))
 
 
 def _places(costing: Costing) -> int:

@@ -119,8 +119,13 @@ def _draw_sheet(
     heights = row_heights(sheet)
     _set_up_page(drawn, sheet)
     drawn.set_h_pagebreaks(page_breaks(sheet, heights))
+    if sheet.hidden:
+        drawn.hide()
     for column, width in sheet.widths.items():
-        drawn.set_column(column, column, width)
+        show = sheet.column_shows.get(column)
+        look = formats.of(Look(Role.LABEL, show)) if show else None
+        drawn.set_column(column, column, width, look)
+    _add_helps(drawn, sheet)
     for row, height in heights.items():
         drawn.set_row(row, height)
     looks = {(cell.row, cell.column): cell.look for cell in sheet.cells()} if sheet.merged else {}
@@ -133,6 +138,22 @@ def _draw_sheet(
         _draw_mark(drawn, mark, formats)
     for chart in sheet.charts:
         _draw_chart(book, drawn, sheet, chart, formats.places)
+
+
+def _add_helps(drawn: Any, sheet: SheetDescription) -> None:
+    """Notes over cells, and drop-downs."""
+    for (row, column), note in sheet.notes.items():
+        drawn.write_comment(row, column, note, {"x_scale": 1.6, "author": ""})
+    for choices in sheet.choices:
+        listed = {"validate": "list", "source": list(choices.options), "ignore_blank": True}
+        # no error is shown: what isn't in the list is read, or asked about, by the next run
+        drawn.data_validation(
+            choices.first_row,
+            choices.column,
+            choices.last_row,
+            choices.column,
+            listed | {"show_error": False},
+        )
 
 
 def _draw_cell(

@@ -13,7 +13,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from costbook.problems import Refused
 from costbook.package.members import read
 from costbook.package.validity.cells import cell_faults
 from costbook.package.validity.holding import holding_faults
@@ -22,6 +21,7 @@ from costbook.package.validity.sheets import sheet_faults
 from costbook.package.validity.styling import style_faults
 from costbook.package.validity.subject import Subject, Unreadable, subject
 from costbook.package.validity.workbook import workbook_faults
+from costbook.problems import Refused
 
 __all__ = ["CHECKS", "faults", "new_faults"]
 

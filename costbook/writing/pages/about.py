@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import Final
 
 from costbook.costing.result import CAUTION
-from costbook.definitions.algebra import words
-from costbook.definitions.columns import Computed
+from costbook.definitions.columns import Computed, Show
+from costbook.definitions.words import words
 from costbook.definitions.workings import TABLE_ORDER
-from costbook.writing.description import Look, Role, SheetDescription
-from costbook.writing.pages.page import Context, Page
+from costbook.writing.description import Role, SheetDescription
+from costbook.writing.pages.page import LEGEND, Context, Page, look_of
 
 __all__ = ["MORE_CAUTIONS", "about_page"]
 
@@ -49,6 +49,16 @@ MEANINGS: Final = (
     ),
 )
 
+LOOKS: Final = {
+    Role.GIVEN: "Slanted, on a dotted line: it stands in a cell of yours, and you may change it "
+    "there. The sheets follow.",
+    Role.COMPUTED: "Plain: worked out by a formula. Change what it rests on, not the figure.",
+    Role.TOTAL: "Bold, below a rule: the figures above it added up.",
+    Role.ANSWER: "Bold, in a box: what the sheet is for.",
+    Role.FLAG: "Bold, on a tint, and always with a word or a ?: raise, old: check it, WRONG.",
+}
+WIDTH: Final = 3
+
 MORE_CAUTIONS: Final = (
     "Foods with cooked egg, meat or cheese need temperature control, and many places let them be "
     "made for sale only in an inspected kitchen; rules differ from place to place, and change."
@@ -60,27 +70,42 @@ def about_page(context: Context) -> SheetDescription:
     page = Page(context, "About")
     sheet = page.sheet
     sheet.landscape = False
-    sheet.widths = {0: 30, 1: 46, 2: 52}
+    sheet.widths = {0: 27.0, 1: 44.0, 2: 50.0}
     sheet.line("About these sheets", Role.TITLE)
     sheet.next_row += 1
-    sheet.line("Cautions", Role.SECTION)
-    sheet.line(CAUTION, Role.LEAD, across=3, height=48)
-    sheet.line(MORE_CAUTIONS, Role.LEAD, across=3, height=32)
+    sheet.repeated_rows = (0, 1)
+    sheet.frozen = (1, 0)
+    page.section("Cautions", WIDTH)
+    sheet.line(CAUTION, Role.CAUTION, across=WIDTH)
+    sheet.line(MORE_CAUTIONS, Role.CAUTION, across=WIDTH)
     sheet.next_row += 1
-    sheet.line("What the figures mean", Role.SECTION)
+    page.section("What each look means", WIDTH)
+    for role, name in LEGEND:
+        _meaning(sheet, (name, role), LOOKS[role])
+    sheet.next_row += 1
+    page.section("What the figures mean", WIDTH)
     for name, meaning in MEANINGS:
-        at = sheet.line(name, Role.LABEL)
-        sheet.put(at, 1, meaning, Look(Role.LABEL, wrap=True))
-        sheet.merged.append((at, 1, at, 2))
-        sheet.heights[at] = 15 * (1 + len(meaning) // 88)
+        _meaning(sheet, (name, Role.SUM), meaning)
     sheet.next_row += 1
-    sheet.line("The rules, in the words of Workings", Role.SECTION)
+    page.section("The rules, in the words of Workings", WIDTH)
+    page.headings(("Column", "What it is", "How it is worked out"))
     for name, meaning, rule in rules_in_words():
-        at = sheet.line(name, Role.LABEL)
-        sheet.put(at, 1, meaning, Look(Role.LABEL, wrap=True))
-        sheet.put(at, 2, rule, Look(Role.NOTE, wrap=True))
-        sheet.heights[at] = 15 * (1 + max(len(meaning) // 46, len(rule) // 58))
+        at = sheet.next_row
+        sheet.begin_block()
+        sheet.put(at, 0, name, look_of(Role.SUM, Show.TEXT, 0, ruled=True))
+        sheet.put(at, 1, meaning, look_of(Role.LABEL, Show.TEXT, 1, ruled=True))
+        sheet.put(at, 2, rule, look_of(Role.NOTE, Show.TEXT, 2, ruled=True))
+        sheet.next_row += 1
     return sheet
+
+
+def _meaning(sheet: SheetDescription, named: tuple[str, Role], meaning: str) -> None:
+    """A word and what it means, the meaning over the two wide columns."""
+    at, (name, role) = sheet.next_row, named
+    sheet.put(at, 0, name, look_of(role, Show.TEXT, 0))
+    sheet.put(at, 1, meaning, look_of(Role.LABEL, Show.TEXT, 1))
+    sheet.merged.append((at, 1, at, WIDTH - 1))
+    sheet.next_row += 1
 
 
 def rules_in_words() -> Iterator[tuple[str, str, str]]:

@@ -1,115 +1,56 @@
-"""Cost cards: one printable card a product, from its lines to its price at each outlet."""
+"""Cost cards: one printable card a product: what to charge, what it goes on, and every line."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
+from itertools import groupby
 
-from costbook.costing.rows import Row
-from costbook.definitions import rules
+from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
+from costbook.definitions.rules import share_of
 from costbook.writing.description import Look, Role, SheetDescription
-from costbook.writing.pages.page import Context, Page, Ref
+from costbook.writing.pages.card_lines import lines_of
+from costbook.writing.pages.card_parts import show_part
+from costbook.writing.pages.page import (
+    DATE_WIDTH,
+    MONEY_WIDTH,
+    Context,
+    Page,
+    look_of,
+)
 
-__all__ = ["card_rows", "cost_cards_page"]
+__all__ = ["CENTS_NOTE", "card_link", "cost_cards_page"]
 
 WIDTH = 8
+PACK, SHARE, LAST = 5, 6, 7
+"""The columns of a pack's figure and share on every table of a card, and the last column."""
+
+PARTS = ("ingredients", "packaging", "labour", "kitchen", "overhead")
 HEADINGS = (
-    "Part",
     "What",
     "Amount for a batch",
     "Unit",
-    "Price per base unit",
+    "Price per g, ml, piece, cm or sq cm",
     "Batch",
     "A pack sold",
     "Share of cost made",
     "Price of",
 )
-PARTS = ("ingredients", "packaging", "labour", "kitchen", "overhead")
+_SHOWS = (
+    Show.TEXT,
+    Show.NUMBER,
+    Show.TEXT,
+    Show.FINE_MONEY,
+    Show.MONEY,
+    Show.MONEY,
+    Show.SHARE,
+    Show.DATE,
+)
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """One line of a card: what it is, its amount, its unit's price, and its cost for a batch."""
-
-    part: str
-    what: str
-    cost: Ref
-    amount: Ref | None = None
-    unit: str = ""
-    price: Ref | None = None
-    day: Ref | None = None
-
-
-def _lines(context: Context, product: Row) -> Iterator[_Line]:
-    """The lines of a product's card in the order of the money."""
-    rows = context.costing.structure.rows
-    recipe = product.links.get("recipes")
-    if recipe is not None:
-        for at in recipe.children["lines"]:
-            yield _item_line(context, "Ingredients", rows["lines"][at], "Recipes")
-        yield _Line("Ingredients", "Small-ingredient allowance", (recipe, "items_cost"))
-        for at in recipe.children["uses"]:
-            row = rows["uses"][at]
-            unit = row.sources["Recipes"].text("unit")
-            name = f"{row.fixed['uses']} (recipe)"
-            yield _Line("Ingredients", name, (row, "used_cost"), (row, "amount"), unit)
-    for at in product.children["packaging"]:
-        yield _item_line(context, "Packaging", rows["packaging"][at], "Packaging")
-    if recipe is not None:
-        for at in recipe.children["stages"]:
-            yield _stage_line(rows["stages"][at])
-        for at in recipe.children["uses"]:
-            row = rows["uses"][at]
-            yield _Line(
-                "Labour",
-                f"{row.fixed['uses']} (recipe)",
-                (row, "used_labour"),
-                (row, "used_person_minutes"),
-                "min",
-            )
-    for at in product.children["product_stages"]:
-        yield _stage_line(rows["product_stages"][at])
-    yield _Line(
-        "Kitchen", "Kitchen hire", (product, "kitchen_batch"), (product, "kitchen_minutes"), "min"
-    )
-    yield _Line("Overhead", "Overheads", (product, "overhead_per_batch"))
-
-
-def _item_line(context: Context, part: str, row: Row, sheet: str) -> _Line:
-    record = row.sources[sheet]
-    unit = record.text("unit") or record.units_in_text.get("amount", "")
-    bought = row.links.get("prices_now")
-    return _Line(
-        part,
-        str(row.fixed["uses"]),
-        (row, "line_cost"),
-        (row, "amount"),
-        unit,
-        (row, "price_per_base_unit") if bought else None,
-        (bought, "day") if bought else None,
-    )
-
-
-def _stage_line(row: Row) -> _Line:
-    stage = f"{row.fixed['stage']}"
-    return _Line("Labour", stage, (row, "stage_labour"), (row, "person_minutes"), "min")
-
-
-def card_rows(context: Context) -> dict[str, int]:
-    """The row, from 0, in which each product's card starts."""
-    rows: dict[str, int] = {}
-    at = 0
-    outlets = len(context.costing.structure.rows["outlets"])
-    for product in context.costing.structure.rows["products"]:
-        rows[str(product.fixed["product"])] = at
-        at += len(list(_lines(context, product))) + outlets + FRAME
-    return rows
-
-
-FRAME = 17
-"""Rows of a card beside its lines and outlets."""
+def card_link(product: str) -> str:
+    """The link to a product's cost card."""
+    return f"#card: {product}"
 
 
 def cost_cards_page(context: Context) -> SheetDescription:
@@ -117,15 +58,14 @@ def cost_cards_page(context: Context) -> SheetDescription:
     page = Page(context, "Cost cards")
     sheet = page.sheet
     sheet.landscape = False
-    sheet.widths = {0: 13, 1: 30, 2: 12, 3: 9, 4: 12, 5: 12, 6: 12, 7: 10, 8: 13}
-    starts = card_rows(context)
+    sheet.widths = {0: 31.0, 1: MONEY_WIDTH, 2: MONEY_WIDTH, 3: 15.5, 4: MONEY_WIDTH}
+    sheet.widths |= {PACK: MONEY_WIDTH, SHARE: MONEY_WIDTH, LAST: DATE_WIDTH + 2}
+    sheet.frozen = (0, 1)
     prices = _by_product(context.costing.structure.rows["prices"])
     for product in context.costing.structure.rows["products"]:
-        name = str(product.fixed["product"])
-        sheet.next_row = starts[name]
         if sheet.next_row:
             sheet.page_breaks.append(sheet.next_row)
-        _card(page, product, prices.get(name, []))
+        _card(page, product, prices.get(str(product.fixed["product"]), []))
     return sheet
 
 
@@ -137,110 +77,99 @@ def _by_product(prices: list[Row]) -> dict[str, list[Row]]:
 
 
 def _card(page: Page, product: Row, prices: list[Row]) -> None:
-    sheet = page.sheet
-    sheet.line(str(product.fixed["product"]), Role.TITLE)
-    _batch_line(page, product)
+    sheet, name = page.sheet, str(product.fixed["product"])
+    sheet.anchors[card_link(name)[1:]] = (sheet.next_row, 0)
+    record = product.links["packs"].sources.get("Products")
+    title, link = sheet.next_row, page.context.link_to(record, "product")
+    sheet.put(title, 0, name, Look(Role.TITLE), link=link)
     sheet.next_row += 1
-    page.headings(HEADINGS)
-    for line in _lines(page.context, product):
-        _line(page, product, line)
-    _parts(page, product)
-    _outlets(page, prices)
-    page.caution(WIDTH + 1)
-
-
-def _batch_line(page: Page, product: Row) -> None:
-    sheet, at = page.sheet, page.sheet.next_row
-    pack = product.links["packs"]
-    cells = (
-        ("A batch starts", "makes"),
-        ("of which good", "good"),
-        ("Packs sold of it", "packs_sold"),
-    )
-    for number, (label, column) in enumerate(cells):
-        sheet.put(at, 3 * number if number else 0, label, Look(Role.LABEL))
-        page.figure((at, 3 * number + (1 if number == 0 else 2)), (pack, column), Show.NUMBER)
-    sheet.next_row += 1
-
-
-def _line(page: Page, product: Row, line: _Line) -> None:
-    sheet, at = page.sheet, page.sheet.next_row
-    sheet.put(at, 0, line.part, Look(Role.LABEL))
-    sheet.put(at, 1, line.what, Look(Role.LABEL))
-    if line.amount:
-        show = Show.MINUTES if line.unit == "min" else Show.NUMBER
-        page.figure((at, 2), line.amount, show)
-        sheet.put(at, 3, "" if line.unit == "min" else line.unit, Look(Role.LABEL))
-    if line.price:
-        page.figure((at, 4), line.price, Show.FINE_MONEY, linked=True)
-    packs, made = (product, "packs_sold"), (product, "made")
+    sheet.put(sheet.next_row, 0, "Cost card, as costed on", Look(Role.LEAD))
     settings = page.context.costing.structure.one("settings")
-    if line.what == "Small-ingredient allowance":
-        refs = {
-            "items_cost": line.cost,
-            "small_ingredient_allowance": (settings, "small_ingredient_allowance"),
-        }
-        page.computed((at, 5), rules.allowance_cost, refs, Show.MONEY)
-        page.computed((at, 6), _allowance_per_pack, refs | {"packs_sold": packs}, Show.MONEY)
-        page.computed(
-            (at, 7), _allowance_share, refs | {"packs_sold": packs, "made": made}, Show.SHARE
-        )
-    else:
-        page.figure((at, 5), line.cost, Show.MONEY, linked=True)
-        page.computed(
-            (at, 6), rules.per_pack, {"batch_figure": line.cost, "packs_sold": packs}, Show.MONEY
-        )
-        page.computed(
-            (at, 7),
-            _share,
-            {"batch_figure": line.cost, "packs_sold": packs, "made": made},
-            Show.SHARE,
-        )
-    if line.day:
-        page.figure((at, 8), line.day, Show.DATE)
+    page.figure((sheet.next_row, 1), (settings, "costed_on"), Show.DATE)
+    sheet.put(sheet.next_row, 3, page.context.business, Look(Role.LEAD, indent=1))
+    sheet.next_row += 2
+    _outlets(page, prices)
+    _parts(page, product)
+    _batch(page, product)
+    sheet.put(sheet.next_row, 0, "How to read this card", Look(Role.NOTE))
+    page.legend((1, 2, 3, 4, 5))
+    page.caution(WIDTH)
     sheet.next_row += 1
 
 
-def _share(batch_figure: Decimal, packs_sold: Decimal, made: Decimal) -> Decimal:
-    return rules.share_of(rules.per_pack(batch_figure, packs_sold), made)
+OUTLET_COLUMNS = (
+    ("CHARGE", "price_on_step", Show.MONEY),
+    ("Price at target", "price_at_target", Show.MONEY),
+    ("All before fees", "total", Show.MONEY),
+    ("of which selling", "selling", Show.MONEY),
+    ("Profit at CHARGE", "step_profit", Show.MONEY),
+    ("Price now", "price_now", Show.MONEY),
+    ("Margin now", "now_margin", Show.SHARE),
+)
 
 
-def _allowance_per_pack(
-    items_cost: Decimal, small_ingredient_allowance: Decimal, packs_sold: Decimal
-) -> Decimal:
-    whole = rules.allowance_cost(items_cost, small_ingredient_allowance)
-    return rules.per_pack(whole, packs_sold)
+def _outlets(page: Page, prices: list[Row]) -> None:
+    """The answer first: what to charge at each outlet."""
+    sheet = page.sheet
+    page.section(f"What to charge ({page.context.sign} a pack)", WIDTH)
+    names = ("Sold at", *(name for name, *_ in OUTLET_COLUMNS))
+    page.headings(names, shows=(Show.TEXT, *(show for *_, show in OUTLET_COLUMNS)))
+    first = sheet.next_row
+    for row in prices:
+        at = sheet.next_row
+        sheet.put(at, 0, str(row.fixed["outlet"] or "—"), look_of(Role.LABEL, Show.TEXT, 0))
+        record = row.sources.get("Products")
+        typed = page.context.link_to(record, "current_price")
+        for number, (_, column, show) in enumerate(OUTLET_COLUMNS, 1):
+            role = {"price_on_step": Role.ANSWER, "price_now": Role.GIVEN}.get(column)
+            link = typed if column == "price_now" else ""
+            linked = column in ("price_on_step", "total")
+            page.figure((at, number), (row, column), show, role, linked=linked, link=link)
+        sheet.next_row += 1
+    page.mark_unknown(first, range(1, WIDTH))
+    sheet.next_row += 1
 
 
-def _allowance_share(
-    items_cost: Decimal, small_ingredient_allowance: Decimal, packs_sold: Decimal, made: Decimal
-) -> Decimal:
-    part = _allowance_per_pack(items_cost, small_ingredient_allowance, packs_sold)
-    return rules.share_of(part, made)
+BAR_LENGTH = 24
+"""How many blocks a bar of the whole cost would have."""
 
 
 def _parts(page: Page, product: Row) -> None:
-    """The parts of the cost made, and their sum."""
+    """The parts of the cost made, a bar for each, and their sum."""
     sheet = page.sheet
-    sheet.next_row += 1
+    page.section(f"Where the cost of a pack goes ({page.context.sign} a pack sold)", WIDTH)
     first = sheet.next_row
     for part in PARTS:
         at = sheet.next_row
-        sheet.put(at, 1, part.capitalize(), Look(Role.LABEL))
-        page.figure((at, 6), (product, part), Show.MONEY)
-        page.computed(
-            (at, 7),
-            rules.share_of,
-            {"part": (product, part), "whole": (product, "made")},
-            Show.SHARE,
-        )
+        sheet.put(at, 0, part.capitalize(), look_of(Role.LABEL, Show.TEXT, 0))
+        page.figure((at, 1), (product, part), Show.MONEY)
+        refs = {"part": (product, part), "whole": (product, "made")}
+        share = page.computed((at, 2), share_of, refs, Show.SHARE)
+        _bar(page, at, share if isinstance(share, Decimal) else None)
         sheet.next_row += 1
     at = sheet.next_row
-    sheet.put(at, 1, "Cost made, a pack sold", Look(Role.TOTAL))
-    page.figure((at, 6), (product, "made"), Show.MONEY, Role.TOTAL, linked=True)
-    page.figure((at, 8), (product, "lacks"), Show.TEXT, Role.FLAG)
+    total = look_of(Role.TOTAL, Show.TEXT, 0)
+    sheet.put(at, 0, "Cost made, a pack sold", total)
+    page.figure((at, 1), (product, "made"), Show.MONEY, Role.TOTAL, linked=True)
+    sheet.put(at, 2, "", total)
+    lacks = look_of(Role.LABEL, Show.TEXT, 3)
+    page.figure((at, 3), (product, "lacks"), Show.TEXT, look=lacks)
+    sheet.merged.append((at, 3, at, LAST))
+    sheet.next_row += 1
+    page.mark_unknown(first, (1, 2))
+    page.mark(at, (3,), '{cell}<>""')
     _cents_note(page, product, first)
     sheet.next_row += 2
+
+
+def _bar(page: Page, at: int, share: Decimal | None) -> None:
+    """A bar of blocks as long as the share: it follows the figure, and prints as it shows."""
+    cell = page.address(at, 2)
+    formula = f'=IF(ISNUMBER({cell}),REPT("█",MAX(0,ROUND({BAR_LENGTH}*{cell},0))),"")'
+    blocks = max(0, int(round_money(BAR_LENGTH * share, 0))) if share is not None else 0
+    look = Look(Role.BAR, indent=1)
+    page.sheet.put(at, 3, "█" * blocks, look, formula=formula)
+    page.sheet.merged.append((at, 3, at, LAST))
 
 
 CENTS_NOTE = "The parts are shown rounded, so they seem a little off; the sum is exact."
@@ -249,8 +178,8 @@ CENTS_NOTE = "The parts are shown rounded, so they seem a little off; the sum is
 def _cents_note(page: Page, product: Row, first: int) -> None:
     """A note that appears when the shown cents don't add up to the shown sum."""
     places = page.context.places
-    cells = [page.address(first + number, 6) for number in range(len(PARTS))]
-    whole = page.address(first + len(PARTS), 6)
+    cells = [page.address(first + number, 1) for number in range(len(PARTS))]
+    whole = page.address(first + len(PARTS), 1)
     rounded = "+".join(f"ROUND({cell},{places})" for cell in cells)
     test = f"ABS({rounded}-ROUND({whole},{places}))<0.0000001"
     formula = f'=IFERROR(IF({test},"","{CENTS_NOTE}"),"")'
@@ -259,37 +188,35 @@ def _cents_note(page: Page, product: Row, first: int) -> None:
     if all(isinstance(figure, Decimal) for figure in figures):
         cents = [round_money(figure, places) for figure in figures if isinstance(figure, Decimal)]
         shown = "" if sum(cents[:-1]) == cents[-1] else CENTS_NOTE
-    page.sheet.put(page.sheet.next_row + 1, 1, shown, Look(Role.NOTE), formula=formula)
+    page.sheet.put(page.sheet.next_row, 0, shown, Look(Role.NOTE), formula=formula)
 
 
 def round_money(figure: Decimal, places: int) -> Decimal:
     """Money as it is shown: to the currency's coin, half up, as spreadsheets round."""
-    from decimal import ROUND_HALF_UP
-
     near = Decimal(f"{figure:.15g}")
     return near.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
 
 
-OUTLET_COLUMNS = (
-    ("Selling", "selling"),
-    ("All before fees", "total"),
-    ("Price at target", "price_at_target"),
-    ("CHARGE", "price_on_step"),
-    ("Profit there", "step_profit"),
-    ("Price now", "price_now"),
-    ("Margin now", "now_margin"),
+BATCH = (
+    ("A batch starts", "makes"),
+    ("of which good", "good"),
+    ("Packs sold of it", "packs_sold"),
 )
 
 
-def _outlets(page: Page, prices: list[Row]) -> None:
-    sheet = page.sheet
-    sheet.next_row += 1
-    page.headings(("Sold at", "", *(name for name, _ in OUTLET_COLUMNS)))
-    for row in prices:
-        at = sheet.next_row
-        sheet.put(at, 0, str(row.fixed["outlet"] or "—"), Look(Role.LABEL))
-        for number, (_, column) in enumerate(OUTLET_COLUMNS, 2):
-            role = Role.ANSWER if column == "price_on_step" else Role.COMPUTED
-            show = Show.SHARE if column == "now_margin" else Show.MONEY
-            page.figure((at, number), (row, column), show, role)
+def _batch(page: Page, product: Row) -> None:
+    """Every line of a batch, part by part; a card longer than a page breaks between parts."""
+    sheet, pack = page.sheet, product.links["packs"]
+    page.section(f"What one batch takes ({page.context.sign})", WIDTH)
+    for label, column in BATCH:
+        sheet.put(sheet.next_row, 0, label, look_of(Role.LABEL, Show.TEXT, 0))
+        page.figure((sheet.next_row, 1), (pack, column), Show.NUMBER)
         sheet.next_row += 1
+    page.headings(HEADINGS, shows=_SHOWS)
+    first = sheet.next_row
+    for part, lines in groupby(lines_of(page.context, product), lambda line: line.part):
+        if sheet.next_row > first:
+            sheet.begin_block()
+        show_part(page, product, part, list(lines))
+    page.mark_unknown(first, range(1, WIDTH))
+    sheet.next_row += 1

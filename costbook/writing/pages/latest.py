@@ -2,74 +2,89 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
-from costbook.costing.rows import Row
+from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
-from costbook.writing.pages.page import Context, Page
+from costbook.writing.pages.page import (
+    DATE_WIDTH,
+    MONEY_WIDTH,
+    SHARE_WIDTH,
+    Context,
+    Page,
+    look_of,
+)
 
 __all__ = ["latest_prices_page"]
 
+FINE_WIDTH = 16.0
+"""Holds 1,234,567.123456."""
+
 COLUMNS = (
-    ("Price now", "large_unit_price", Show.MONEY),
-    ("per", "large_unit", Show.TEXT),
-    ("Price before", "large_unit_price_before", Show.MONEY),
-    ("Change", "change", Show.SHARE),
-    ("Date of the price", "day", Show.DATE),
-    ("Days old", "age_days", Show.WHOLE),
-    ("Fresh?", "freshness", Show.TEXT),
-    ("Supplier", "supplier", Show.TEXT),
-    ("Usable share", "usable_share", Show.SHARE),
-    ("Now, per g, ml, piece, cm or sq cm", "price_per_base_unit", Show.FINE_MONEY),
-    ("The same, ready to use", "price_ready_to_use", Show.FINE_MONEY),
-    ("Before, as now", "before_in_units_of_now", Show.FINE_MONEY),
+    ("Price now", "large_unit_price", Show.MONEY, MONEY_WIDTH),
+    ("per", "large_unit", Show.TEXT, 8.0),
+    ("Price before", "large_unit_price_before", Show.MONEY, MONEY_WIDTH),
+    ("Change", "change", Show.SHARE, SHARE_WIDTH),
+    ("Date of the price", "day", Show.DATE, DATE_WIDTH),
+    ("Days old", "age_days", Show.WHOLE, 8.0),
+    ("Fresh?", "freshness", Show.TEXT, 14.5),
+    ("Supplier", "supplier", Show.TEXT, 20.0),
+    ("Usable share", "usable_share", Show.SHARE, SHARE_WIDTH),
+    ("Now, per g, ml, piece, cm or sq cm", "price_per_base_unit", Show.FINE_MONEY, FINE_WIDTH),
+    ("The same, ready to use", "price_ready_to_use", Show.FINE_MONEY, FINE_WIDTH),
+    ("Before, in the unit of now", "before_in_units_of_now", Show.FINE_MONEY, FINE_WIDTH),
 )
+CHANGE, DAY, AGE, FRESH = 4, 5, 6, 7
+RECEIPT = len(COLUMNS) + 1
 
 
 def latest_prices_page(context: Context) -> SheetDescription:
     """Describe the sheet Latest prices."""
     page = Page(context, "Latest prices")
     sheet = page.sheet
-    sheet.widths = {0: 28, 1: 10, 2: 7, 3: 10, 4: 9, 5: 12, 6: 7, 7: 14, 8: 18, 9: 9}
-    sheet.widths |= {10: 14, 11: 13, 12: 13, 13: 11}
-    sheet.line("Latest prices: what each item costs, and from which receipt", Role.TITLE)
+    widths = {at: width for at, (*_, width) in enumerate(COLUMNS, 1)}
+    sheet.widths = {0: 26.0, **widths, RECEIPT: 9.0}
+    title = f"Latest prices ({context.sign}): what each item costs, and from which receipt"
+    sheet.line(title, Role.TITLE)
     sheet.line(
-        "The latest receipt counts: the usual supplier's where Items names one. Follow the link in "
-        "the last column to the receipt.",
+        "The latest receipt counts: the usual supplier's where Items names one. The name leads to "
+        "the item, the date to its receipt, the price to Workings. A ? is not known.",
         Role.NOTE,
+        across=RECEIPT + 1,
     )
+    sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
+    page.legend((1, 3, 5, 7, 8))
     sheet.next_row += 1
-    heading = page.headings(("Item", *(name for name, *_ in COLUMNS), "Receipt in row"))
+    names = ("Item", *(name for name, *_ in COLUMNS), "Receipt in row")
+    shows = (Show.TEXT, *(show for _, _, show, _ in COLUMNS), Show.WHOLE)
+    heading = page.headings(names, shows=shows)
     sheet.frozen = (heading + 1, 1)
     sheet.repeated_rows = (heading, heading)
     for row in context.costing.structure.rows["item_prices"]:
         _item(page, row)
-    page.caution(len(COLUMNS) + 2)
+    page.mark_unknown(heading + 1, range(1, RECEIPT + 1))
+    fresh = f"${page.address(heading + 1, FRESH)}"
+    page.mark(heading + 1, range(DAY, FRESH + 1), f'AND({fresh}<>"fresh",{fresh}<>"")')
+    page.caution(RECEIPT + 1)
     return sheet
 
 
 def _item(page: Page, row: Row) -> None:
     sheet, at = page.sheet, page.sheet.next_row
-    item = row.links["items"]
+    item, now = row.links["items"], row.links["prices_now"]
     link = page.context.link_to(item.sources.get("Items"), "item")
-    sheet.put(at, 0, row.fixed["item"], Look(Role.LABEL), link=link)
-    for number, (_, column, show) in enumerate(COLUMNS, 1):
-        role = Role.FLAG if column == "freshness" else Role.COMPUTED
-        page.figure((at, number), (row, column), show, role)
-    _receipt(page, row, (at, len(COLUMNS) + 1))
+    sheet.put(at, 0, row.fixed["item"], look_of(Role.LABEL, Show.TEXT, 0), link=link)
+    receipt = page.context.link_to_receipt(now)
+    for number, (_, column, show, _) in enumerate(COLUMNS, 1):
+        look = look_of(Role.COMPUTED, show, number)
+        if number == CHANGE:
+            look = Look(Role.COMPUTED, show, signed=True)
+        page.figure(
+            (at, number),
+            (row, column),
+            show,
+            linked=number == 1,
+            link=receipt if number == DAY else "",
+            look=look,
+        )
+    page.figure((at, RECEIPT), (now, "purchase_row"), Show.WHOLE, link=receipt)
     sheet.next_row += 1
-
-
-def _receipt(page: Page, row: Row, at: tuple[int, int]) -> None:
-    """The receipt's row number, live, with a link to where it stood when this was costed."""
-    now = row.links["prices_now"]
-    number = page.value((now, "purchase_row"))
-    record = None
-    if isinstance(number, Decimal):
-        record = page.context.costing.structure.purchases.get(int(number))
-    page.figure(at, (now, "purchase_row"), Show.WHOLE)
-    link = page.context.link_to(record, "item")
-    if link:
-        cell = page.sheet.rows[at[0]].pop()
-        page.sheet.put(*at, cell.value, cell.look, formula=cell.formula, link=link)

@@ -15,11 +15,22 @@ from costbook.costing.structure import Row
 from costbook.definitions.columns import Computed, Given, Show
 from costbook.definitions.currencies import symbol
 from costbook.definitions.workings import TABLES
+from costbook.remembered import Remembered
 from costbook.writing.description import Look, Mark, Role, SheetDescription
 from costbook.writing.formula_text import guarded
 from costbook.writing.layout import Layout, column_letters, sheet_name
 
-__all__ = ["UNKNOWN_MARK", "Context", "Page", "Ref"]
+__all__ = [
+    "DATE_WIDTH",
+    "LEGEND",
+    "MONEY_WIDTH",
+    "SHARE_WIDTH",
+    "UNKNOWN_MARK",
+    "Context",
+    "Page",
+    "Ref",
+    "look_of",
+]
 
 Ref = tuple[Row, str]
 """A figure of Workings: its row, and the name of its column."""
@@ -41,6 +52,9 @@ class Context:
     layout: Layout
     tabs: Mapping[str, str]
     places: int
+    remembered: Remembered
+    trial: Costing
+    trial_layout: Layout
 
     @property
     def business(self) -> str:
@@ -62,7 +76,8 @@ class Context:
         """The address of a cell of the person's, for a link."""
         if record is None or field not in record.cells:
             return ""
-        return f"{sheet_name(self.costing.structure.book.sheets[record.sheet].tab)}!{record.cells[field]}"
+        tab = self.costing.structure.book.sheets[record.sheet].tab
+        return f"{sheet_name(tab)}!{record.cells[field]}"
 
     def link_to_receipt(self, price: Row) -> str:
         """The receipt that an item's price rested on when this was costed."""

@@ -21,6 +21,9 @@ FIRST_FIGURE = 2
 ROWS_TOGETHER = 30
 """Rows of a table that are kept on one page, under headings of their own."""
 
+SAID = '{cell}<>""'
+"""The test of a cell that says something."""
+
 M, S, T, W = Show.MONEY, Show.SHARE, Show.TEXT, Show.WHOLE
 Column = tuple[str, str, Show, Role | None]
 
@@ -36,7 +39,7 @@ CHARGE: tuple[Column, ...] = (
     ("Margin now", "now_margin", S, None),
     ("Markup now", "now_markup", S, None),
     ("What to do", "advice", T, Role.LABEL),
-    ("Lacks", "lacks", T, Role.FLAG),
+    ("Lacks", "lacks", T, Role.LABEL),
 )
 STACK: tuple[Column, ...] = (
     ("Ingredients", "ingredients", M, None),
@@ -50,7 +53,7 @@ STACK: tuple[Column, ...] = (
     ("Price without tax", "step_before_tax", M, Role.SUM),
     ("CHARGE", "price_on_step", M, Role.ANSWER),
     ("Known so far", "known", M, None),
-    ("Still lacks", "lacks", T, Role.FLAG),
+    ("Still lacks", "lacks", T, Role.LABEL),
 )
 DAY: tuple[Column, ...] = (
     ("Units a day to break even, own pay in", "break_even", W, Role.SUM),
@@ -66,7 +69,7 @@ def prices_page(context: Context) -> SheetDescription:
     page = Page(context, "Prices")
     rows = context.costing.structure.rows["prices"]
     figures = dict.fromkeys(range(FIRST_FIGURE, ADVICE), MONEY_WIDTH)
-    page.sheet.widths = {0: 23.0, 1: 15.0, **figures, ADVICE: 14.0, LACKS: 21.0}
+    page.sheet.widths = {0: 25.0, 1: 17.0, **figures, ADVICE: 14.0, LACKS: 21.0}
     page.sheet.frozen = (1, FIRST_FIGURE)
     page.sheet.repeated_rows = (0, 0)
     money = f"({context.sign} a pack)"
@@ -180,6 +183,7 @@ def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
         last_product = _product(row)
         _row(page, row, list(zip(at_column, columns, strict=True)), ruled=ruled)
     page.mark_unknown(first, [at for at in at_column if shows[at] is not T])
+    page.mark(first, (LACKS,), SAID)
     if columns is CHARGE:
         _mark_prices(page, first)
 

@@ -4,53 +4,65 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from costbook.definitions.columns import Show
 from costbook.problems import Problem, Severity
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
-from costbook.writing.pages.page import Context, Page
+from costbook.writing.pages.page import Context, Page, look_of
 
 __all__ = ["to_put_right_page"]
 
 WORDS = {Severity.WRONG: "WRONG", Severity.DOUBTFUL: "check"}
+HEADINGS = ("Done", "Where", "How bad", "What", "What to do")
+WIDTH = len(HEADINGS)
 
 
 def to_put_right_page(context: Context, problems: Sequence[Problem]) -> SheetDescription:
     """Describe the sheet To put right; it is dated, not live."""
     page = Page(context, "To put right")
     sheet = page.sheet
-    sheet.widths = {0: 22, 1: 10, 2: 62, 3: 52}
+    sheet.widths = {0: 7.0, 1: 24.0, 2: 11.0, 3: 62.0, 4: 52.0}
     day = context.costing.structure.costed_on
     sheet.line("To put right", Role.TITLE)
     wrong = sum(problem.severity is Severity.WRONG for problem in problems)
     sheet.line(
         f"As costed on {day.day} {day:%B %Y}: {wrong} wrong, {len(problems) - wrong} to check. "
-        "WRONG leaves a figure out until you act; what is to check was used as said.",
+        "WRONG leaves a figure out until you act; what is to check was used as said. Where leads "
+        "to the cell. The list is made anew when you run costbook again.",
         Role.LEAD,
+        across=WIDTH,
     )
     sheet.next_row += 1
-    heading = page.headings(("Where", "Weight", "What", "What to do"))
+    heading = page.headings(HEADINGS)
     sheet.frozen = (heading + 1, 0)
     sheet.repeated_rows = (heading, heading)
     known = {each.tab for each in context.costing.structure.book.sheets.values()}
     for problem in problems:
         _problem(sheet, problem, known)
     if not problems:
-        sheet.line("Nothing: every cell was read, and every name leads somewhere.", Role.LEAD)
-    page.caution(4)
+        text = "Nothing: every cell was read, and every name leads somewhere."
+        sheet.line(text, Role.LEAD, across=WIDTH)
+    page.caution(WIDTH)
     return sheet
 
 
 def _problem(sheet: SheetDescription, problem: Problem, tabs: set[str]) -> None:
-    at = sheet.next_row
-    place = problem.place
+    at, place = sheet.next_row, problem.place
     link = ""
     if place.sheet in tabs:
         link = f"{sheet_name(place.sheet)}!{place.cell or 'A1'}"
     role = Role.FLAG if problem.severity is Severity.WRONG else Role.LABEL
-    sheet.put(at, 0, str(place), Look(Role.LABEL), link=link)
-    sheet.put(at, 1, WORDS[problem.severity], Look(role))
-    sheet.put(at, 2, problem.what, Look(Role.LABEL, wrap=True))
-    sheet.put(at, 3, problem.remedy, Look(Role.LABEL, wrap=True))
-    longest = max(len(problem.what) / 60, len(problem.remedy) / 50)
-    sheet.heights[at] = 15 * (1 + int(longest))
+    sheet.put(at, 0, "", Look(Role.TICK))
+    for column, (text, each) in enumerate(
+        (
+            (str(place), Role.LABEL),
+            (WORDS[problem.severity], role),
+            (problem.what, Role.LABEL),
+            (problem.remedy, Role.LABEL),
+        ),
+        1,
+    ):
+        look = look_of(each, Show.TEXT, column, ruled=True)
+        sheet.put(at, column, text, look, link=link if column == 1 else "")
+    sheet.heights[at] = 18
     sheet.next_row += 1

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from costbook.definitions.columns import Given, Key, UnitRow
+from costbook.costing.result import CAUTION
+from costbook.definitions.columns import Given, Key, Show, Table, UnitRow
 from costbook.definitions.workings import TABLE_ORDER
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.formulas import Formulas
-from costbook.writing.pages.page import Context
+from costbook.writing.pages.page import Context, look_of
 
 __all__ = ["workings_page"]
 
@@ -20,24 +21,12 @@ _GIVEN = (Given, Key, UnitRow)
 def workings_page(context: Context) -> SheetDescription:
     """Describe the sheet Workings."""
     sheet = SheetDescription("Workings", context.tabs["Workings"])
-    sheet.widths = {0: 26, 1: 20} | dict.fromkeys(range(2, 60), 13.0)
-    sheet.frozen = (2, 1)
-    sheet.line("Workings: every rule, table by table, left to right", Role.TITLE)
-    sheet.line(
-        "In italics behind a dashed rule: read from your own sheets. Everything else is computed "
-        "from there; the rules stand in words on About.",
-        Role.NOTE,
-    )
+    _set_up(sheet, context)
     structure, layout, costing = context.costing.structure, context.layout, context.costing
     formulas = Formulas(structure, layout)
     for table in TABLE_ORDER:
         at = layout.first[table.name] - 1
-        sheet.put(at - 2, 0, table.title, Look(Role.SECTION))
-        looks = []
-        for number, column in enumerate(table.columns):
-            sheet.put(at - 1, number, column.heading, Look(Role.HEADING))
-            role = Role.GIVEN if isinstance(column.how, _GIVEN) else Role.COMPUTED
-            looks.append(Look(role, column.show))
+        looks = _heads(sheet, table, at)
         columns = tuple(zip(range(len(looks)), table.columns, looks, strict=True))
         for row, figures in zip(
             structure.rows[table.name], costing.figures[table.name], strict=True
@@ -52,3 +41,58 @@ def workings_page(context: Context) -> SheetDescription:
             at += 1
     sheet.next_row = at
     return sheet
+
+
+WIDE, PLAIN_WIDTH = 40.0, 16.0
+"""Widths of the columns of names, at most, and of every other: 1,234,567.123456 fits."""
+ACROSS = 8
+"""Columns that the first screen shows."""
+COLUMNS_A_PAGE = 18
+
+
+def _set_up(sheet: SheetDescription, context: Context) -> None:
+    """Title, cautions, widths and pages: wide tables go on beside each other, names repeated."""
+    most = max(len(table.columns) for table in TABLE_ORDER)
+    sheet.widths = dict.fromkeys(range(most), PLAIN_WIDTH) | _name_widths(context)
+    sheet.frozen = (1, 1)
+    sheet.repeated_rows = (0, 0)
+    sheet.repeated_columns = (0, 0)
+    sheet.pages_wide = -(-most // COLUMNS_A_PAGE)
+    title = f"Workings ({context.sign}): every rule, table by table, left to right"
+    sheet.line(title, Role.TITLE)
+    sheet.line(
+        "Slanted, on a dotted line: read from your own sheets. Everything else is computed from "
+        "there; the rules stand in words on About. An empty cell is not known.",
+        Role.NOTE,
+        across=ACROSS,
+    )
+    sheet.line(CAUTION, Role.CAUTION, across=ACROSS)
+
+
+def _name_widths(context: Context) -> dict[int, float]:
+    """The first two columns hold names: as wide as the longest, within reason."""
+    widths = {}
+    for at in (0, 1):
+        names = (
+            str(row.fixed.get(table.columns[at].name) or "")
+            for table in TABLE_ORDER
+            for row in context.costing.structure.rows[table.name]
+        )
+        longest = max((len(name) for name in names), default=0)
+        widths[at] = float(min(WIDE, max(PLAIN_WIDTH, longest + 2)))
+    return widths
+
+
+def _heads(sheet: SheetDescription, table: Table, first: int) -> list[Look]:
+    """A table's title and headings above its first row; gives the looks of its columns."""
+    sheet.put(first - 2, 0, table.title, Look(Role.SECTION))
+    sheet.heights[first - 2] = 20
+    looks = []
+    for number, column in enumerate(table.columns):
+        if number:
+            sheet.put(first - 2, number, "", Look(Role.SECTION))
+        sheet.put(first - 1, number, column.heading, look_of(Role.HEADING, column.show, number))
+        role = Role.GIVEN if isinstance(column.how, _GIVEN) else Role.COMPUTED
+        indent = 1 if number and column.show is Show.TEXT else 0
+        looks.append(Look(role, column.show, indent=indent))
+    return looks

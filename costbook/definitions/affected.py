@@ -1,0 +1,96 @@
+"""Which columns of Workings a change reaches, and which an answer rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from typing import Final
+
+from costbook.definitions.columns import (
+    Computed,
+    FirstText,
+    Given,
+    LookedUp,
+    Table,
+    Totalled,
+    TotalledWhere,
+)
+from costbook.definitions.workings import TABLES
+
+__all__ = ["Place", "TRIAL_ANSWERS", "TRIAL_CHANGES", "rests_on", "trial_columns"]
+
+Place = tuple[str, str]
+"""A table and a column of it."""
+
+TRIAL_SETTINGS: Final = (
+    "pay_per_hour",
+    "on_costs",
+    "target_margin",
+    "price_step",
+    "small_ingredient_allowance",
+    "sales_tax",
+    "kitchen_hire_per_hour",
+    "booking_block_minutes",
+    "batches_per_year",
+)
+TRIAL_CHANGES: Final[frozenset[Place]] = frozenset(
+    {("prices_now", "price_per_pack"), *(("settings", name) for name in TRIAL_SETTINGS)}
+)
+"""What a trial may change: settings that weigh on a cost or a price, and pack prices."""
+
+TRIAL_ANSWERS: Final[tuple[str, ...]] = (
+    "total",
+    "price_on_step",
+    "step_margin",
+    "price_now",
+    "now_margin",
+    "now_profit",
+)
+"""The figures of Prices that a trial is judged by."""
+
+
+def rests_on(table: Table, column_name: str) -> Iterator[Place]:
+    """The columns that a column reads directly."""
+    how = table.columns[table.index[column_name]].how
+    match how:
+        case Computed():
+            for name in how.arguments:
+                yield _beside(table, name)
+        case LookedUp() | Totalled() | TotalledWhere() | FirstText():
+            yield how.table, how.column
+        case Given(stands_in=name) if name:
+            yield _beside(table, name)
+
+
+def _beside(table: Table, name: str) -> Place:
+    return (table.name, name) if name in table.index else ("settings", name)
+
+
+@cache
+def trial_columns() -> frozenset[Place]:
+    """The columns that a trial both reaches and needs: those that are computed a second time."""
+    reads = {
+        (table.name, column.name): frozenset(rests_on(table, column.name))
+        for table in TABLES.values()
+        for column in table.columns
+    }
+    needed = _closure(reads, (("prices", name) for name in TRIAL_ANSWERS))
+    reached = set(TRIAL_CHANGES)
+    growing = True
+    while growing:
+        more = {at for at in needed - reached if reads[at] & reached}
+        reached |= more
+        growing = bool(more)
+    return frozenset(reached & needed)
+
+
+def _closure(reads: dict[Place, frozenset[Place]], of: Iterable[Place]) -> set[Place]:
+    """The given columns and all that they rest on."""
+    found: set[Place] = set()
+    waiting = list(of)
+    while waiting:
+        at = waiting.pop()
+        if at not in found:
+            found.add(at)
+            waiting.extend(reads[at])
+    return found

@@ -1,0 +1,89 @@
+"""The kinds of cell that a person fills in: one field a column, one sheet a table.
+
+``sheets.py`` lists them all.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import Enum
+
+__all__ = ["Choice", "Field", "InputSheet", "Kind", "Least"]
+
+
+class Kind(Enum):
+    """What a cell of the person's holds."""
+
+    TEXT = "text"
+    NAME = "name"
+    NUMBER = "number"
+    MONEY = "money"
+    SHARE = "share"
+    DATE = "date"
+    UNIT = "unit"
+    CHOICE = "choice"
+    SIZE = "pack size"
+    AMOUNT = "amount"
+
+
+class Least(Enum):
+    """Which numbers a cell may hold."""
+
+    ANY = "any number"
+    ZERO = "a number that is not below zero"
+    ABOVE_ZERO = "a number above zero"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer a cell may give, and the other words for it."""
+
+    value: str
+    also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One column (on Settings: one row) that the person fills in.
+
+    ``goes_with`` names the fields that a text in this one is read together with: a pack size
+    typed as ``5 lb bag`` means something else once the unit beside it changes.
+    """
+
+    name: str
+    title: str
+    kind: Kind
+    note: str = ""
+    least: Least = Least.ZERO
+    limit: Decimal = Decimal(1)
+    choices: tuple[Choice, ...] = ()
+    goes_with: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
+    example: str | int | float = ""
+    needed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class InputSheet:
+    """One sheet the person fills in; ``upright`` sheets have a row, not a column, a field."""
+
+    title: str
+    row_is: str
+    fields: tuple[Field, ...]
+    needed: bool = False
+    upright: bool = False
+    also: tuple[str, ...] = ()
+
+    @property
+    def naming_field(self) -> Field:
+        """The field that says what a row is about: the first needed one that is no date."""
+        needed = (each for each in self.fields if each.needed and each.kind is not Kind.DATE)
+        return next(needed, self.fields[0])
+
+    def field(self, name: str) -> Field:
+        """The field of that name. Raises KeyError."""
+        for each in self.fields:
+            if each.name == name:
+                return each
+        raise KeyError(name)

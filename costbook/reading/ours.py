@@ -1,0 +1,97 @@
+"""Our own sheets of an earlier run → what they remember."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from decimal import Decimal
+from typing import Final
+
+from costbook.book import as_key
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.reading.cells import Cell, Grid, read_workbook
+from costbook.reading.tables import heading_key
+from costbook.remembered import NOTHING_REMEMBERED, Past, Remembered
+
+__all__ = ["EARLIER", "TRIAL", "remembered"]
+
+EARLIER: Final = "Earlier costings"
+TRIAL: Final = "Try a change"
+
+
+def remembered(content: bytes, ours: Mapping[str, str], name: str) -> Remembered:
+    """What the sheets of ours remember; ``ours`` says which tab bears which title."""
+    tabs = {title: tab for tab, title in ours.items() if title in (EARLIER, TRIAL)}
+    if not tabs:
+        return NOTHING_REMEMBERED
+    workbook = read_workbook(content, lambda _: set(tabs.values()), name)
+    pasts: tuple[Past, ...] = ()
+    prices: dict[str, Decimal] = {}
+    settings: dict[str, Decimal] = {}
+    if EARLIER in tabs:
+        pasts = tuple(_pasts(workbook.grids[tabs[EARLIER]]))
+    if TRIAL in tabs:
+        grid = workbook.grids[tabs[TRIAL]]
+        prices = {as_key(what): number for what, number in _typed(grid, "Item")}
+        settings = dict(_settings(grid))
+    return Remembered(pasts, prices, settings)
+
+
+def _columns(grid: Grid, *headings: str) -> tuple[int, dict[str, int]] | None:
+    """The first row that has all the headings, and where each of them stands."""
+    wanted = {heading_key(heading): heading for heading in headings}
+    for number, cells in sorted(grid.rows.items()):
+        found: dict[str, int] = {}
+        for at, cell in sorted(cells.items()):
+            if isinstance(cell, str) and heading_key(cell) in wanted:
+                found.setdefault(wanted[heading_key(cell)], at)
+        if len(found) == len(headings):
+            return number, found
+    return None
+
+
+def _pasts(grid: Grid) -> Iterator[Past]:
+    table = _columns(grid, "Costed on", "Product", "Outlet", "Cost", "Charge")
+    if table is None:
+        return
+    heading, at = table
+    for number, cells in sorted(grid.rows.items()):
+        day, product = cells.get(at["Costed on"]), cells.get(at["Product"])
+        if number > heading and isinstance(day, date) and isinstance(product, str):
+            yield Past(
+                day,
+                product,
+                _text(cells.get(at["Outlet"])),
+                _number(cells.get(at["Cost"])),
+                _number(cells.get(at["Charge"])),
+            )
+
+
+def _text(cell: Cell | None) -> str:
+    return cell if isinstance(cell, str) else ""
+
+
+def _number(cell: Cell | None) -> Decimal | None:
+    return cell if isinstance(cell, Decimal) else None
+
+
+def _typed(grid: Grid, what: str) -> Iterator[tuple[str, Decimal]]:
+    """Names and the trial values typed beside them, below a heading."""
+    table = _columns(grid, what, "Try")
+    if table is None:
+        return
+    heading, at = table
+    for number, cells in sorted(grid.rows.items()):
+        name, value = cells.get(at[what]), cells.get(at["Try"])
+        if number > heading and isinstance(name, str):
+            if isinstance(value, Decimal):
+                yield name, value
+        elif number > heading and name is None and number - heading > 1:
+            return
+
+
+def _settings(grid: Grid) -> Iterator[tuple[str, Decimal]]:
+    titles = {heading_key(field.title): field.name for field in INPUT_SHEETS["Settings"].fields}
+    for name, value in _typed(grid, "Setting"):
+        if heading_key(name) in titles:
+            yield titles[heading_key(name)], value

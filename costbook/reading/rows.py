@@ -1,0 +1,131 @@
+"""A table's rows: which are lines of it, and which are totals, notes, headings again or far away.
+
+What is taken for something else than a line is said, so that nobody's receipt is lost in silence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import Enum
+from typing import Final
+
+from costbook.definitions.fields import Field, InputSheet
+from costbook.definitions.wordings import TOTALS
+from costbook.reading.grid import Cell, Grid
+from costbook.reading.tables import FoundTable, end_of, heading_key
+
+__all__ = ["MOST_BLANK_ROWS", "RowKind", "TableRow", "rows_of"]
+
+MOST_BLANK_ROWS: Final = 500
+"""Blank rows after which what follows is no longer the table's: more than it has spare rows."""
+
+_SAYS_SO: Final = 4
+"""Words from which a text alone in the naming column is a note, not a name."""
+
+
+class RowKind(Enum):
+    """What a row below the headings is."""
+
+    LINE = "a line"
+    EXAMPLE = "the blank workbook's example"
+    TOTALS = "totals"
+    NOTE = "a note"
+    HEADINGS = "headings again"
+    ELSEWHERE = "another table's row, or far below"
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """One row below the headings: its number, what it is, and its cells by field."""
+
+    number: int
+    kind: RowKind
+    raw: Mapping[str, Cell]
+
+
+def rows_of(sheet: InputSheet, table: FoundTable, grid: Grid) -> Iterator[TableRow]:
+    """Every row below the headings that has a cell in the table's columns, from the top."""
+    end, repeated = end_of(sheet, table, grid)
+    before = table.heading_row
+    elsewhere = False
+    for number in sorted(grid.rows):
+        if number <= table.heading_row:
+            continue
+        raw = _by_field(table, grid.rows[number])
+        if not raw:
+            continue
+        elsewhere = elsewhere or number == end or number - before > MOST_BLANK_ROWS
+        if elsewhere:
+            kind = RowKind.ELSEWHERE
+        elif number in repeated:
+            kind = RowKind.HEADINGS
+        else:
+            kind = _kind(sheet, raw, after_blank=number - before > 1)
+        yield TableRow(number, kind, raw)
+        before = number
+
+
+def _by_field(table: FoundTable, row: Mapping[int, Cell]) -> dict[str, Cell]:
+    """The row's cells by field, without those that only look filled."""
+    raw = {name: row[at] for name, at in table.columns.items() if at in row}
+    return {name: cell for name, cell in raw.items() if not _blank(cell)}
+
+
+def _blank(cell: Cell) -> bool:
+    return isinstance(cell, str) and not cell.replace("\u00a0", " ").strip()
+
+
+def _kind(sheet: InputSheet, raw: Mapping[str, Cell], *, after_blank: bool) -> RowKind:
+    if _is_example(sheet, raw):
+        return RowKind.EXAMPLE
+    if _is_totals(sheet, raw):
+        return RowKind.TOTALS
+    return RowKind.NOTE if _is_note(sheet, raw, after_blank) else RowKind.LINE
+
+
+def _is_example(sheet: InputSheet, raw: Mapping[str, Cell]) -> bool:
+    """Is this the blank workbook's example row, untouched?"""
+    if not any(isinstance(cell, str) and cell.endswith("(example)") for cell in raw.values()):
+        return False
+    return all(_is_example_value(each, raw.get(each.name)) for each in sheet.fields)
+
+
+def _is_example_value(each: Field, cell: Cell | None) -> bool:
+    if cell is None:
+        return each.example == ""
+    if isinstance(cell, Decimal):
+        return isinstance(each.example, (int, float)) and cell == Decimal(str(each.example))
+    return str(cell) == str(each.example)
+
+
+def _is_totals(sheet: InputSheet, raw: Mapping[str, Cell]) -> bool:
+    """A row that says so, without a name of its own; or nothing but numbers."""
+    if all(each.name in raw for each in sheet.fields if each.needed):
+        return False
+    name = sheet.naming_field.name
+    if name in raw:
+        return _says_total(raw[name])
+    if all(isinstance(cell, Decimal) for cell in raw.values()):
+        return True
+    return any(_says_total(cell) for cell in raw.values())
+
+
+def _says_total(cell: Cell) -> bool:
+    """Total, Grand total:, Total October, Summe …"""
+    if not isinstance(cell, str):
+        return False
+    return heading_key(cell) in TOTALS or heading_key(cell.split(maxsplit=1)[0]) in TOTALS
+
+
+def _is_note(sheet: InputSheet, raw: Mapping[str, Cell], after_blank: bool) -> bool:
+    """A single text that names nothing."""
+    if len(raw) > 1:
+        return False
+    (name, cell), *_ = raw.items()
+    if not isinstance(cell, str):
+        return False
+    if name != sheet.naming_field.name:
+        return True
+    return after_blank and (len(cell.split()) >= _SAYS_SO or cell.rstrip().endswith((".", "!")))

@@ -1,0 +1,99 @@
+"""Settings → its one record: a name and a value a row, wherever on the sheet they stand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from costbook.book import SheetAsRead
+from costbook.definitions.fields import InputSheet
+from costbook.definitions.wordings import heading_words
+from costbook.problems import Severity
+from costbook.reading.grid import Cell, column_letter
+from costbook.reading.near_names import NearNames, did_you_mean
+from costbook.reading.records import SheetReader
+from costbook.reading.tables import heading_key
+from costbook.reading.texts import quoted
+
+__all__ = ["read_settings"]
+
+_HEADINGS: Final = frozenset(
+    {"setting", "settings", "value", "note", "notes", "einstellung", "wert", "reglage", "valeur"}
+    | {"ajuste", "valor", "impostazione", "valore"}
+)
+
+
+def read_settings(reader: SheetReader) -> SheetAsRead:
+    """The settings as one record. A row that names no setting is said, if it has a value."""
+    known = _names(reader.sheet)
+    cells: dict[str, str] = {}
+    raw: dict[str, Cell] = {}
+    for number, row in sorted(reader.grid.rows.items()):
+        at, name = _named(row, known)
+        if not name:
+            _say_unknown(reader, number, row)
+        elif name in cells:
+            _say_again(reader, f"{column_letter(at)}{number}", str(row[at]), cells[name])
+        else:
+            _say_near(reader, f"{column_letter(at)}{number}", str(row[at]), name)
+            beside = _beside(row, at)
+            cells[name] = f"{column_letter(beside)}{number}"
+            if beside in row and str(row[beside]).strip():
+                raw[name] = row[beside]
+    reader.learn(iter([raw]))
+    record = reader.record(1, raw, cells)
+    return SheetAsRead(reader.sheet.title, reader.grid.tab, (record,))
+
+
+def _names(sheet: InputSheet) -> Mapping[str, str]:
+    """Key → field's name, of every wording of every setting; the own titles win."""
+    words = heading_words(sheet)
+    near = {heading_key(word): each.name for each in sheet.fields for word in words[each.name]}
+    return near | {heading_key(each.title): each.name for each in sheet.fields}
+
+
+def _named(row: Mapping[int, Cell], known: Mapping[str, str]) -> tuple[int, str]:
+    """The column and name of the setting that a row names; empty where it names none."""
+    for at, cell in sorted(row.items()):
+        if isinstance(cell, str) and heading_key(cell) in known:
+            return at, known[heading_key(cell)]
+    return 0, ""
+
+
+def _beside(row: Mapping[int, Cell], at: int) -> int:
+    """The column of the value: the next one, unless that is empty and the one after is not."""
+    return at + 2 if at + 1 not in row and at + 2 in row else at + 1
+
+
+def _say_near(reader: SheetReader, cell: str, typed: str, name: str) -> None:
+    title = reader.sheet.field(name).title
+    if heading_key(typed) != heading_key(title):
+        reader.say(
+            Severity.DOUBTFUL,
+            cell,
+            f'{quoted(typed)} was read as the setting "{title}".',
+            "Rename it if that is not what it is.",
+        )
+
+
+def _say_again(reader: SheetReader, cell: str, typed: str, first: str) -> None:
+    reader.say(
+        Severity.DOUBTFUL,
+        cell,
+        f"{quoted(typed)} stands here a second time; {first} counts.",
+        "Delete one of the two.",
+    )
+
+
+def _say_unknown(reader: SheetReader, number: int, row: Mapping[int, Cell]) -> None:
+    texts = [(at, cell) for at, cell in sorted(row.items()) if isinstance(cell, str)]
+    if len(row) < 2 or not texts or heading_key(texts[0][1]) in (_HEADINGS | {""}):
+        return
+    names = NearNames(each.title for each in reader.sheet.fields)
+    at, first = texts[0]
+    reader.say(
+        Severity.DOUBTFUL,
+        f"{column_letter(at)}{number}",
+        f"no setting is called {quoted(first)}, so this row was not read.",
+        did_you_mean(first, names, "Remove the row, or put a note beside a setting."),
+    )

@@ -1,0 +1,191 @@
+"""Texts where numbers belong: each kind of field reads them in its own way, or asks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from types import MappingProxyType
+from typing import Final
+
+from costbook.definitions.currencies import symbol
+from costbook.definitions.fields import Field, Kind, Least
+from costbook.definitions.units import find_unit
+from costbook.reading.answers import Answer, Parsed, Row, Ways, as_read, as_text, ask
+from costbook.reading.numbers import Money, read_number, read_price, read_share
+from costbook.reading.quantities import Allowance, Quantity, read_amount, read_pack_size
+from costbook.reading.texts import Unclear, plainly, quoted, tidy
+
+__all__ = ["IN_THE_ALLOWANCE", "read_text"]
+
+IN_THE_ALLOWANCE: Final = "in the allowance"
+"""How an amount is shown that is left to the small-ingredient allowance."""
+
+_Reader = Callable[[Field, str, Row, Ways], Answer]
+
+
+def read_text(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+    """What a text is, in a field that holds a number."""
+    return _READERS[field.kind](field, typed, row, ways)
+
+
+def _share(field: Field, typed: str, _: Row, ways: Ways) -> Answer:
+    read = read_share(typed, ways.style, field.limit)
+    if isinstance(read, Unclear):
+        return Answer(asked=read)
+    return as_read(field, read, Parsed(shown=f"{plainly(read * 100)} %"))
+
+
+_OWN_WORDS: Final = re.compile(
+    r"(.*[0-9½¼¾⅓⅔]) ?(?:min|mins|minutes?|hrs?|hours?|days?|miles?|mi|people|persons?|g|grams?"
+    r"|g/ml|ea|each|pcs?|pieces?|units?|packs?|bags?|boxes|cases?|cartons?)\.?",
+    re.IGNORECASE,
+)
+"""A number and the word that its heading says already: 20 min as Minutes per batch."""
+
+
+def _number(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+    if field.goes_with:
+        return _amount(field, typed, row, ways)
+    found = _OWN_WORDS.fullmatch(tidy(typed[:100]))
+    plain = found[1] if found and _says_its_unit(field, found[0]) else typed
+    read = read_number(plain, ways.style)
+    if isinstance(read, Unclear):
+        return Answer(asked=read)
+    return as_read(field, read, Parsed(shown=_plain(read)))
+
+
+def _says_its_unit(field: Field, typed: str) -> bool:
+    """Whether the word behind a number is one that the field is counted in."""
+    word = re.sub(r"[^a-z/]", "", typed.lower().rpartition(" ")[2]) or typed.lower()
+    counted = {"packs": "packbagboxcasecarton", "people": "person", "units": "eachpcspieces"}
+    known = field.title.lower() + "".join(
+        words for name, words in counted.items() if name in field.title.lower()
+    )
+    return word.removesuffix("s").removesuffix("e") in known or word in known
+
+
+def _size(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+    read = read_pack_size(typed, ways.style)
+    return Answer(asked=read) if isinstance(read, Unclear) else _quantity(field, read, row)
+
+
+def _amount(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+    read = read_amount(typed, ways.style)
+    if isinstance(read, Unclear):
+        return Answer(asked=read)
+    if isinstance(read, Quantity):
+        return _quantity(field, read, row)
+    return _little(field, read)
+
+
+def _little(field: Field, read: Allowance) -> Answer:
+    """A pinch, which only a recipe can leave to the allowance."""
+    if field.kind is not Kind.AMOUNT or field.least is not Least.ZERO or field.name != "amount":
+        return ask(f"{quoted(read.text)} is no amount.", "Type a number.")
+    said = Unclear(
+        f"{quoted(read.text)} is counted in the small-ingredient allowance.",
+        "Type an amount to have it costed by itself.",
+    )
+    return Answer(Decimal(0), Parsed(unit="g", shown=IN_THE_ALLOWANCE), doubt=said)
+
+
+def _quantity(field: Field, quantity: Quantity, row: Row) -> Answer:
+    """A text with a count, a size and perhaps a unit: the unit beside it must agree."""
+    beside = as_text(row[field.goes_with[0]]).strip() if field.goes_with[0] in row else ""
+    unit = quantity.unit.name if quantity.unit else ""
+    if unit and beside and find_unit(beside) != quantity.unit:
+        return ask(
+            f"it says {unit}, and the unit beside it says {quoted(beside)}.",
+            "Make the two agree, or keep the unit in one of them.",
+        )
+    count, size = quantity.count, quantity.size
+    if field.kind is not Kind.SIZE or "pack_count" in row:
+        count, size = Decimal(1), count * size
+    shown = str(quantity) if unit or not beside else f"{quantity} {beside}"
+    return as_read(field, size, Parsed(count if count != 1 else None, unit, shown))
+
+
+# ---------------------------------------------------------------- money
+
+
+_RATE_IN_TITLE: Final = re.compile(
+    r"(?: ?/ ?| (?:per|an?) )(?:hr?|hour|day|mile|mi)\.?\Z", re.IGNORECASE
+)
+
+
+def _money(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+    """A price; one given by the pound or the like needs the pack's size."""
+    plain = _RATE_IN_TITLE.sub("", tidy(typed[:100])) if " per " in field.title else typed
+    read = read_price(plain, ways.style)
+    if isinstance(read, Unclear):
+        return Answer(asked=_in_its_words(field, typed, read))
+    if _foreign(read.currency, ways.currency):
+        return ask(
+            f"{quoted(typed)} is not in {ways.currency}, the workbook's currency.",
+            f"Type what it came to in {ways.currency}.",
+        )
+    if read.per is None:
+        return as_read(field, read.amount, Parsed(shown=_plain(read.amount)))
+    held = _held(field, row, read, ways)
+    if held is None:
+        return ask(
+            f"the price is by the {read.per.name}, and the pack's size is not known in it.",
+            "Type the price of the whole pack.",
+        )
+    price = read.amount * held
+    return as_read(field, price, Parsed(shown=f"{_plain(price)} a pack"))
+
+
+def _plain(number: Decimal) -> str:
+    """A number for people: thirds cut after four places."""
+    return plainly(number if number == round(number, 6) else round(number, 4))
+
+
+def _in_its_words(field: Field, typed: str, read: Unclear) -> Unclear:
+    """Advice on a price of a pack, in words that fit another sum of money."""
+    if field.name in ("price_per_pack", "current_price", "wholesale_price_now"):
+        return read
+    if "pack" in read.remedy or "cost" in read.remedy:
+        return Unclear(
+            f"{quoted(typed)} is not understood as a sum of money.", "Write it as 4.50, or 0."
+        )
+    return read
+
+
+_CODES: Final = re.compile("[A-Z]{3}|[€£¥₹]")
+
+
+def _foreign(typed: str, currency: str) -> bool:
+    """Whether a price names another money than the workbook's; $ is many countries'."""
+    if not _CODES.fullmatch(typed) or not currency:
+        return False
+    return typed not in (currency, symbol(currency))
+
+
+def _held(field: Field, row: Row, money: Money, ways: Ways) -> Decimal | None:
+    """How many of the price's unit one whole pack holds; None where that isn't known."""
+    size, unit_cell, count = row.get("pack_size"), row.get("unit"), row.get("pack_count")
+    unit = find_unit(unit_cell) if isinstance(unit_cell, str) else None
+    packs = count if isinstance(count, Decimal) else Decimal(1)
+    if field.name != "price_per_pack" or money.per is None:
+        return None
+    if isinstance(size, str):
+        read = read_pack_size(size, ways.style)
+        if isinstance(read, Unclear):
+            return None
+        unit, size = read.unit or unit, read.count * read.size
+    if not isinstance(size, Decimal) or unit is None or unit.measure is not money.per.measure:
+        return None
+    return packs * size * unit.factor / money.per.factor
+
+
+_READERS: Final[Mapping[Kind, _Reader]] = MappingProxyType(
+    {
+        Kind.SIZE: _size,
+        Kind.AMOUNT: _amount,
+        Kind.MONEY: _money,
+        Kind.SHARE: _share,
+        Kind.NUMBER: _number,
+    }
+)

@@ -1,0 +1,79 @@
+"""What our sheets remember between runs: earlier costings, and what was typed as a trial."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from itertools import groupby
+from typing import Final
+
+__all__ = ["MOST_COSTINGS", "NOTHING_REMEMBERED", "Past", "Remembered", "with_costing"]
+
+MOST_COSTINGS: Final = 24
+"""Costings that are remembered; the oldest goes when one more comes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """What one product at one outlet cost, and was to be charged, on a costing date."""
+
+    day: date
+    product: str
+    outlet: str
+    total: Decimal | None
+    price: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """What was found on our sheets of an earlier run.
+
+    Trial prices are by item key, trial settings by column of Settings, both as typed.
+    """
+
+    pasts: tuple[Past, ...] = ()
+    trial_prices: Mapping[str, Decimal] = field(default_factory=dict)
+    trial_settings: Mapping[str, Decimal] = field(default_factory=dict)
+
+    def last_before(self, day: date) -> date | None:
+        """The latest costing date before a day."""
+        return max((past.day for past in self.pasts if past.day < day), default=None)
+
+    def on(self, day: date) -> dict[tuple[str, str], Past]:
+        """What was costed on a day, by product and outlet."""
+        return {(past.product, past.outlet): past for past in self.pasts if past.day == day}
+
+
+NOTHING_REMEMBERED: Final = Remembered()
+
+
+def with_costing(pasts: Iterable[Past], new: Iterable[Past]) -> tuple[Past, ...]:
+    """The costings with a new one: in place of one of the same day, oldest first.
+
+    A costing that says the same as the last one before it is not added.
+    """
+    fresh = tuple(new)
+    if not fresh:
+        return tuple(pasts)
+    day = fresh[0].day
+    by_day = {
+        each: tuple(group)
+        for each, group in groupby(sorted(pasts, key=lambda past: past.day), lambda p: p.day)
+    }
+    last = max((each for each in by_day if each < day), default=None)
+    by_day.pop(day, None)
+    if last is None or _said(by_day[last]) != _said(fresh):
+        by_day[day] = fresh
+    kept = sorted(by_day)[-MOST_COSTINGS:]
+    return tuple(past for each in kept for past in by_day[each])
+
+
+def _said(pasts: Iterable[Past]) -> list[tuple[str, str, str, str]]:
+    """What a costing says, to the precision that a cell keeps."""
+    return [(p.product, p.outlet, _kept(p.total), _kept(p.price)) for p in pasts]
+
+
+def _kept(figure: Decimal | None) -> str:
+    return "" if figure is None else f"{figure:.12g}"

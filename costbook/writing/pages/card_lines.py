@@ -1,0 +1,106 @@
+"""The lines of a cost card: what one batch of a product takes, in the order of the money."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from costbook.book import Record
+from costbook.costing.structure import Row
+from costbook.writing.pages.page import Context, Ref
+
+__all__ = ["ALLOWANCE", "Line", "lines_of"]
+
+ALLOWANCE = "Small-ingredient allowance"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What it is, its amount, its unit's price, its cost for a batch, and what it rests on."""
+
+    part: str
+    what: str
+    cost: Ref
+    amount: Ref | None = None
+    unit: str = ""
+    price: Ref | None = None
+    bought: Row | None = None
+    record: Record | None = None
+    field: str = ""
+    lacks: Ref | None = None
+
+
+def lines_of(context: Context, product: Row) -> Iterator[Line]:
+    """A product's lines: ingredients, packaging, labour, kitchen, overhead."""
+    rows = context.costing.structure.rows
+    recipe = product.links.get("recipes")
+    if recipe is not None:
+        yield from _ingredients(context, recipe)
+    for at in product.children["packaging"]:
+        yield _item_line("Packaging", rows["packaging"][at], "Packaging")
+    if recipe is not None:
+        for at in recipe.children["stages"]:
+            yield _stage_line(rows["stages"][at])
+        for at in recipe.children["uses"]:
+            yield _used_labour(rows["uses"][at])
+    for at in product.children["product_stages"]:
+        yield _stage_line(rows["product_stages"][at])
+    minutes: Ref = (product, "kitchen_minutes")
+    yield Line("Kitchen", "Kitchen hire", (product, "kitchen_batch"), minutes, "min")
+    yield Line("Overhead", "Overheads", (product, "overhead_per_batch"))
+
+
+def _ingredients(context: Context, recipe: Row) -> Iterator[Line]:
+    rows = context.costing.structure.rows
+    for at in recipe.children["lines"]:
+        yield _item_line("Ingredients", rows["lines"][at], "Recipes")
+    yield Line("Ingredients", ALLOWANCE, (recipe, "items_cost"))
+    for at in recipe.children["uses"]:
+        row = rows["uses"][at]
+        record = row.sources["Recipes"]
+        yield Line(
+            "Ingredients",
+            f"{row.fixed['uses']} (recipe)",
+            (row, "used_cost"),
+            (row, "amount"),
+            record.text("unit"),
+            record=record,
+            field="uses",
+            lacks=(row, "lacks"),
+        )
+
+
+def _item_line(part: str, row: Row, sheet: str) -> Line:
+    record = row.sources[sheet]
+    bought = row.links.get("prices_now")
+    return Line(
+        part,
+        str(row.fixed["uses"]),
+        (row, "line_cost"),
+        (row, "amount"),
+        record.text("unit") or record.units_in_text.get("amount", ""),
+        (row, "price_per_base_unit") if bought else None,
+        bought,
+        record,
+        "uses",
+        (row, "lacks"),
+    )
+
+
+def _stage_line(row: Row) -> Line:
+    return Line(
+        "Labour",
+        str(row.fixed["stage"]),
+        (row, "stage_labour"),
+        (row, "person_minutes"),
+        "min",
+        record=row.sources["Stages"],
+        field="stage",
+        lacks=(row, "lacks"),
+    )
+
+
+def _used_labour(row: Row) -> Line:
+    name = f"{row.fixed['uses']} (recipe)"
+    minutes: Ref = (row, "used_person_minutes")
+    return Line("Labour", name, (row, "used_labour"), minutes, "min")

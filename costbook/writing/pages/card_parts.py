@@ -1,0 +1,143 @@
+"""One part of a cost card: its lines, each with what it rests on, and their subtotal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from costbook.costing.structure import Row
+from costbook.definitions import rules
+from costbook.definitions.columns import Show
+from costbook.writing.description import Role
+from costbook.writing.pages.card_lines import ALLOWANCE, Line
+from costbook.writing.pages.page import Page, Ref, look_of
+
+__all__ = ["show_part"]
+
+WHAT, AMOUNT, UNIT, PRICE, BATCH, PACK, SHARE, DAY = range(8)
+
+
+def show_part(page: Page, product: Row, part: str, lines: Sequence[Line]) -> None:
+    """A part's name, its lines and their subtotal; a part of one line is that line alone."""
+    sheet = page.sheet
+    if len(lines) == 1:
+        _line(page, product, lines[0], Role.TOTAL)
+        return
+    sheet.put(sheet.next_row, WHAT, part, look_of(Role.SUM, Show.TEXT, 0))
+    sheet.next_row += 1
+    for line in lines:
+        _line(page, product, line, None)
+    at = sheet.next_row
+    for column in _BARE:
+        sheet.put(at, column, "", look_of(Role.TOTAL, Show.TEXT, 0))
+    sheet.put(at, WHAT, f"{part}, together", look_of(Role.TOTAL, Show.TEXT, 0))
+    own: Ref = (product, part.lower())
+    page.figure((at, PACK), own, Show.MONEY, Role.TOTAL, linked=True)
+    whole = {"part": own, "whole": (product, "made")}
+    page.computed((at, SHARE), rules.share_of, whole, Show.SHARE, Role.TOTAL)
+    sheet.next_row += 1
+
+
+_BARE = (AMOUNT, UNIT, PRICE, BATCH, DAY)
+"""What a subtotal leaves empty under its rule."""
+
+
+def _line(page: Page, product: Row, line: Line, role: Role | None) -> None:
+    sheet, at = page.sheet, page.sheet.next_row
+    name = look_of(role or Role.LABEL, Show.TEXT, 0 if role else 1)
+    link = page.context.link_to(line.record, line.field)
+    sheet.put(at, WHAT, line.what, name, link=link)
+    _amount(page, at, line, role)
+    if line.price:
+        page.figure((at, PRICE), line.price, Show.FINE_MONEY)
+    elif role:
+        sheet.put(at, PRICE, "", look_of(role, Show.TEXT, 0))
+    costs = _ALLOWANCE if line.what == ALLOWANCE else _PLAIN
+    _costs(page, product, line, costs, role)
+    _rests_on(page, at, line, role)
+    sheet.next_row += 1
+
+
+def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
+    if line.amount:
+        show = Show.MINUTES if line.unit == "min" else Show.NUMBER
+        page.figure((at, AMOUNT), line.amount, show, role)
+        unit = "" if line.unit == "min" else line.unit
+        page.sheet.put(at, UNIT, unit, look_of(role or Role.LABEL, Show.TEXT, UNIT))
+    elif role:
+        for column in (AMOUNT, UNIT):
+            page.sheet.put(at, column, "", look_of(role, Show.TEXT, 0))
+
+
+def _rests_on(page: Page, at: int, line: Line, role: Role | None) -> None:
+    """The date of the price, which leads to its receipt; or what the line lacks."""
+    if line.lacks and page.value(line.lacks):
+        page.figure((at, DAY), line.lacks, Show.TEXT, Role.FLAG)
+    elif line.bought:
+        link = page.context.link_to_receipt(line.bought)
+        page.figure((at, DAY), (line.bought, "day"), Show.DATE, link=link)
+    elif role:
+        page.sheet.put(at, DAY, "", look_of(role, Show.TEXT, 0))
+
+
+Rule = Callable[..., Any]
+
+
+def _costs(
+    page: Page,
+    product: Row,
+    line: Line,
+    costs: tuple[Rule | None, Rule, Rule],
+    role: Role | None,
+) -> None:
+    """What the line costs a batch and a pack, and its share of the cost made."""
+    at, (batch, pack, share) = page.sheet.next_row, costs
+    settings = page.context.costing.structure.one("settings")
+    refs: Mapping[str, Ref] = {
+        "batch_figure": line.cost,
+        "items_cost": line.cost,
+        "small_ingredient_allowance": (settings, "small_ingredient_allowance"),
+        "packs_sold": (product, "packs_sold"),
+        "made": (product, "made"),
+    }
+    plain = role or Role.COMPUTED
+    if batch is None:
+        page.figure((at, BATCH), line.cost, Show.MONEY, role, linked=True)
+    else:
+        page.computed((at, BATCH), batch, _asked(batch, refs), Show.MONEY, plain)
+    page.computed((at, PACK), pack, _asked(pack, refs), Show.MONEY, plain)
+    page.computed((at, SHARE), share, _asked(share, refs), Show.SHARE, plain)
+
+
+def _asked(rule: Rule, refs: Mapping[str, Ref]) -> dict[str, Ref]:
+    """The figures that a rule asks for, by the names of its arguments."""
+    names = rule.__code__.co_varnames[: rule.__code__.co_argcount]
+    return {name: refs[name] for name in names}
+
+
+def _share(batch_figure: Decimal, packs_sold: Decimal, made: Decimal) -> Decimal:
+    return rules.share_of(rules.per_pack(batch_figure, packs_sold), made)
+
+
+def _allowance_per_pack(
+    items_cost: Decimal, small_ingredient_allowance: Decimal, packs_sold: Decimal
+) -> Decimal:
+    whole = rules.allowance_cost(items_cost, small_ingredient_allowance)
+    return rules.per_pack(whole, packs_sold)
+
+
+def _allowance_share(
+    items_cost: Decimal, small_ingredient_allowance: Decimal, packs_sold: Decimal, made: Decimal
+) -> Decimal:
+    part = _allowance_per_pack(items_cost, small_ingredient_allowance, packs_sold)
+    return rules.share_of(part, made)
+
+
+_PLAIN: tuple[Rule | None, Rule, Rule] = (None, rules.per_pack, _share)
+_ALLOWANCE: tuple[Rule | None, Rule, Rule] = (
+    rules.allowance_cost,
+    _allowance_per_pack,
+    _allowance_share,
+)
+"""The rules for a batch, a pack and a share: the allowance comes on top of the bought lines."""

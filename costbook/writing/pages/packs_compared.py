@@ -1,0 +1,153 @@
+"""Packs compared: the packs of each item side by side, and which is really cheapest."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from costbook.book import Record
+from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
+from costbook.definitions import rules
+from costbook.definitions.columns import Show
+from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
+
+__all__ = ["packs_compared_page"]
+
+WEEKS = Decimal(2)
+"""How long the cheapest mix shown is to last."""
+
+COLUMNS = (
+    ("Packs in it", "pack_count", Show.NUMBER),
+    ("Size", "pack_size", Show.NUMBER),
+    ("Price of the pack", "price_per_pack", Show.MONEY),
+    ("With delivery and the like", "pack_cost", Show.MONEY),
+)
+PER_LARGE_UNIT = (
+    ("As bought, per unit", "compared_price"),
+    ("Ready to use", "compared_ready"),
+    ("Really used", "used_price"),
+)
+HEADINGS = (
+    "Pack",
+    "Supplier",
+    "From",
+    *(name for name, *_ in COLUMNS),
+    *(name for name, _ in PER_LARGE_UNIT),
+    "per",
+    "Used before it spoils",
+    "May be lost",
+    "Cash laid out",
+    "Cheapest",
+)
+SHOWS = (
+    *(Show.TEXT,) * 3,
+    *(show for *_, show in COLUMNS),
+    *(Show.MONEY,) * 3,
+    Show.TEXT,
+    Show.SHARE,
+    Show.SHARE,
+    Show.MONEY,
+    Show.TEXT,
+)
+WIDTH = len(HEADINGS)
+
+
+def packs_compared_page(context: Context) -> SheetDescription:
+    """Describe the sheet Packs compared; items with more than one pack come first."""
+    page = Page(context, "Packs compared")
+    sheet = page.sheet
+    sheet.widths = {0: 18, 1: 24, 2: 12} | dict.fromkeys(range(3, WIDTH), 11.0)
+    sheet.line("Packs compared: which is really cheapest", Role.TITLE)
+    sheet.line(
+        "The price of what is really used counts: with delivery, membership and trips, after "
+        "trimming, and without what spoils before it is used (where Items says how long it keeps). "
+        "May be lost is the part of a pack that may be thrown away before the best smaller pack "
+        "wins. The sentences are as of the last run; the figures are live.",
+        Role.NOTE,
+        across=WIDTH,
+    )
+    sheet.next_row += 1
+    items = compared(context.costing, WEEKS)
+    for item in sorted(items, key=lambda each: len(each.packs) < 2):
+        _item(page, item)
+    page.caution(WIDTH)
+    return sheet
+
+
+def _item(page: Page, item: ComparedItem) -> None:
+    sheet = page.sheet
+    page.section(item.item, WIDTH)
+    page.headings(HEADINGS, shows=SHOWS)
+    first = sheet.next_row
+    for pack in item.packs:
+        _pack(page, pack, first, len(item.packs))
+    sheet.line(item.in_words, Role.LEAD, across=WIDTH)
+    if item.mix is not None and item.need is not None:
+        sheet.line(_mix_in_words(page, item), Role.LEAD, across=WIDTH)
+    sheet.next_row += 1
+
+
+def _pack(page: Page, pack: Pack, first: int, count: int) -> None:
+    sheet, at, row = page.sheet, page.sheet.next_row, pack.row
+    source = SOURCES[row.table]
+    link = page.context.link_to(row.sources.get(source) or _receipt(page, pack), "item")
+    sheet.put(at, 0, pack.name, Look(Role.LABEL), link=link)
+    page.figure((at, 1), (row, "supplier"), Show.TEXT)
+    sheet.put(at, 2, source, Look(Role.LABEL))
+    for number, (_, column, show) in enumerate(COLUMNS, 3):
+        page.figure((at, number), (row, column), show)
+    item = page.context.costing.structure.rows["item_prices"][row.links["items"].index]
+    for number, (_, column) in enumerate(PER_LARGE_UNIT, 7):
+        refs = {
+            "price_per_base_unit": (row, column),
+            "large_unit_size": (item, "large_unit_size"),
+        }
+        page.computed((at, number), rules.large_unit_price, refs, Show.MONEY)
+    page.figure((at, 10), (item, "large_unit"), Show.TEXT)
+    page.figure((at, 11), (row, "used_part"), Show.SHARE)
+    spoilage = row.links["spoilage_bought" if source == "Purchases" else "spoilage_seen"]
+    page.figure((at, 12), (spoilage, "break_even_spoilage"), Show.SHARE)
+    page.figure((at, 13), (row, "cash_tied_up"), Show.MONEY)
+    _cheapest(page, at, first, count)
+    sheet.next_row += 1
+
+
+def _receipt(page: Page, pack: Pack) -> Record | None:
+    number = pack.row.fixed.get("row_number")
+    purchases = page.context.costing.structure.purchases
+    return purchases.get(int(number)) if isinstance(number, Decimal) else None
+
+
+USED_PRICE = 9
+"""The column of the price of what is really used."""
+
+
+def _cheapest(page: Page, at: int, first: int, count: int) -> None:
+    """A word beside the pack that is cheapest now, live."""
+    if count < 2:
+        return
+    own = page.address(at, USED_PRICE)
+    column = own.rstrip("0123456789")
+    every = f"{column}{first + 1}:{column}{first + count}"
+    formula = f'=IF(ISNUMBER({own}),IF({own}=MIN({every}),"cheapest",""),"{UNKNOWN_MARK}")'
+    # the packs stand in the order of this price, so the first one is the cheapest as costed
+    cheapest = page.sheet.rows[first]
+    values = {cell.column: cell.value for cell in cheapest}
+    mine = {cell.column: cell.value for cell in page.sheet.rows[at]}[USED_PRICE]
+    known = isinstance(mine, Decimal)
+    shown = ("cheapest" if mine == values[USED_PRICE] else "") if known else UNKNOWN_MARK
+    page.sheet.put(at, 14, shown, Look(Role.FLAG), formula=formula)
+
+
+def _mix_in_words(page: Page, item: ComparedItem) -> str:
+    assert item.mix is not None
+    places = page.context.places
+    packs = " and ".join(
+        f"{count} × {pack.name}{f' from {pack.supplier}' if pack.supplier else ''}"
+        for pack, count in zip(item.packs, item.mix.counts, strict=True)
+        if count
+    )
+    usual = f"; as usual {item.usual_cost:.{places}f}" if item.usual_cost is not None else ""
+    return (
+        f"For {WEEKS} weeks, or as long as it keeps: {packs} for {item.mix.cost:.{places}f}{usual}."
+    )

@@ -1,0 +1,196 @@
+"""Try a change: boxes to type trial values into, and every product before and after, live."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from costbook.book import Value
+from costbook.costing.rows import Row
+from costbook.definitions.affected import TRIAL_CHANGES
+from costbook.definitions.columns import Column, Show
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.workings import TABLES
+from costbook.writing.description import CellContent, Look, Role, SheetDescription
+from costbook.writing.layout import Layout, sheet_name
+from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page, look_of
+from costbook.writing.trial_formulas import TrialFormulas, TypedCells
+
+__all__ = ["trial_workings_page", "try_a_change_page", "typed_cells"]
+
+SETTINGS = tuple(
+    column for column in TABLES["settings"].columns if ("settings", column.name) in TRIAL_CHANGES
+)
+FIRST_SETTING = 6
+"""The row, from 0, of the first setting; items follow below."""
+NAME, NOW, TRY = 0, 1, 2
+"""The columns of what is typed."""
+RESULTS = 4
+"""The first column of the products, which stand to the right of the boxes."""
+FIGURES = (
+    ("Cost", "total", Show.MONEY),
+    ("CHARGE", "price_on_step", Show.MONEY),
+    ("Margin there", "step_margin", Show.SHARE),
+    ("Margin at the price now", "now_margin", Show.SHARE),
+    ("Profit at the price now", "now_profit", Show.MONEY),
+)
+WIDTH = RESULTS + 2 + 3 * len(FIGURES)
+
+
+def _first_item() -> int:
+    return FIRST_SETTING + len(SETTINGS) + 3
+
+
+def typed_cells(tab: str, items: int) -> TypedCells:
+    """Where each trial value is typed."""
+    place = f"{sheet_name(tab)}!$C$"
+    cells = {
+        (column.name, 0): f"{place}{FIRST_SETTING + number + 1}"
+        for number, column in enumerate(SETTINGS)
+    }
+    for number in range(items):
+        cells["price", number] = f"{place}{_first_item() + number + 1}"
+    return cells
+
+
+def try_a_change_page(context: Context) -> SheetDescription:
+    """Describe the sheet Try a change."""
+    page = Page(context, "Try a change")
+    sheet = page.sheet
+    sheet.widths = {0: 30, 1: 13, 2: 13, 3: 3, 4: 28, 5: 20}
+    sheet.widths |= dict.fromkeys(range(RESULTS + 2, WIDTH), 11.0)
+    sheet.line("Try a change: what if a price or a setting were another?", Role.TITLE)
+    sheet.line(
+        "Type into the boxes under Try, and look to the right. Nothing else changes. Empty a box "
+        "to go back; what you type stays for the next run.",
+        Role.NOTE,
+    )
+    sheet.frozen = (FIRST_SETTING, 3)
+    _settings(page)
+    _items(page)
+    _products(page)
+    sheet.next_row = max(sheet.rows) + 1
+    page.caution(WIDTH)
+    return sheet
+
+
+def _settings(page: Page) -> None:
+    settings = page.context.costing.structure.one("settings")
+    _headings(page, FIRST_SETTING - 1, "Setting")
+    for number, column in enumerate(SETTINGS):
+        title = INPUT_SHEETS["Settings"].field(column.name).title
+        typed = page.context.remembered.trial_settings.get(column.name)
+        _box(page, FIRST_SETTING + number, title, (settings, column), typed)
+
+
+def _items(page: Page) -> None:
+    _headings(page, _first_item() - 1, "Item")
+    column = TABLES["prices_now"].columns[TABLES["prices_now"].index["price_per_pack"]]
+    for number, row in enumerate(page.context.costing.structure.rows["prices_now"]):
+        typed = page.context.remembered.trial_prices.get(str(row.fixed["item_key"]))
+        _box(page, _first_item() + number, str(row.fixed["item"]), (row, column), typed)
+
+
+def _headings(page: Page, row: int, what: str) -> None:
+    for at, (name, show) in enumerate(
+        (
+            (what, Show.TEXT),
+            ("Now" if what == "Setting" else "A pack now", Show.MONEY),
+            ("Try", Show.MONEY),
+        )
+    ):
+        page.sheet.put(row, at, name, look_of(Role.HEADING, show, at))
+
+
+def _box(page: Page, at: int, name: str, figure: tuple[Row, Column], typed: Decimal | None) -> None:
+    row, column = figure
+    page.sheet.put(at, NAME, name, Look(Role.LABEL))
+    page.figure((at, NOW), (row, column.name), column.show)
+    page.sheet.put(at, TRY, typed, Look(Role.TYPE_HERE, column.show))
+
+
+def _products(page: Page) -> None:
+    """Each product at each outlet: before, after, and the difference."""
+    sheet, context = page.sheet, page.context
+    heading = FIRST_SETTING - 1
+    for at, name in enumerate(("Product", "Outlet"), RESULTS):
+        sheet.put(heading, at, name, look_of(Role.HEADING, Show.TEXT, at))
+    for number, (name, _, show) in enumerate(FIGURES):
+        for part, word in enumerate(("before", "after", "difference")):
+            at = RESULTS + 2 + 3 * number + part
+            sheet.put(heading, at, f"{name}, {word}", look_of(Role.HEADING, show, at))
+    for number, row in enumerate(context.costing.structure.rows["prices"]):
+        at = FIRST_SETTING + number
+        sheet.put(at, RESULTS, row.fixed["product"], Look(Role.LABEL))
+        sheet.put(at, RESULTS + 1, row.fixed["outlet"] or "—", Look(Role.LABEL))
+        for place, (_, column, show) in enumerate(FIGURES):
+            _before_and_after(page, (at, RESULTS + 2 + 3 * place), (row, column), show)
+
+
+def _before_and_after(page: Page, at: tuple[int, int], ref: tuple[Row, str], show: Show) -> None:
+    context = page.context
+    page.figure(at, ref, show)
+    cell = context.trial_layout.absolute(*ref)
+    after = context.trial.of(ref[0])[ref[1]]
+    shown: Value = UNKNOWN_MARK if after in (None, "") else after
+    formula = f'=IF({cell}="","{UNKNOWN_MARK}",{cell})'
+    page.sheet.put(at[0], at[1] + 1, shown, Look(Role.ANSWER, show), formula=formula)
+    before = page.value(ref)
+    left, right = (page.address(at[0], at[1] + step) for step in (0, 1))
+    difference: Value = UNKNOWN_MARK
+    if isinstance(before, Decimal) and isinstance(after, Decimal):
+        difference = after - before
+    formula = f'=IF(COUNT({left},{right})=2,{right}-{left},"{UNKNOWN_MARK}")'
+    look = Look(Role.COMPUTED, show, signed=True)
+    page.sheet.put(at[0], at[1] + 2, difference, look, formula=formula)
+
+
+NOTHING = '=""'
+
+
+def trial_workings_page(context: Context) -> SheetDescription:
+    """Describe the sheet Trial workings: what a trial reaches, computed a second time."""
+    sheet = SheetDescription("Trial workings", context.tabs["Trial workings"])
+    sheet.widths = {0: 26} | dict.fromkeys(range(1, 60), 13.0)
+    sheet.frozen = (2, 1)
+    sheet.line("Trial workings: the same rules, over what is typed on Try a change", Role.TITLE)
+    sheet.line(
+        "Each figure stands where it stands on Workings; what a trial can't reach is left out.",
+        Role.NOTE,
+    )
+    structure, layout = context.costing.structure, context.layout
+    items = len(structure.rows["prices_now"])
+    formulas = TrialFormulas(structure, layout, typed_cells(context.tabs["Try a change"], items))
+    for table in TABLES.values():
+        columns = [
+            (number, column)
+            for number, column in enumerate(table.columns)
+            if (table.name, column.name) in formulas.columns
+        ]
+        if columns:
+            _table(sheet, context, formulas, table.name, columns)
+    sheet.next_row = max(sheet.rows) + 1
+    return sheet
+
+
+def _table(
+    sheet: SheetDescription,
+    context: Context,
+    formulas: TrialFormulas,
+    table: str,
+    columns: list[tuple[int, Column]],
+) -> None:
+    layout: Layout = context.layout
+    first = layout.first[table] - 1
+    sheet.put(first - 2, 0, TABLES[table].title, Look(Role.SECTION))
+    for number, column in columns:
+        look = look_of(Role.HEADING, column.show, number)
+        sheet.put(first - 1, number, column.heading, look)
+    for row in context.costing.structure.rows[table]:
+        at = first + row.index
+        figures = context.trial.of(row)
+        cells = sheet.rows.setdefault(at, [])
+        for number, column in columns:
+            value = figures[column.name]
+            formula = formulas.of(row, column) or ("" if value not in (None, "") else NOTHING)
+            look = Look(Role.COMPUTED, column.show)
+            cells.append(CellContent(at, number, look, value, formula))

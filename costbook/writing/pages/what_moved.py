@@ -1,0 +1,147 @@
+"""What moved: cost then and now, each item's part, and the prices at which a margin turns."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from costbook.book import Value
+from costbook.costing.rows import Row
+from costbook.deciding.moved import ranked
+from costbook.definitions.columns import Show
+from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
+
+__all__ = ["what_moved_page"]
+
+WIDTH = 11
+COLUMNS = (
+    ("Cost then", "moves", "cost_then", Show.MONEY),
+    ("Cost now", "prices", "total", Show.MONEY),
+    ("Change", "moves", "moved", Show.MONEY),
+    ("Price now", "prices", "price_now", Show.MONEY),
+    ("Margin now", "prices", "now_margin", Show.SHARE),
+    ("CHARGE to restore it", "prices", "price_on_step", Show.MONEY),
+    ("Packs at the price now that pay for a batch's rise", "moves", "packs_that_pay", Show.WHOLE),
+)
+
+
+def what_moved_page(context: Context) -> SheetDescription:
+    """Describe the sheet What moved."""
+    page = Page(context, "What moved")
+    sheet = page.sheet
+    sheet.widths = {0: 28, 1: 20} | dict.fromkeys(range(2, WIDTH), 12.3)
+    sheet.line(_message(page), Role.TITLE)
+    at = sheet.next_row
+    sheet.put(at, 0, "Prices then are those of", Look(Role.LEAD))
+    settings = context.costing.structure.one("settings")
+    page.figure((at, 1), (settings, "moved_since"), Show.DATE)
+    sheet.next_row += 1
+    sheet.line(
+        "Today's recipes at the prices of then: each item's part adds up to the change. An item "
+        "first bought later counts from its first receipt.",
+        Role.NOTE,
+        across=WIDTH,
+    )
+    sheet.next_row += 1
+    _products(page)
+    _items(page)
+    _turning(page)
+    page.caution(WIDTH)
+    return sheet
+
+
+def _message(page: Page) -> str:
+    """The page's one message: what moved most, and by how much."""
+    rows = ranked(page.context.costing)
+    best: tuple[Decimal, str, str] | None = None
+    for row in rows[:1]:
+        for at in row.links["products"].children["pack_needs"]:
+            need = page.context.costing.structure.rows["pack_needs"][at]
+            part = page.value((need, "need_moved"))
+            if isinstance(part, Decimal) and part and (best is None or abs(part) > abs(best[0])):
+                best = (part, str(need.fixed["item"]), str(row.fixed["product"]))
+    if best is None:
+        return "What moved: no price changed"
+    part, item, product = best
+    word = "added" if part > 0 else "took off"
+    return f"What moved: {item} {word} {abs(part):.{page.context.places}f} for a pack of {product}"
+
+
+def _products(page: Page) -> None:
+    """Each product at each outlet, the largest rise first; the last costing beside it."""
+    context, sheet = page.context, page.sheet
+    page.section("Products, the largest rise first", WIDTH)
+    day = context.remembered.last_before(context.costing.structure.costed_on)
+    last = context.remembered.on(day) if day else {}
+    beside = f"At the last costing, {day.isoformat()}" if day else "At the last costing"
+    names = ("Product", "Outlet", *(name for name, *_ in COLUMNS), beside, "Since then")
+    shows = (Show.TEXT, Show.TEXT, *(show for *_, show in COLUMNS), Show.MONEY, Show.MONEY)
+    page.headings(names, shows=shows)
+    for row in ranked(context.costing):
+        at = sheet.next_row
+        outlet = str(row.fixed["outlet"] or "")
+        sheet.put(at, 0, row.fixed["product"], Look(Role.LABEL))
+        sheet.put(at, 1, outlet or "—", Look(Role.LABEL))
+        for number, (_, table, column, show) in enumerate(COLUMNS, 2):
+            ref = (row.links["moves"] if table == "moves" else row, column)
+            role = Role.ANSWER if column == "price_on_step" else Role.COMPUTED
+            page.figure((at, number), ref, show, role)
+        past = last.get((str(row.fixed["product"]), outlet))
+        _since_last(page, at, row, past.total if past else None)
+        sheet.next_row += 1
+    sheet.next_row += 1
+
+
+def _since_last(page: Page, at: int, row: Row, before: Decimal | None) -> None:
+    """The cost at the last costing, a value; and how far it is from the cost now, live."""
+    place, first = (at, 2 + len(COLUMNS)), 2 + len(COLUMNS)
+    shown: Value = UNKNOWN_MARK if before is None else before
+    page.sheet.put(*place, shown, Look(Role.COMPUTED, Show.MONEY))
+    then, now = page.address(at, first), page.context.layout.absolute(row, "total")
+    formula = f'=IF(COUNT({then},{now})=2,{now}-{then},"{UNKNOWN_MARK}")'
+    total = page.value((row, "total"))
+    known = isinstance(total, Decimal) and before is not None
+    change: Value = total - before if known else UNKNOWN_MARK  # type: ignore[operator]
+    page.sheet.put(at, first + 1, change, Look(Role.COMPUTED, Show.MONEY), formula=formula)
+
+
+def _items(page: Page) -> None:
+    """Each item's part in each product, where its price moved."""
+    costing, sheet = page.context.costing, page.sheet
+    page.section("By item: its part of the change of a pack", WIDTH)
+    page.headings(
+        ("Product", "Item", "Takes, as bought", "Price then", "Price now", "Its part"),
+        shows=(Show.TEXT, Show.TEXT, Show.NUMBER, *(Show.FINE_MONEY,) * 2, Show.MONEY),
+    )
+    for product in costing.structure.rows["products"]:
+        for at_need in product.children["pack_needs"]:
+            need = costing.structure.rows["pack_needs"][at_need]
+            at = sheet.next_row
+            sheet.put(at, 0, need.fixed["product"], Look(Role.LABEL))
+            link = page.context.link_to_receipt(need.links["prices_now"])
+            sheet.put(at, 1, need.fixed["item"], Look(Role.LABEL), link=link)
+            page.figure((at, 2), (need, "pack_need"), Show.NUMBER)
+            page.figure((at, 3), (need, "price_then"), Show.FINE_MONEY)
+            page.figure((at, 4), (need, "price_per_base_unit"), Show.FINE_MONEY)
+            page.figure((at, 5), (need, "need_moved"), Show.FINE_MONEY)
+            sheet.next_row += 1
+    sheet.next_row += 1
+
+
+def _turning(page: Page) -> None:
+    """Turning prices at each product's first outlet: hold the price until a pack passes them."""
+    costing, sheet = page.context.costing, page.sheet
+    page.section("Turning prices: the price holds until a pack of the item passes them", WIDTH)
+    page.headings(
+        ("Product", "Item", "Pack now", "Margin at target until", "Something left until"),
+        shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 3),
+    )
+    rows = costing.structure.rows
+    for target, zero in zip(rows["turning_target"], rows["turning_zero"], strict=True):
+        at = sheet.next_row
+        sheet.put(at, 0, target.fixed["product"], Look(Role.LABEL))
+        sheet.put(at, 1, target.fixed["item"], Look(Role.LABEL))
+        page.figure((at, 2), (target, "price_per_pack"), Show.MONEY)
+        page.figure((at, 3), (target, "turning_price"), Show.MONEY)
+        page.figure((at, 4), (zero, "turning_price"), Show.MONEY)
+        sheet.next_row += 1

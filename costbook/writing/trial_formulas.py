@@ -1,0 +1,54 @@
+"""The formulas of Trial workings: the same rules again, over what is typed on Try a change.
+
+Only columns that a trial reaches are computed again; everything else is read from Workings. Each
+stands at the address it has there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from costbook.costing.rows import Row, Structure
+from costbook.definitions.affected import TRIAL_CHANGES, trial_columns
+from costbook.definitions.columns import Column
+from costbook.definitions.fields import Kind, Least
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.writing.formulas import Formulas
+from costbook.writing.layout import Layout, sheet_name
+
+__all__ = ["TrialFormulas", "TypedCells"]
+
+TypedCells = Mapping[tuple[str, int], str]
+"""Where a trial value is typed: ("price", index of the item) or (setting, 0) → its address."""
+
+
+class TrialFormulas(Formulas):
+    """Gives the formula of a cell of Trial workings."""
+
+    def __init__(self, structure: Structure, layout: Layout, typed: TypedCells) -> None:
+        super().__init__(structure, layout)
+        self.typed = typed
+        self.columns = trial_columns()
+
+    def prefix(self, table: str, column: str) -> str:
+        """Nothing for a column that is computed again, else Workings."""
+        return "" if (table, column) in self.columns else f"{sheet_name(self.layout.tab)}!"
+
+    def of(self, row: Row, column: Column) -> str | None:
+        """The formula of a cell, with its equals sign; what may be typed comes first."""
+        if (row.table, column.name) not in TRIAL_CHANGES:
+            return super().of(row, column)
+        today = self.layout.absolute(row, column.name)
+        if row.table == "settings":
+            return self._setting(column, today)
+        cell = self.typed[("price", row.index)]
+        return f'=IF(ISNUMBER({cell}),IF({cell}<0,"",{cell}),{today})'
+
+    def _setting(self, column: Column, today: str) -> str:
+        cell = self.typed[(column.name, 0)]
+        field = INPUT_SHEETS["Settings"].field(column.name)
+        value = cell
+        if field.kind is Kind.SHARE:
+            value = f"IF({cell}>{field.limit},{cell}/100,{cell})"
+        refused = "<=0" if field.least is Least.ABOVE_ZERO else "<0"
+        return f'=IF(ISNUMBER({cell}),IF({cell}{refused},"",{value}),{today})'
