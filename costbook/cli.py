@@ -8,6 +8,7 @@ or trusted.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -39,6 +40,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         output.say("Stopped. Your workbook is as it was.")
         return 2
+    except Exception as error:  # noqa: BLE001 - the last resort: a cook can't read a traceback
+        if os.environ.get("COSTBOOK_DEBUG") == "1":
+            raise
+        output.refuse(str(options.file), _unforeseen(error))
+        return 2
+
+
+def _unforeseen(error: Exception) -> Refused:
+    """What is said of a fault of costbook's own."""
+    return Refused(
+        f"costbook met something that nobody foresaw ({type(error).__name__}), and stopped.",
+        "Nothing was half written. Save the workbook once in your spreadsheet program and try "
+        "again; if that doesn't help, run the same command with COSTBOOK_DEBUG=1 set, and show "
+        "what it prints to whoever looks after costbook.",
+    )
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -192,5 +208,20 @@ def _add_try(added: Any) -> None:
         default=[],
         metavar="SETTING=VALUE",
         help='another value for a setting: "Target margin %%=35"',
+    )
+    made.add_argument(
+        "--sensitivity", action="store_true", help="show the inputs that move profit most"
+    )
+    made.add_argument(
+        "--series", type=Path, metavar="FILE.csv", help="prices by month (columns month, price)"
+    )
+    made.add_argument("--item", metavar="ITEM", help="the item whose prices the series holds")
+    made.add_argument(
+        "--per",
+        metavar="UNIT",
+        help="what the series' prices are for: dozen, 1 lb (default: a pack)",
+    )
+    made.add_argument(
+        "--output", type=Path, metavar="OTHER", help="write a workbook with the trial here"
     )
     made.set_defaults(run=decisions.try_change)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from types import MappingProxyType
+from typing import Any
 
+from costbook.arranging import arranged
 from costbook.book import Value, as_key
 from costbook.costing.engine import Costing
 from costbook.costing.engine import cost as cost_structure
@@ -28,7 +31,7 @@ from costbook.reading.ours import remembered
 from costbook.reading.workbook import read_book
 from costbook.remembered import Remembered
 
-__all__ = ["check", "cost", "explain", "new"]
+__all__ = ["Costed", "check", "cost", "explain", "new", "read_and_cost", "write"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,8 @@ def read_and_cost(path: Path, on: date | None, since: date | None = None) -> Cos
     today = date.today()
     since = since or memory.last_before(costing_date(book, today, on))
     costing = cost_structure(lay_out(book, today, on, since))
-    problems = (*warnings, *book.problems, *find(costing))
+    tabs = [sheet.tab for sheet in book.sheets.values()]
+    problems = arranged((*warnings, *book.problems, *find(costing)), tabs)
     return Costed(path, content, costing, problems, memory)
 
 
@@ -119,7 +123,7 @@ def _summary(problems: Sequence[Problem]) -> str:
 def cost(options: argparse.Namespace, output: Output) -> int:
     """Cost every product and write the sheets."""
     costed = read_and_cost(options.file, options.on)
-    written, backup, said = _write(costed, options.output)
+    written, backup, said = write(costed, options.output)
     problems = (*costed.problems, *said)
     output.problems(options.file.name, problems)
     output.answer(answer(costed.costing, problems))
@@ -135,21 +139,26 @@ def cost(options: argparse.Namespace, output: Output) -> int:
     return costed.status
 
 
-def _write(costed: Costed, other: Path | None) -> tuple[Path, Path | None, list[Problem]]:
-    """Write our sheets into the workbook, or into another file; and what is to be said of it."""
+def write(
+    costed: Costed, other: Path | None, more: Mapping[str, Any] = MappingProxyType({})
+) -> tuple[Path, Path | None, list[Problem]]:
+    """Write our sheets into the workbook, or into another file; and what is to be said of it.
+
+    ``more`` describes further sheets by their titles. Raises Refused where nothing was written.
+    """
     from costbook.keeping.replacing import create, fingerprint_of, replace_safely
     from costbook.package.graft import graft
     from costbook.package.marks import tab_names
-    from costbook.package.validity import faults
+    from costbook.package.validity import new_faults
     from costbook.writing.sheets import TITLES, our_workbook
 
-    tabs = tab_names(costed.content, TITLES)
-    ours = our_workbook(costed.costing, costed.problems, tabs, costed.remembered)
+    tabs = tab_names(costed.content, (*TITLES, *more))
+    ours = our_workbook(
+        costed.costing, costed.problems, tabs, costed.remembered, tuple(more.values())
+    )
     new_content = graft(costed.content, ours, {tab: title for title, tab in tabs.items()})
-    wrong = faults(new_content)
-    if wrong:  # what was odd in the person's own sheets before is not ours to refuse
-        before = set(faults(costed.content))
-        wrong = [each for each in wrong if each not in before]
+    # what was odd in the person's own sheets before is not ours to refuse
+    wrong = new_faults(costed.content, new_content)
     if wrong:
         raise Refused(
             f"The new workbook would not be sound ({wrong[0]}), so nothing was written.",

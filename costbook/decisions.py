@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 from costbook.book import Value
-from costbook.commands import Costed, read_and_cost
+from costbook.commands import Costed, read_and_cost, write
+from costbook.costing.engine import Costing
 from costbook.costing.result import CAUTION, answer, problem_data
 from costbook.deciding.moved import moved as moved_products
 from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared
-from costbook.deciding.trial import named_item, read_trial, tried
+from costbook.deciding.price_path import margins, per_unit, price_path
+from costbook.deciding.sensitivity import Moved, most_moving
+from costbook.deciding.trial import Trial, named_item, read_trial, tried
 from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Refused
 
@@ -171,26 +176,91 @@ def _mix_line(costed: Costed, item: ComparedItem) -> list[str]:
 def try_change(options: argparse.Namespace, output: Output) -> int:
     """Show every product before and after a change."""
     costed = read_and_cost(options.file, options.on)
-    trial = read_trial(costed.costing, options.price, options.set)
-    before = answer(costed.costing, ())["products"]
-    after = answer(tried(costed.costing, trial), ())["products"]
+    costing = costed.costing
+    trial = read_trial(costing, options.price, options.set)
+    before = answer(costing, ())["products"]
+    after = answer(tried(costing, trial), ())["products"]
+    moving = most_moving(costing) if options.sensitivity else None
+    path = _path(costing, options) if options.series else None
+    written = _write_trial(costed, options, trial, moving, path)
     output.problems(options.file.name, costed.problems)
-    output.answer(
-        {
-            "book": options.file.name,
-            "products": [
-                {"product": b["product"], "outlet": b["outlet"], "before": b, "after": a}
-                for b, a in zip(before, after, strict=True)
-            ],
-            "cautions": [CAUTION],
-            "problems": [problem_data(each) for each in costed.problems],
-        }
-    )
+    data: dict[str, Any] = {
+        "book": options.file.name,
+        "products": [
+            {"product": b["product"], "outlet": b["outlet"], "before": b, "after": a}
+            for b, a in zip(before, after, strict=True)
+        ],
+        "cautions": [CAUTION],
+        "problems": [problem_data(each) for each in costed.problems],
+    }
+    if moving is not None:
+        data["sensitivity"] = [each.as_data() for each in moving]
+    if path is not None:
+        data["series"] = {"item": options.item, "products": path}
+    output.answer(data)
     for line in columns(_trial_rows(costed, before, after)):
         output.text(line)
+    for line in _extra_lines(costed, moving, path):
+        output.text(line)
+    if written:
+        output.text()
+        output.text(f"Written: {written}, with your trial on the sheet Try a change.")
     output.text()
     output.text(CAUTION)
     return costed.status
+
+
+def _path(costing: Costing, options: argparse.Namespace) -> list[dict[str, Any]]:
+    """Each product's margin over the months of a series. Raises Refused for a missing item."""
+    if not options.item:
+        raise Refused("--series needs the item whose prices it holds.", 'Add --item "Eggs, large".')
+    per = per_unit(options.per) if options.per else None
+    return margins(costing, named_item(costing, options.item), price_path(options.series), per)
+
+
+def _write_trial(
+    costed: Costed,
+    options: argparse.Namespace,
+    trial: Trial,
+    moving: list[Moved] | None,
+    path: list[dict[str, Any]] | None,
+) -> Path | None:
+    """Write the workbook with the trial typed into its boxes, if a file was named for it."""
+    if options.output is None:
+        return None
+    from costbook.writing.pages.what_if import MATTERS, PATH, price_path_page, what_matters_page
+
+    typed = replace(
+        costed.remembered,
+        trial_prices={**costed.remembered.trial_prices, **trial.prices},
+        trial_settings={**costed.remembered.trial_settings, **trial.settings},
+    )
+    more: dict[str, Any] = {}
+    if moving is not None:
+        more[MATTERS] = what_matters_page(moving)
+    if path is not None:
+        more[PATH] = price_path_page(options.item, path)
+    written, _, _ = write(replace(costed, remembered=typed), options.output, more)
+    return written
+
+
+def _extra_lines(
+    costed: Costed, moving: list[Moved] | None, path: list[dict[str, Any]] | None
+) -> list[str]:
+    lines: list[str] = []
+    if moving:
+        heading = ("What moves profit most", "a tenth less", "a tenth more")
+        rows = [(m.name, f"{m.down:+.2f}", f"{m.up:+.2f}") for m in moving]
+        lines += ["", *columns([heading, *rows])]
+    for product in path or ():
+        where = f" at {product['outlet']}" if product["outlet"] else ""
+        lines += ["", f"{product['product']}{where}:"]
+        rows = [
+            (m["month"], money_text(m["price"], costed.places), share_text(m["margin"]))
+            for m in product["months"]
+        ]
+        lines += columns([("Month", "Price", "Margin"), *rows])
+    return lines
 
 
 def _trial_rows(

@@ -9,13 +9,16 @@ from typing import Final
 
 from costbook.book import Value, as_key
 from costbook.costing.rows import Compute, Figures, Row
-from costbook.definitions.columns import Discounts, FirstRank, LatestRank, YearSpend
+from costbook.definitions.columns import Discounts, FirstRank, LatestPack, LatestRank, YearSpend
 from costbook.definitions.rules import ROWS_IN_RANK
 
-__all__ = ["DAYS_IN_YEAR", "NOBODY", "Ledger"]
+__all__ = ["DAYS_IN_YEAR", "NEAR", "NOBODY", "Ledger"]
 
 DAYS_IN_YEAR: Final = 365
 """How far back a year's spending goes."""
+
+NEAR: Final = Decimal("0.000001")
+"""Packs that differ by less than this share of what they hold are the same size."""
 
 NOBODY: Final = as_key("")
 """The key of a supplier that isn't named."""
@@ -26,6 +29,7 @@ class Ledger:
 
     def __init__(self) -> None:
         self.ranks: dict[tuple[str, ...], list[Decimal]] = defaultdict(list)
+        self.packs: dict[tuple[Value, Value], list[tuple[Decimal, Decimal]]] = defaultdict(list)
         self.discounts: dict[tuple[Value, ...], Decimal] = defaultdict(Decimal)
         self.spent: dict[Value, list[tuple[Decimal, Decimal]]] = defaultdict(list)
         self.spent_in_year: dict[tuple[Value, Decimal], Decimal] = {}
@@ -37,6 +41,9 @@ class Ledger:
         if isinstance(rank, Decimal):
             self.ranks[str(item),].append(rank)
             self.ranks[str(item), str(supplier)].append(rank)
+            held = figures["pack_held"]
+            if isinstance(held, Decimal):
+                self.packs[item, supplier].append((rank, held))
         if isinstance(discount, Decimal) and discount:
             self.discounts[item, supplier, day] += discount
         if isinstance(day, Decimal) and isinstance(line, Decimal):
@@ -63,6 +70,24 @@ class Ledger:
         ranks.sort()  # sorted already after the first call, which then costs next to nothing
         at = bisect_left(ranks, (up_to + 1) * ROWS_IN_RANK)
         return ranks[at - 1] if at else Decimal(0)
+
+    def latest_pack(self, how: LatestPack) -> Compute:
+        """How a pack finds its latest purchase."""
+
+        def latest_pack(_row: Row, figures: Figures) -> Value:
+            up_to, held = figures[how.up_to], figures[how.held]
+            if not isinstance(up_to, Decimal) or not isinstance(held, Decimal):
+                return None
+            limit = (up_to + 1) * ROWS_IN_RANK
+            packs = self.packs.get((figures[how.key], figures[how.supplier]), ())
+            near = (
+                rank
+                for rank, size in packs
+                if rank < limit and held * (1 - NEAR) < size < held * (1 + NEAR)
+            )
+            return max(near, default=Decimal(0))
+
+        return latest_pack
 
     def first_rank(self, how: FirstRank) -> Compute:
         """How a row finds the first purchase of its item."""

@@ -1,13 +1,15 @@
-"""What names lead to: an item's other names, the words for a choice, records by their name."""
+"""What names and words lead to: items by all their names, records by their name, read texts."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Mapping
+from decimal import Decimal
 
-from costbook.book import Book, Record, as_key
+from costbook.book import Book, Record, Value, as_key
 from costbook.definitions.sheets import SHEETS
+from costbook.definitions.units import SPELLINGS
 
-__all__ = ["choice_words", "first_of", "grouped", "item_keys"]
+__all__ = ["differing", "first_of", "grouped", "item_keys", "item_names", "text_rows"]
 
 
 def item_keys(book: Book) -> dict[str, str]:
@@ -25,13 +27,64 @@ def item_keys(book: Book) -> dict[str, str]:
     return own
 
 
-def choice_words() -> Iterator[tuple[str, str]]:
+def item_names(book: Book, aliases: Mapping[str, str], recipes: Container[str]) -> dict[str, str]:
+    """Every item's key and name, in the order of the money: listed, bought, used."""
+    names: dict[str, str] = {}
+    for sheet, field in _NAMED:
+        for record in book.records(sheet):
+            name = record.text(field)
+            key = as_key(name)
+            # a bought or wrapped thing is an item, whatever recipes are called
+            is_item = sheet not in ("Items", "Recipes") or key not in recipes
+            if name and is_item:
+                names.setdefault(aliases.get(key, key), name)
+    return names
+
+
+_NAMED = (
+    ("Items", "item"),
+    ("Purchases", "item"),
+    ("Offers", "item"),
+    ("Recipes", "uses"),
+    ("Packaging", "uses"),
+)
+
+
+def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dict[str, Value]]]:
+    """The rows of the tables of texts: units, readings, choices, other names of items."""
+    for spelling, unit in SPELLINGS.items():
+        facts: dict[str, Value] = {"spelling": spelling, "unit": unit.name}
+        facts |= {"measure": Decimal(int(unit.measure)), "factor": unit.factor}
+        yield "units", facts | {"piece_word": unit.piece_word}
+    for reading in book.readings:
+        read: dict[str, Value] = {"key": reading.key, "value": reading.value}
+        yield "readings", read | {"count": reading.count, "unit": reading.unit}
+    for key, meaning in _choice_words():
+        yield "choices", {"key": key, "meaning": meaning}
+    for other, own in aliases.items():
+        if other != own:
+            yield "aliases", {"other_key": other, "item_key": own}
+
+
+def _choice_words() -> Iterator[tuple[str, str]]:
     """Every word for every choice, by the sheet and field it is typed in, and its meaning."""
     for sheet in SHEETS:
         for field_ in sheet.fields:
             for choice in field_.choices:
                 for word in (choice.value, *choice.also):
                     yield f"{sheet.title}.{field_.name}|{word}", choice.value
+
+
+def differing(records: Iterable[Record], name: str) -> set[str]:
+    """The keys of names that stand in several rows which don't say the same, notes aside."""
+    said: dict[str, dict[str, str]] = {}
+    found: set[str] = set()
+    for record in records:
+        key = as_key(record.text(name))
+        figures = {n: str(v) for n, v in record.values.items() if n not in (name, "note")}
+        if record.text(name) and said.setdefault(key, figures) != figures:
+            found.add(key)
+    return found
 
 
 def first_of(records: Iterable[Record], name: str) -> dict[str, Record]:

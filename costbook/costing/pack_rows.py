@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 
-from costbook.book import Book, Record, as_key
+from costbook.book import Book, Record, Value, as_key
 from costbook.costing.needs import Add
 from costbook.costing.rows import Row
-from costbook.definitions.units import unit_key
+from costbook.definitions.units import SPELLINGS, unit_key
 
 __all__ = ["PackRows"]
 
@@ -57,8 +57,8 @@ class PackRows:
                 if there is None or _when(there) <= _when(record):
                     latest[key] = record
         for (item, supplier, *_), record in sorted(latest.items(), key=self._in_order):
-            row_number = Decimal(record.row)
-            fixed = {"row_number": row_number, "least_packs": Decimal(1)}
+            fixed: dict[str, Value] = {"supplier_key": supplier, "pack_held": _held(record)}
+            fixed["least_packs"] = Decimal(1)
             self._pack("packs_bought", item, supplier, fixed, {"Purchases": record})
 
     def _in_order(self, packed: tuple[tuple[str, ...], Record]) -> tuple[int, int]:
@@ -78,7 +78,7 @@ class PackRows:
         table: str,
         item: str,
         supplier: str,
-        fixed: Mapping[str, Decimal],
+        fixed: Mapping[str, Value],
         sources: Mapping[str, Record],
     ) -> None:
         if item not in self.items:
@@ -111,12 +111,25 @@ def _sets_a_price(record: Record, until: Decimal) -> bool:
     return bool(dated and size and price and size > 0 and price > 0 and counted)
 
 
+def _held(record: Record) -> Decimal | None:
+    """What the pack holds in base units; None where its unit is not known."""
+    unit = SPELLINGS.get(unit_key(_unit_of(record)))
+    size = record.number("pack_size")
+    return _count_of(record) * size * unit.factor if unit and size is not None else None
+
+
+def _count_of(record: Record) -> Decimal:
+    return record.number("pack_count") or record.counts_in_text.get("pack_size") or Decimal(1)
+
+
+def _unit_of(record: Record) -> str:
+    return record.text("unit") or record.units_in_text.get("pack_size", "")
+
+
 def _size(record: Record) -> Iterator[str]:
     """What makes two packs the same: count, size and unit."""
-    count = record.number("pack_count") or record.counts_in_text.get("pack_size") or Decimal(1)
-    yield f"{count.normalize():f}"
-    yield f"{(record.number('pack_size') or Decimal(0)).normalize():f}"
-    yield unit_key(record.text("unit") or record.units_in_text.get("pack_size", ""))
+    held = _held(record)
+    yield "" if held is None else f"{held:.6g}"
 
 
 def _when(record: Record) -> tuple[Decimal, int]:

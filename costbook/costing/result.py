@@ -92,30 +92,37 @@ def _at(figures: Figures, price: str) -> dict[str, Value]:
 
 
 def _recipe(costing: Costing, row: Row) -> dict[str, Any]:
+    """A recipe; its unit is the base unit of what a batch makes, as an item's is."""
     figures, batch = costing.of(row), costing.of(row.links["batches"])
-    at = batch["unit_row"]
-    unit = costing.structure.rows["units"][int(at) - 1].fixed["unit"] if _is_number(at) else None
+    cost, size = figures["unit_cost"], batch["unit_factor"]
     return {
         "recipe": figures["recipe"],
         "batch_cost": figures["batch_cost"],
-        "unit_cost": figures["unit_cost"],
-        "unit": unit,
+        "unit_cost": cost / size if _is_number(cost) and _is_number(size) else None,
+        "unit": _base_unit(batch["measure"]),
         "labour_minutes": figures["person_minutes"],
     }
 
 
 def _item(costing: Costing, row: Row) -> dict[str, Any]:
     figures = costing.of(row)
-    measure, day = figures["measure"], figures["day"]
+    day = figures["day"]
     return {
         "item": figures["item"],
         "price_per_base_unit": figures["price_per_base_unit"],
-        "base_unit": BASE_UNIT[Measure(int(measure))] if _is_number(measure) else None,
+        "base_unit": _base_unit(figures["measure"]),
         "usable_share": figures["usable_share"],
         "date": costing.structure.book.day(day).isoformat() if _is_number(day) else None,
         "supplier": figures["supplier"] or None,
         "change": figures["change"],
     }
+
+
+def _base_unit(measure: Value) -> str | None:
+    """The base unit of a measure, as JSON names it."""
+    if not _is_number(measure):
+        return None
+    return "cm²" if measure == Measure.AREA else BASE_UNIT[Measure(int(measure))]
 
 
 def _is_number(value: Value) -> TypeGuard[Decimal]:

@@ -11,14 +11,20 @@ from datetime import date
 from decimal import Decimal
 
 from costbook.book import Book, Record, Value, as_key
-from costbook.costing.names import choice_words, first_of, grouped, item_keys
+from costbook.costing.names import (
+    differing,
+    first_of,
+    grouped,
+    item_keys,
+    item_names,
+    text_rows,
+)
 from costbook.costing.needs import NeedRows
 from costbook.costing.pack_rows import PackRows
 from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.sheets import EVERY_PRODUCT
-from costbook.definitions.units import SPELLINGS
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
 
 __all__ = ["LADDER_STEPS", "Row", "Structure", "costing_date", "lay_out"]
@@ -62,6 +68,7 @@ class _Builder:
         self.aliases = item_keys(book)
         self.item_records = first_of(book.records("Items"), "item")
         self.batch_records = first_of(book.records("Batches"), "recipe")
+        self.contradicted = differing(book.records("Batches"), "recipe")
         self.product_records = first_of(book.records("Products"), "product")
         self.recipe_lines = grouped(book.records("Recipes"), "recipe")
         self.names: dict[str, str] = {}
@@ -123,57 +130,23 @@ class _Builder:
         self._add("settings", fixed, {"Settings": self.settings})
 
     def _tables_of_texts(self) -> None:
-        for spelling, unit in SPELLINGS.items():
-            self._add(
-                "units",
-                {
-                    "spelling": spelling,
-                    "unit": unit.name,
-                    "measure": Decimal(int(unit.measure)),
-                    "factor": unit.factor,
-                    "piece_word": unit.piece_word,
-                },
-            )
-        for reading in self.book.readings:
-            fixed: dict[str, Value] = {"key": reading.key, "value": reading.value}
-            self._add("readings", fixed | {"count": reading.count, "unit": reading.unit})
-        for key, meaning in choice_words():
-            self._add("choices", {"key": key, "meaning": meaning})
-        for other, own in self.aliases.items():
-            if other != own:
-                self._add("aliases", {"other_key": other, "item_key": own})
+        for table, fixed in text_rows(self.book, self.aliases):
+            self._add(table, fixed)
 
     def _purchases(self) -> None:
         sheet = self.book.sheets.get("Purchases")
         if not sheet:
             return
-        by_row = {record.row: record for record in sheet.records}
+        # rows that are no receipts are there too, since the formulas see them
+        by_row = {record.row: record for record in (*sheet.records, *sheet.aside)}
         last = max(sheet.last_row, sheet.heading_row)
         for number in range(sheet.heading_row + 1, last + SPARE_PURCHASE_ROWS + 1):
             record = by_row.get(number)
             self._add("purchases", {"row_number": Decimal(number)}, {"Purchases": record})
 
-    def _item_names(self) -> Iterator[str]:
-        """Every item's name, in the order of the money: listed, bought, used."""
-        used_as_recipe = self.recipe_lines.keys() | self.batch_records.keys()
-        for record in self.book.records("Items"):
-            if as_key(record.text("item")) not in used_as_recipe:
-                yield record.text("item")
-        for record in self.book.records("Purchases"):
-            yield record.text("item")
-        for record in self.book.records("Offers"):
-            yield record.text("item")
-        for sheet in ("Recipes", "Packaging"):
-            for record in self.book.records(sheet):
-                if sheet == "Packaging" or as_key(record.text("uses")) not in used_as_recipe:
-                    yield record.text("uses")
-
     def _items(self) -> None:
-        names: dict[str, str] = {}
-        for name in self._item_names():
-            if name:
-                key = self.aliases.get(as_key(name), as_key(name))
-                names.setdefault(key, name)
+        used_as_recipe = self.recipe_lines.keys() | self.batch_records.keys()
+        names = item_names(self.book, self.aliases, used_as_recipe)
         self.now: dict[str, Row] = {}
         self.moves: dict[str, Row] = {}
         self.items: dict[str, Row] = {}
@@ -197,7 +170,9 @@ class _Builder:
         self.batches: dict[str, Row] = {}
         for key in self._recipe_order():
             name = self._recipe_name(key)
-            sources = {"Batches": self.batch_records.get(key), "Items": self.item_records.get(key)}
+            # of two rows that differ, neither counts: which one is meant is asked
+            batch = None if key in self.contradicted else self.batch_records.get(key)
+            sources = {"Batches": batch, "Items": self.item_records.get(key)}
             self.batches[key] = self._add("batches", {"recipe": name} | _WORTH, sources)
 
     def _recipe_name(self, key: str) -> str:

@@ -180,9 +180,14 @@ def _usual(packs: Sequence[Pack], need: Decimal | None) -> Decimal | None:
     bought = [pack for pack in packs if pack.row.table == "packs_bought"]
     if need is None or not bought:
         return None
-    usual = max(bought, key=lambda pack: int(pack.row.fixed["row_number"] or 0))
+    usual = max(bought, key=lambda pack: _rank(pack.figures))
     mix = _mix([usual], need)
     return mix.cost if mix else None
+
+
+def _rank(figures: Figures) -> Decimal:
+    rank = figures["rank"]
+    return rank if isinstance(rank, Decimal) else Decimal(0)
 
 
 def as_data(item: ComparedItem) -> dict[str, Any]:

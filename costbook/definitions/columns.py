@@ -25,6 +25,7 @@ __all__ = [
     "Fixed",
     "Given",
     "Key",
+    "LatestPack",
     "LatestRank",
     "LeastWhere",
     "LookedUp",
@@ -234,6 +235,19 @@ class LeastWhere:
 
 
 @dataclass(frozen=True, slots=True)
+class LatestPack:
+    """The highest rank up to a day among an item's purchases from one supplier in one pack size.
+
+    ``held`` names the column that says how much the pack holds; zero where there is none.
+    """
+
+    key: str
+    supplier: str
+    held: str
+    up_to: str
+
+
+@dataclass(frozen=True, slots=True)
 class Discounts:
     """What rows without a size take off an item, from one supplier on one day [money]."""
 
@@ -260,6 +274,7 @@ How = (
     | LatestRank
     | FirstRank
     | Discounts
+    | LatestPack
     | YearSpend
     | LeastWhere
 )

@@ -368,8 +368,8 @@ def overhead_per_batch(yearly_per_batch: N, per_batch: N) -> N:
 
 
 def units_sold(good: N, not_sold: N) -> N:
-    """Good units of a batch that are sold [units]: these carry its whole cost."""
-    return good * (1 - not_sold)
+    """Good units of a batch that are sold [units]: these carry its whole cost; none if none are."""
+    return only_if(above(1, not_sold), good * (1 - not_sold))
 
 
 def packs_made(good: N, units_per_pack: N) -> N:
@@ -661,7 +661,7 @@ def shelf_price_with_tax(shelf_price: N, sales_tax: N) -> N:
 
 
 @meets_unknowns
-def advice(price_on_step: N, price_now: N, price_step: N) -> Words:
+def advice(price_on_step: N, price_now: N) -> Words:
     """What to do about the price."""
     short = above(price_on_step, price_now)
     high = above(price_now, price_on_step)
@@ -803,6 +803,16 @@ def yearly_charge(membership: N, trip_cost: N, trips_per_year: N) -> N:
 def supplier_share(yearly_charge: N, spent_in_a_year: N) -> N:
     """What a supplier costs beside its prices, over what was spent there in a year [1]."""
     return only_if(above(spent_in_a_year, 0), yearly_charge / spent_in_a_year)
+
+
+def pack_held(pack_count: N, pack_size: N, unit_factor: N) -> N:
+    """What one whole pack of a receipt line holds [base]."""
+    return pack_count * pack_size * unit_factor
+
+
+def row_of_pack(rank: N) -> N:
+    """The row of the latest purchase of a pack; none where it is bought no more."""
+    return only_if(above(rank, 0), rank - whole_down(rank / ROWS_IN_RANK) * ROWS_IN_RANK)
 
 
 def pack_in_base_units(pack_count: N, size_in_base_units: N) -> N:

@@ -20,7 +20,7 @@ _YES_NO = (
     Choice("no", ("n", "false", "0", "nein", "non")),
 )
 _MEASURED = (
-    Choice("as bought", ("ap", "bought", "as purchased", "untrimmed", "raw")),
+    Choice("as bought", ("ap", "bought", "as purchased", "untrimmed")),
     Choice("ready to use", ("ep", "ready", "edible", "trimmed", "clean", "usable")),
 )
 _NOT_LEGAL = "Your own entry; not a tax or legal figure."

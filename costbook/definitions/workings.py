@@ -19,6 +19,7 @@ from costbook.definitions.columns import (
     Fixed,
     Given,
     Key,
+    LatestPack,
     LatestRank,
     LeastWhere,
     LookedUp,
@@ -34,6 +35,7 @@ from costbook.definitions.columns import (
     Worth,
     YearSpend,
 )
+from costbook.definitions.wiring import wired
 
 __all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WORTHS"]
 
@@ -130,6 +132,10 @@ PURCHASES = Table(
         Column("discount", Computed(rules.discount), Show.MONEY),
         Column("left_out", Computed(rules.left_out), Show.WHOLE),
         Column("line_total", Computed(rules.line_total), Show.MONEY),
+        Column("pack_count", Given("Purchases", "pack_count", _1, count_in="pack_size")),
+        Column("unit_row", UnitRow("Purchases", "unit", "pack_size"), Show.WHOLE),
+        Column("unit_factor", UnitFact("factor")),
+        Column("pack_held", Computed(rules.pack_held)),
     ),
 )
 
@@ -860,7 +866,13 @@ SUPPLIER_SHARES = Table(
 
 _PACK_FROM: Final = {
     "Purchases": (
-        Column("row_number", Fixed(), Show.WHOLE, "Row"),
+        Column("supplier_key", Fixed(), Show.TEXT),
+        Column("pack_held", Fixed()),
+        Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
+        Column(
+            "rank", LatestPack("item_key", "supplier_key", "pack_held", "costed_on"), Show.WHOLE
+        ),
+        Column("row_number", Computed(rules.row_of_pack), Show.WHOLE, "Row"),
         Column("other_cost", Given("Purchases", "other_cost", _0, at_row="row_number"), Show.MONEY),
         Column("packs", Given("Purchases", "packs", _1, at_row="row_number")),
         Column("least_packs", Fixed()),
@@ -884,13 +896,14 @@ def _compared(name: str, title: str, sheet: str) -> Table:
     """Packs of each item side by side: those bought, or those seen."""
     at_row = "row_number" if sheet == "Purchases" else ""
     own = _PACK_FROM[sheet]
+    places = 5 if at_row else 0  # the columns that say where the others are read
     return Table(
         name,
         title,
         (
             Column("item", Fixed(), Show.TEXT),
             Column("item_key", Fixed(), Show.TEXT),
-            *own[:1],
+            *own[:places],
             Column("supplier", Given(sheet, "supplier", "", at_row=at_row), Show.TEXT),
             Column(
                 "pack_count",
@@ -901,7 +914,7 @@ def _compared(name: str, title: str, sheet: str) -> Table:
             Column("unit_factor", UnitFact("factor")),
             Column("price_measure", UnitFact("measure"), Show.WHOLE),
             Column("price_per_pack", Given(sheet, "price_per_pack", at_row=at_row), Show.MONEY),
-            *own[1:],
+            *own[places:],
             Column("size_in_base_units", Computed(rules.size_in_base_units)),
             Column("pack_in_base_units", Computed(rules.pack_in_base_units)),
             Column("other_cost_per_pack", Computed(rules.other_cost_per_pack), Show.MONEY),
@@ -1030,4 +1043,4 @@ TABLE_ORDER: Final = (
 )
 """From the answers down to the receipts, the table that grows at the end."""
 
-TABLES: Final = {table.name: table for table in TABLE_ORDER}
+TABLES: Final = {table.name: table for table in wired(TABLE_ORDER, SETTINGS)}

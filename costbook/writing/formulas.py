@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Any
 
 from costbook.book import Book, Reading, Record
-from costbook.costing.ledger import DAYS_IN_YEAR, NOBODY
+from costbook.costing.ledger import DAYS_IN_YEAR, NEAR, NOBODY
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (
@@ -22,6 +22,7 @@ from costbook.definitions.columns import (
     FirstText,
     Given,
     Key,
+    LatestPack,
     LatestRank,
     LeastWhere,
     LookedUp,
@@ -74,6 +75,7 @@ class Formulas:
             UnitFact: self._unit_fact,
             Worth: self._worth,
             LatestRank: self._latest_rank,
+            LatestPack: self._latest_pack,
             FirstRank: self._first_rank,
             YearSpend: self._year_spend,
             LeastWhere: self._least_where,
@@ -105,7 +107,7 @@ class Formulas:
             return how.table in row.links
         if isinstance(how, Totalled | TotalledWhere | FirstText):
             return bool(row.children.get(how.table))
-        if isinstance(how, LatestRank | FirstRank | Discounts | YearSpend):
+        if isinstance(how, LatestRank | LatestPack | FirstRank | Discounts | YearSpend):
             return self.layout.count["purchases"] > 0
         return True
 
@@ -204,6 +206,18 @@ class Formulas:
             return latest
         supplier = self._cell(table, how.supplier)
         return f'IF({supplier}="{NOBODY}",IF(ISNUMBER({up_to}),0,""),{latest})'
+
+    def _latest_pack(self, table: Table, how: LatestPack) -> str:
+        column = self.layout.column_range
+        held, sizes = self._cell(table, how.held), column("purchases", "pack_held")
+        criteria = [
+            (column("purchases", "item_key"), self._cell(table, how.key)),
+            (column("purchases", "supplier_key"), self._cell(table, how.supplier)),
+            (sizes, f'">"&{held}*{1 - NEAR}'),
+            (sizes, f'"<"&{held}*{1 + NEAR}'),
+        ]
+        up_to = self._cell(table, how.up_to)
+        return lookups.latest_rank(up_to, ROWS_IN_RANK, column("purchases", "rank"), criteria)
 
     def _first_rank(self, table: Table, how: FirstRank) -> str:
         column = self.layout.column_range

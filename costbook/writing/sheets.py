@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -50,8 +50,12 @@ def describe(
     problems: Sequence[Problem],
     tabs: Mapping[str, str],
     remembered: Remembered = NOTHING_REMEMBERED,
+    more: Sequence[Callable[[Context], SheetDescription]] = (),
 ) -> list[SheetDescription]:
-    """Describe every sheet of ours; ``tabs`` says which tab name each title gets."""
+    """Describe every sheet of ours; ``tabs`` says which tab name each title gets.
+
+    ``more`` describes sheets beside the usual ones.
+    """
     layout = lay_out_tables(costing.structure, tabs["Workings"])
     trial = tried(costing, typed_trial(remembered.trial_prices, remembered.trial_settings))
     trial_layout = replace(layout, tab=tabs["Trial workings"])
@@ -68,6 +72,7 @@ def describe(
         workings_page(context),
         trial_workings_page(context),
         earlier_costings_page(context),
+        *(make(context) for make in more),
     ]
 
 
@@ -76,9 +81,10 @@ def our_workbook(
     problems: Sequence[Problem],
     tabs: Mapping[str, str],
     remembered: Remembered = NOTHING_REMEMBERED,
+    more: Sequence[Callable[[Context], SheetDescription]] = (),
 ) -> bytes:
     """A workbook in memory that holds our sheets alone, to be merged into the person's."""
-    return draw(describe(costing, problems, tabs, remembered), _places(costing))
+    return draw(describe(costing, problems, tabs, remembered, more), _places(costing))
 
 
 def _places(costing: Costing) -> int:

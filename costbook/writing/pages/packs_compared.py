@@ -79,15 +79,17 @@ def _item(page: Page, item: ComparedItem) -> None:
     page.section(item.item, WIDTH)
     page.headings(HEADINGS, shows=SHOWS)
     first = sheet.next_row
-    for pack in item.packs:
-        _pack(page, pack, first, len(item.packs))
+    # in the order of Workings, which a change of price leaves as it is
+    for pack in sorted(item.packs, key=lambda each: (each.row.table, each.row.index)):
+        _pack(page, pack)
+    _cheapest(page, first, len(item.packs))
     sheet.line(item.in_words, Role.LEAD, across=WIDTH)
     if item.mix is not None and item.need is not None:
         sheet.line(_mix_in_words(page, item), Role.LEAD, across=WIDTH)
     sheet.next_row += 1
 
 
-def _pack(page: Page, pack: Pack, first: int, count: int) -> None:
+def _pack(page: Page, pack: Pack) -> None:
     sheet, at, row = page.sheet, page.sheet.next_row, pack.row
     source = SOURCES[row.table]
     link = page.context.link_to(row.sources.get(source) or _receipt(page, pack), "item")
@@ -108,12 +110,11 @@ def _pack(page: Page, pack: Pack, first: int, count: int) -> None:
     spoilage = row.links["spoilage_bought" if source == "Purchases" else "spoilage_seen"]
     page.figure((at, 12), (spoilage, "break_even_spoilage"), Show.SHARE)
     page.figure((at, 13), (row, "cash_tied_up"), Show.MONEY)
-    _cheapest(page, at, first, count)
     sheet.next_row += 1
 
 
 def _receipt(page: Page, pack: Pack) -> Record | None:
-    number = pack.row.fixed.get("row_number")
+    number = pack.figures["row_number"]
     purchases = page.context.costing.structure.purchases
     return purchases.get(int(number)) if isinstance(number, Decimal) else None
 
@@ -122,21 +123,20 @@ USED_PRICE = 9
 """The column of the price of what is really used."""
 
 
-def _cheapest(page: Page, at: int, first: int, count: int) -> None:
+def _cheapest(page: Page, first: int, count: int) -> None:
     """A word beside the pack that is cheapest now, live."""
     if count < 2:
         return
-    own = page.address(at, USED_PRICE)
-    column = own.rstrip("0123456789")
-    every = f"{column}{first + 1}:{column}{first + count}"
-    formula = f'=IF(ISNUMBER({own}),IF({own}=MIN({every}),"cheapest",""),"{UNKNOWN_MARK}")'
-    # the packs stand in the order of this price, so the first one is the cheapest as costed
-    cheapest = page.sheet.rows[first]
-    values = {cell.column: cell.value for cell in cheapest}
-    mine = {cell.column: cell.value for cell in page.sheet.rows[at]}[USED_PRICE]
-    known = isinstance(mine, Decimal)
-    shown = ("cheapest" if mine == values[USED_PRICE] else "") if known else UNKNOWN_MARK
-    page.sheet.put(at, 14, shown, Look(Role.FLAG), formula=formula)
+    rows = range(first, first + count)
+    prices = [{c.column: c.value for c in page.sheet.rows[at]}[USED_PRICE] for at in rows]
+    least = min((price for price in prices if isinstance(price, Decimal)), default=None)
+    every = f"{page.address(first, USED_PRICE)}:{page.address(first + count - 1, USED_PRICE)}"
+    for at, price in zip(rows, prices, strict=True):
+        own = page.address(at, USED_PRICE)
+        formula = f'=IF(ISNUMBER({own}),IF({own}=MIN({every}),"cheapest",""),"{UNKNOWN_MARK}")'
+        shown = "cheapest" if price == least else ""
+        shown = shown if isinstance(price, Decimal) else UNKNOWN_MARK
+        page.sheet.put(at, 14, shown, Look(Role.FLAG), formula=formula)
 
 
 def _mix_in_words(page: Page, item: ComparedItem) -> str:

@@ -9,11 +9,12 @@ from costbook.costing.rows import Row
 from costbook.deciding.moved import ranked
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.layout import sheet_name
 from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
 
 __all__ = ["what_moved_page"]
 
-WIDTH = 11
+WIDTH = 12
 COLUMNS = (
     ("Cost then", "moves", "cost_then", Show.MONEY),
     ("Cost now", "prices", "total", Show.MONEY),
@@ -70,14 +71,22 @@ def _message(page: Page) -> str:
 def _products(page: Page) -> None:
     """Each product at each outlet, the largest rise first; the last costing beside it."""
     context, sheet = page.context, page.sheet
-    page.section("Products, the largest rise first", WIDTH)
+    page.section("Products; rank 1 rose most", WIDTH)
     day = context.remembered.last_before(context.costing.structure.costed_on)
     last = context.remembered.on(day) if day else {}
     beside = f"At the last costing, {day.isoformat()}" if day else "At the last costing"
-    names = ("Product", "Outlet", *(name for name, *_ in COLUMNS), beside, "Since then")
-    shows = (Show.TEXT, Show.TEXT, *(show for *_, show in COLUMNS), Show.MONEY, Show.MONEY)
+    names = ("Product", "Outlet", *(name for name, *_ in COLUMNS), beside, "Since then", "Rank")
+    shows = (
+        Show.TEXT,
+        Show.TEXT,
+        *(show for *_, show in COLUMNS),
+        Show.MONEY,
+        Show.MONEY,
+        Show.WHOLE,
+    )
     page.headings(names, shows=shows)
-    for row in ranked(context.costing):
+    rows = context.costing.structure.rows["prices"]
+    for row in rows:
         at = sheet.next_row
         outlet = str(row.fixed["outlet"] or "")
         sheet.put(at, 0, row.fixed["product"], Look(Role.LABEL))
@@ -86,6 +95,7 @@ def _products(page: Page) -> None:
             ref = (row.links["moves"] if table == "moves" else row, column)
             role = Role.ANSWER if column == "price_on_step" else Role.COMPUTED
             page.figure((at, number), ref, show, role)
+        _rank(page, at, row)
         past = last.get((str(row.fixed["product"]), outlet))
         _since_last(page, at, row, past.total if past else None)
         sheet.next_row += 1
@@ -103,6 +113,23 @@ def _since_last(page: Page, at: int, row: Row, before: Decimal | None) -> None:
     known = isinstance(total, Decimal) and before is not None
     change: Value = total - before if known else UNKNOWN_MARK  # type: ignore[operator]
     page.sheet.put(at, first + 1, change, Look(Role.COMPUTED, Show.MONEY), formula=formula)
+
+
+def _rank(page: Page, at: int, row: Row) -> None:
+    """How many products rose more, and one: live, while the rows stand where they stand."""
+    layout, moves = page.context.layout, row.links["moves"]
+    own = layout.absolute(moves, "moved_known")
+    every = f"{sheet_name(layout.tab)}!{layout.column_range('moves', 'moved_known')}"
+    figures = page.context.costing.figures["moves"]
+    mine = page.value((moves, "moved_known"))
+    more = sum(_more(each["moved_known"], mine) for each in figures)
+    formula = f"=SUMPRODUCT(--({every}>{own}))+1"
+    look = Look(Role.COMPUTED, Show.WHOLE)
+    page.sheet.put(at, WIDTH - 1, Decimal(more + 1), look, formula=formula)
+
+
+def _more(other: Value, mine: Value) -> bool:
+    return isinstance(other, Decimal) and isinstance(mine, Decimal) and other > mine
 
 
 def _items(page: Page) -> None:

@@ -1,0 +1,124 @@
+"""Costing → what lines lack: a price, a bridge between units, the same word for a piece."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final, NamedTuple
+
+from costbook.book import Record, as_key
+from costbook.costing.engine import Costing
+from costbook.costing.rows import Row
+from costbook.problems import Place, Problem, Severity
+
+__all__ = ["items_without_price", "lines_without_bridge", "place_of", "uses_without_cost"]
+
+_LINES: Final = (("lines", "Recipes"), ("packaging", "Packaging"))
+
+
+def place_of(costing: Costing, record: Record, name: str) -> Place:
+    """A field's cell; the row's first where its column isn't there."""
+    tab = costing.structure.book.sheets[record.sheet].tab
+    return Place(tab, record.cells.get(name, f"A{record.row}"))
+
+
+def _lines(costing: Costing) -> Iterator[tuple[Row, Record]]:
+    """Every line of the person's that uses an item, each once."""
+    told: set[tuple[str, int]] = set()
+    for table, sheet in _LINES:
+        for row in costing.structure.rows[table]:
+            record = row.sources[sheet]
+            if (sheet, record.row) not in told:
+                told.add((sheet, record.row))
+                yield row, record
+
+
+def items_without_price(costing: Costing) -> Iterator[Problem]:
+    """An item that is known and used, and has no price; one nobody knows was said by its name."""
+    book = costing.structure.book
+    known = {
+        as_key(r.text("item")) for sheet in ("Items", "Purchases") for r in book.records(sheet)
+    }
+    waiting: dict[str, list[Record]] = defaultdict(list)
+    for row, record in _lines(costing):
+        item = row.links["prices_now"].fixed["item"] if "prices_now" in row.links else None
+        priced = costing.of(row)["price_per_base_unit"] is not None
+        if isinstance(item, str) and not priced and as_key(item) in known:
+            waiting[item].append(record)
+    day = costing.structure.costed_on.isoformat()
+    for item, records in waiting.items():
+        lines = f" {len(records)} lines wait for it." if len(records) > 1 else ""
+        yield Problem(
+            Severity.WRONG,
+            place_of(costing, records[0], "uses"),
+            f"{item} has no price on or before {day}.{lines}",
+            "Add a purchase with a date, a size, a unit and a price.",
+        )
+
+
+def lines_without_bridge(costing: Costing) -> Iterator[Problem]:
+    """A line whose item has a price, but in a unit that leads nowhere."""
+    for row, record in _lines(costing):
+        figures = costing.of(row)
+        asks = figures["amount_in_base_units"]  # nothing of it needs no bridge
+        priced = figures["price_per_base_unit"] is not None
+        if asks and priced and figures["usable_bridge"] is None and figures["uses"]:
+            lack = _lack(costing, row)
+            place = place_of(costing, record, "unit")
+            yield Problem(Severity.WRONG, place, lack.what, lack.remedy)
+
+
+def uses_without_cost(costing: Costing) -> Iterator[Problem]:
+    """A line that uses a recipe in an amount that its batch can't be compared with."""
+    for row in costing.structure.rows["uses"]:
+        figures = costing.of(row)
+        readable = figures["amount_in_base_units"] is not None
+        made = figures["good_in_base_units"] is not None
+        if readable and made and figures["share_of_batch"] is None and "recipes" in row.links:
+            lack = _lack(costing, row)
+            remedy = lack.remedy.replace(" on Items", f" on Items, in a row named {lack.uses}")
+            place = place_of(costing, row.sources["Recipes"], "unit")
+            what = lack.what.replace("bought", "made")
+            yield Problem(Severity.WRONG, place, what, remedy.replace("on its receipt", "there"))
+
+
+class _Lack(NamedTuple):
+    """What joins no two units, and what to do."""
+
+    uses: str
+    what: str
+    remedy: str
+
+
+_MISSING: Final = {
+    1: "Grams per piece or Grams per ml",
+    2: "Grams per ml",
+    3: "Grams per piece",
+    4: "Roll width",
+    5: "Roll width",
+}
+_WEIGHED: Final = 3
+"""Measures up to this (weight, volume, piece) are joined by grams; the others by a width."""
+
+
+def _lack(costing: Costing, row: Row) -> _Lack:
+    """Why the line's unit can't be compared with the one that its price, or batch, is in."""
+    figures = costing.of(row)
+    uses = str(figures["uses"])
+    if figures["bridge"] is not None:
+        words = f"{figures['price_word']} and used by the {figures['piece_word']}"
+        what = f"{uses} is bought by the {words}."
+        return _Lack(uses, what, "Use the same piece in both, or weigh them and use grams.")
+    measures = (figures["measure"], figures["price_measure"])
+    numbers = [int(measure) for measure in measures if isinstance(measure, Decimal)]
+    if (max(numbers) > _WEIGHED) != (min(numbers) > _WEIGHED):
+        what = f"{uses} is used in a unit that can't be compared with the one it is bought in."
+        return _Lack(uses, what, "Use a unit of the same kind as on its receipt.")
+    number = numbers[0] if figures["worth"] is None else numbers[-1]
+    missing = _MISSING[number]
+    what = (
+        f"{uses} is used in another kind of unit than it is bought in, and its {missing} "
+        "is not known."
+    )
+    return _Lack(uses, what, f"Weigh or measure one and fill in {missing} on Items.")

@@ -1,0 +1,110 @@
+"""Costing → what is to be said of receipts: too late, too old, another supplier, read as what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Final
+
+from costbook.book import Record, as_key
+from costbook.costing.engine import Costing
+from costbook.costing.line_findings import place_of
+from costbook.problems import Place, Problem, Severity
+
+__all__ = ["MOST_LATER", "prices_old", "purchases_later", "readings", "supplier_not_used"]
+
+MOST_LATER: Final = 20
+"""Purchases after the costing date that are said one by one; more are counted."""
+
+
+def _doubt(costing: Costing, record: Record, name: str, what: str, remedy: str) -> Problem:
+    return Problem(Severity.DOUBTFUL, place_of(costing, record, name), what, remedy)
+
+
+def purchases_later(costing: Costing) -> Iterator[Problem]:
+    """Receipts dated after the costing date: they don't count yet."""
+    book, costed_on = costing.structure.book, costing.structure.costed_on
+    limit = book.day_number(costed_on)
+    later = [
+        record
+        for record in book.records("Purchases")
+        if record.text("item") and (record.number("day") or Decimal(0)) > limit
+    ]
+    if len(later) > MOST_LATER:
+        yield _doubt(
+            costing,
+            later[0],
+            "day",
+            f"this purchase and {len(later) - 1} others are dated after the costing date, "
+            f"{costed_on.isoformat()}, so they don't count yet.",
+            "Check the years, or cost on a later date.",
+        )
+        return
+    for record in later:
+        day = book.day(record.number("day") or Decimal(0))
+        yield _doubt(
+            costing,
+            record,
+            "day",
+            f"the date, {day.isoformat()}, is after the costing date, {costed_on.isoformat()}, "
+            "so this purchase doesn't count yet.",
+            "Check the year, or cost on a later date.",
+        )
+
+
+def prices_old(costing: Costing) -> Iterator[Problem]:
+    """Prices older than the person allows."""
+    for row in costing.structure.rows["item_prices"]:
+        figures = costing.of(row)
+        number = costing.of(row.links["prices_now"])["purchase_row"]
+        if figures["freshness"] != "old: check it" or not isinstance(number, Decimal):
+            continue
+        record = costing.structure.purchases[int(number)]
+        yield _doubt(
+            costing,
+            record,
+            "day",
+            f"the price of {figures['item']} is {figures['age_days']} days old.",
+            "Type a newer receipt when you have one.",
+        )
+
+
+def supplier_not_used(costing: Costing) -> Iterator[Problem]:
+    """A usual supplier from whom the item was never bought: another's price counts."""
+    for row in costing.structure.rows["prices_now"]:
+        figures = costing.of(row)
+        usual = figures["usual_supplier"]
+        if usual == as_key("") or figures["day"] is None or figures["supplier_key"] == usual:
+            continue
+        record = row.sources["Items"]
+        named = record.text("usual_supplier")
+        yield _doubt(
+            costing,
+            record,
+            "usual_supplier",
+            f"{figures['item']} has no purchase from {named}; "
+            f"the price from {figures['supplier'] or 'an unnamed supplier'} counts.",
+            _near_supplier(costing, named) or "Correct the name, if it was bought there.",
+        )
+
+
+def _near_supplier(costing: Costing, named: str) -> str:
+    from difflib import get_close_matches  # needed only when something was mistyped
+
+    records = costing.structure.book.records("Purchases")
+    names = list(dict.fromkeys(record.text("supplier") for record in records))
+    close = get_close_matches(named, [name for name in names if name != named], n=1, cutoff=0.7)
+    return f'Did you mean "{close[0]}"?' if close else ""
+
+
+def readings(costing: Costing) -> Iterator[Problem]:
+    """Texts that were understood, and as what."""
+    for reading in costing.structure.book.readings:
+        if reading.shown and reading.shown != "in the allowance":
+            tab = costing.structure.book.sheets[reading.sheet].tab
+            yield Problem(
+                Severity.DOUBTFUL,
+                Place(tab, reading.cell),
+                f'"{reading.typed.strip()}" was read as {reading.shown}.',
+                "Nothing, if that is right.",
+            )

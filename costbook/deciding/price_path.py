@@ -1,0 +1,170 @@
+"""What a published series of prices would have done: each product's margin, month by month.
+
+The only module that knows pandas; it is loaded when a series is asked for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from costbook.costing.engine import Costing
+from costbook.costing.rows import Row
+from costbook.definitions.units import Measure, find_unit
+from costbook.problems import Refused
+
+__all__ = ["Month", "PerUnit", "margins", "per_unit", "price_path"]
+
+
+@dataclass(frozen=True, slots=True)
+class Month:
+    """A month as the file names it, and its price; None where the file has none."""
+
+    name: str
+    price: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class PerUnit:
+    """What the prices of a series are for: so many base units of one kind."""
+
+    base_units: Decimal
+    measure: Measure
+
+
+def per_unit(text: str) -> PerUnit:
+    """What a series' prices are for, as typed: ``dozen``, ``1 lb``. Raises Refused."""
+    number, _, name = text.strip().rpartition(" ")
+    unit = find_unit(name)
+    try:
+        count = Decimal(number or "1")
+    except ArithmeticError:
+        count = Decimal(0)
+    if unit is None or count <= 0:
+        raise Refused(f'"{text}" is no amount.', "Write it like this: --per dozen, or --per 1 lb")
+    return PerUnit(count * unit.factor, unit.measure)
+
+
+def price_path(file: Path) -> list[Month]:
+    """Read a series: a column of months, a column of prices; a gap stays a gap.
+
+    Raises Refused for a file that is no such table.
+    """
+    import pandas as pd  # a third of a second to load, so only here
+
+    try:
+        table = pd.read_csv(file, dtype=str, keep_default_na=False)
+    except (OSError, ValueError) as error:
+        raise Refused(f"{file} can't be read as a table ({error}).", "Save it as .csv.") from error
+    names = {str(name).strip().lower(): name for name in table.columns}
+    if not {"month", "price"} <= names.keys():
+        raise Refused(f"{file} has no columns month and price.", "Name its columns so.")
+    months = table[names["month"]].str.strip()
+    prices = table[names["price"]].str.strip()
+    return [
+        Month(str(month), _price(file, str(month), str(price)))
+        for month, price in zip(months, prices, strict=True)
+        if month
+    ]
+
+
+def _price(file: Path, month: str, text: str) -> Decimal | None:
+    if not text:
+        return None
+    try:
+        price = Decimal(text)
+    except ArithmeticError:
+        price = Decimal("NaN")
+    if not price.is_finite() or price < 0:
+        raise Refused(f'{file}: the price of {month} is "{text}".', "Type a number, or nothing.")
+    return price
+
+
+def margins(
+    costing: Costing, item_key: str, months: list[Month], per: PerUnit | None
+) -> list[dict[str, Any]]:
+    """For each product that takes the item: its margin at today's price in each month.
+
+    ``per`` says what the series' prices are for; without it they are for one pack of the
+    purchase that counts. Cost is linear in the price, so each month is exact. Raises Refused
+    where the item's unit can't be compared with the series'.
+    """
+    rows = [row for row in costing.structure.rows["prices"] if _takes(costing, row, item_key)]
+    bought = next(
+        row for row in costing.structure.rows["prices_now"] if row.fixed["item_key"] == item_key
+    )
+    base = [_base_price(costing, bought, month.price, per) for month in months]
+    return [
+        {
+            "product": row.fixed["product"],
+            "outlet": row.fixed["outlet"] or None,
+            "months": [
+                {
+                    "month": month.name,
+                    "price": month.price,
+                    **_margin(costing, row, item_key, price),
+                }
+                for month, price in zip(months, base, strict=True)
+            ],
+        }
+        for row in rows
+    ]
+
+
+def _takes(costing: Costing, row: Row, item_key: str) -> bool:
+    return _need(costing, row, item_key) is not None
+
+
+def _need(costing: Costing, row: Row, item_key: str) -> Decimal | None:
+    for at in row.links["products"].children["pack_needs"]:
+        figures = costing.figures["pack_needs"][at]
+        if figures["item_key"] == item_key:
+            need = figures["pack_need"]
+            return need if isinstance(need, Decimal) else None
+    return None
+
+
+def _base_price(
+    costing: Costing, bought: Row, price: Decimal | None, per: PerUnit | None
+) -> Decimal | None:
+    """The series' price by the item's base unit [money/base]."""
+    figures = costing.of(bought)
+    if per is not None and figures["measure"] != int(per.measure):
+        raise Refused(
+            f"{bought.fixed['item']} isn't bought in the kind of unit that the series is in.",
+            "Give another unit with --per.",
+        )
+    if price is None:
+        return None
+    held = per.base_units if per else _pack(figures["pack_count"], figures["size_in_base_units"])
+    return price / held if held else None
+
+
+def _pack(count: object, size: object) -> Decimal | None:
+    return count * size if isinstance(count, Decimal) and isinstance(size, Decimal) else None
+
+
+def _margin(
+    costing: Costing, row: Row, item_key: str, price: Decimal | None
+) -> dict[str, Decimal | None]:
+    """Cost and margin at the price that counts, with the item at another price."""
+    figures = costing.of(row)
+    now = costing.of(_bought(costing, row, item_key))["price_per_base_unit"]
+    need, total = _need(costing, row, item_key), figures["total"]
+    charged, fees = figures["counted_price"], figures["fee_share"]
+    known = all(isinstance(each, Decimal) for each in (price, now, need, total, charged, fees))
+    if not known or not charged:
+        return {"cost": None, "margin": None}
+    cost = total + need * (price - now)  # type: ignore[operator]  # all are numbers
+    margin = (charged * (1 - fees) - cost) / charged  # type: ignore[operator]
+    return {"cost": cost, "margin": margin}
+
+
+def _bought(costing: Costing, row: Row, item_key: str) -> Row:
+    for at in row.links["products"].children["pack_needs"]:
+        need = costing.structure.rows["pack_needs"][at]
+        if need.fixed["item_key"] == item_key:
+            return need.links["prices_now"]
+    raise KeyError(item_key)

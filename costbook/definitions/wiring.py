@@ -1,0 +1,64 @@
+"""Is every column wired to something that is there? Looked at once, when the tables are imported.
+
+A rule is wired by the names of its arguments, so that a slip of the pen would otherwise show only
+in the first workbook that comes to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import cache
+
+from costbook.definitions.algebra import Term
+from costbook.definitions.columns import Computed, LookedUp, Table, Totalled
+
+__all__ = ["wired"]
+
+
+def wired(tables: Sequence[Table], settings: Table) -> tuple[Table, ...]:
+    """The tables, if every column can be computed. Raises ValueError, naming each that can't."""
+    faults = [fault for table in tables for fault in _faults(table, tables, settings)]
+    if faults:
+        raise ValueError("\n".join(faults))
+    return tuple(tables)
+
+
+def _faults(table: Table, tables: Sequence[Table], settings: Table) -> Iterator[str]:
+    columns = {each.name: each.index for each in tables}
+    for column in table.columns:
+        where = f"workings.py: {table.name}.{column.name}"
+        how = column.how
+        if isinstance(how, Computed):
+            for fault in _faults_of_rule(table, column.name, how, settings):
+                yield f"{where}: {fault}"
+        elif isinstance(how, LookedUp | Totalled) and how.column not in columns.get(how.table, ()):
+            yield f"{where}: there is no column {how.table}.{how.column}."
+
+
+def _faults_of_rule(table: Table, name: str, how: Computed, settings: Table) -> Iterator[str]:
+    rule = how.rule.__name__
+    for argument in how.arguments:
+        left_of_it = table.index.get(argument, len(table.index)) < table.index[name]
+        if not left_of_it and (argument in table.index or argument not in settings.index):
+            yield f"the rule {rule} asks for {argument}, no column left of it and no setting."
+    for argument in _unused(how):
+        yield f"the rule {rule} asks for {argument} and makes no use of it."
+    if how.nothing_of and how.nothing_of not in how.arguments:
+        yield f"nothing of {how.nothing_of} is said to cost nothing, but {rule} has none of it."
+
+
+@cache
+def _unused(how: Computed) -> tuple[str, ...]:
+    """Arguments of a rule that stand nowhere in it."""
+    names = set(_names(how.term()))
+    return tuple(name for name in how.arguments if name not in names)
+
+
+def _names(term: object) -> Iterator[str]:
+    """The names at the leaves of a rule's tree."""
+    if isinstance(term, Term):
+        if term.operation == "name":
+            yield str(term.parts[0])
+        else:
+            for part in term.parts:
+                yield from _names(part)

@@ -1,0 +1,109 @@
+"""Figures: units that nobody knows, gaps, and figures that can't go together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from costbook.book import Book, Record
+from costbook.definitions.units import find_unit, near_units
+from costbook.problems import Problem
+from costbook.reading.saying import doubt, wrong
+from costbook.reading.texts import quoted
+
+__all__ = ["batches_without_good", "gaps", "none_sold", "overlap_too_long", "units_not_known"]
+
+_TYPE_ONE = "Type one: g, oz, ml, cup, ct, in …"
+
+
+def units_not_known(book: Book) -> Iterator[Problem]:
+    """A unit that is blank where one is needed, or that nobody knows."""
+    needs = (
+        ("Purchases", "unit", "pack_size"),
+        ("Offers", "unit", "pack_size"),
+        ("Recipes", "unit", "amount"),
+        ("Packaging", "unit", "amount"),
+        ("Items", "roll_width_unit", "roll_width"),
+        ("Batches", "unit", "makes"),
+    )
+    for sheet, name, amount in needs:
+        for record in book.records(sheet):
+            yield from _unit_problem(book, record, name, amount)
+
+
+def _unit_problem(book: Book, record: Record, name: str, amount: str) -> Iterator[Problem]:
+    text = record.text(name)
+    if not text:
+        if record.values.get(amount) is not None and amount not in record.units_in_text:
+            yield wrong(book, record, name, "the unit is missing.", _TYPE_ONE)
+    elif find_unit(text) is None:
+        near = near_units(text)
+        offer = f'Did you mean "{near[0]}"?' if near else _TYPE_ONE
+        yield wrong(book, record, name, f"no unit is called {quoted(text)}.", offer)
+
+
+def gaps(book: Book) -> Iterator[Problem]:
+    """A cell without which a row can't be counted."""
+    needs = (
+        ("Recipes", "uses", "amount", "the amount is missing."),
+        ("Recipes", "recipe", "uses", "it is not said what the recipe uses."),
+        ("Batches", "recipe", "makes", "how much a batch makes is missing."),
+        ("Products", "product", "recipe", "the recipe is missing."),
+        ("Products", "product", "units_per_pack", "the units per pack are missing."),
+        ("Packaging", "uses", "amount", "the amount is missing."),
+        ("Packaging", "uses", "per", "it is not said per what: unit, pack or batch."),
+        ("Overheads", "cost", "amount", "the amount is missing."),
+        ("Overheads", "cost", "period", "it is not said per what: year, month, batch, market day."),
+    )
+    for sheet, having, name, what in needs:
+        for record in book.records(sheet):
+            if having in record.values and name not in record.values:
+                yield wrong(book, record, name, what, "Fill in the cell.")
+
+
+def batches_without_good(book: Book) -> Iterator[Problem]:
+    """A batch of which every unit is a reject leaves nothing to carry its cost."""
+    for record in book.records("Batches"):
+        makes, rejects = record.number("makes"), record.number("rejects")
+        if makes is not None and rejects is not None and rejects >= makes > 0:
+            yield wrong(
+                book,
+                record,
+                "rejects",
+                "the rejects are all that the batch makes, so nothing is left to sell.",
+                "Correct Makes or Rejects.",
+            )
+
+
+def none_sold(book: Book) -> Iterator[Problem]:
+    """A product of which nothing is sold has nobody to carry its cost."""
+    for record in book.records("Products"):
+        if record.number("not_sold") == 1:
+            yield wrong(
+                book,
+                record,
+                "not_sold",
+                "Not sold % is 100 %, so no pack is left to carry the cost.",
+                "If 1 % is meant, type 0.01.",
+            )
+
+
+def overlap_too_long(book: Book) -> Iterator[Problem]:
+    """A stage that overlaps another for longer than it lasts."""
+    for record in book.records("Stages"):
+        overlap = record.number("overlap_minutes") or Decimal(0)
+        lasts = sum(
+            (
+                record.number(name) or Decimal(0)
+                for name in ("minutes_per_batch", "waiting_minutes")
+            ),
+            Decimal(0),
+        )
+        if overlap > lasts and not record.number("minutes_per_unit"):
+            yield doubt(
+                book,
+                record,
+                "overlap_minutes",
+                f"the overlap of {overlap} minutes is longer than the stage, of {lasts}.",
+                "Type at most what the stage itself takes.",
+            )

@@ -1,0 +1,124 @@
+"""Sheets that only ``try`` makes: what matters most, and a price path month by month."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from decimal import Decimal
+from typing import Any
+
+from costbook.deciding.sensitivity import Moved
+from costbook.definitions.columns import Show
+from costbook.writing.description import BarChart, LineChart, Look, Role, Series, SheetDescription
+from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
+
+__all__ = ["MATTERS", "PATH", "price_path_page", "what_matters_page"]
+
+MATTERS, PATH = "What matters most", "Price path"
+Make = Callable[[Context], SheetDescription]
+
+
+def what_matters_page(moved: Sequence[Moved]) -> Make:
+    """Describes the sheet What matters most; its figures are as of the run."""
+
+    def make(context: Context) -> SheetDescription:
+        page = Page(context, MATTERS)
+        sheet = page.sheet
+        sheet.landscape = False
+        sheet.widths = {0: 40, 1: 16, 2: 16}
+        first = moved[0].name if moved else ""
+        title = f"{first} moves profit most" if moved else "Nothing known moves profit"
+        sheet.line(f"What matters most: {title}", Role.TITLE)
+        sheet.line(
+            "Profit of one pack of every product at its first outlet, at today's prices, when one "
+            "input is a tenth less or a tenth more and all else stays. As of this run.",
+            Role.NOTE,
+            across=3,
+        )
+        sheet.next_row += 1
+        shows = (Show.TEXT, Show.MONEY, Show.MONEY)
+        heading = page.headings(("Input", "A tenth less", "A tenth more"), shows=shows)
+        for each in moved:
+            at = sheet.next_row
+            sheet.put(at, 0, each.name, Look(Role.LABEL))
+            for column, value in enumerate((each.down, each.up), 1):
+                sheet.put(at, column, value, Look(Role.COMPUTED, Show.MONEY, signed=True))
+            sheet.next_row += 1
+        if moved:
+            last = sheet.next_row - 1
+            unit = f"change of profit, {context.sign}"
+            sheet.charts.append(
+                BarChart(title, unit, heading, heading + 1, last, (0, 0), (1, 2), last + 2)
+            )
+            sheet.next_row += 6 + 2 * len(moved)
+        page.caution(3)
+        return sheet
+
+    return make
+
+
+def price_path_page(item: str, products: Sequence[dict[str, Any]]) -> Make:
+    """Describes the sheet Price path: each product's margin over the months of a series."""
+
+    def make(context: Context) -> SheetDescription:
+        page = Page(context, PATH)
+        sheet = page.sheet
+        names = [_name(each) for each in products]
+        sheet.widths = {0: 12, 1: 12} | dict.fromkeys(range(2, 2 + len(names)), 16.0)
+        title = _path_message(item, products)
+        sheet.line(title, Role.TITLE)
+        sheet.line(
+            "Margin at today's price, had the item cost what it cost in each month; a month "
+            "without a price stays a gap. As of this run.",
+            Role.NOTE,
+            across=max(3, 2 + len(names)),
+        )
+        sheet.next_row += 1
+        shows = (Show.TEXT, Show.MONEY, *(Show.SHARE for _ in names))
+        heading = page.headings(("Month", "Price", *names), shows=shows)
+        sheet.frozen = (heading + 1, 1)
+        months = products[0]["months"] if products else []
+        for number, month in enumerate(months):
+            at = sheet.next_row
+            sheet.put(at, 0, month["month"], Look(Role.LABEL))
+            _value(sheet, at, 1, month["price"], Show.MONEY)
+            for column, each in enumerate(products, 2):
+                _value(sheet, at, column, each["months"][number]["margin"], Show.SHARE)
+            sheet.next_row += 1
+        last = sheet.next_row - 1
+        if months:
+            series = tuple(
+                Series((heading, 2 + n), (heading + 1, 2 + n, last, 2 + n))
+                for n in range(len(names))
+            )
+            categories = (heading + 1, 0, last, 0)
+            chart = LineChart(title, "margin", categories, series, last + 2, show=Show.SHARE)
+            sheet.charts.append(chart)
+            sheet.next_row += 18
+        page.caution(max(3, 2 + len(names)))
+        return sheet
+
+    return make
+
+
+def _name(product: dict[str, Any]) -> str:
+    outlet = product["outlet"]
+    return f"{product['product']}, {outlet}" if outlet else str(product["product"])
+
+
+def _value(sheet: SheetDescription, row: int, column: int, value: Any, show: Show) -> None:
+    known = isinstance(value, Decimal)
+    sheet.put(row, column, value if known else UNKNOWN_MARK, Look(Role.COMPUTED, show))
+
+
+def _path_message(item: str, products: Sequence[dict[str, Any]]) -> str:
+    """The chart's one message: in which month which margin was lowest."""
+    lows = [
+        (month["margin"], month["month"], _name(each))
+        for each in products
+        for month in each["months"]
+        if isinstance(month["margin"], Decimal)
+    ]
+    if not lows:
+        return f"{item}: no margin is known in these months"
+    margin, month, name = min(lows)
+    return f"{item}: the lowest margin is {margin:.0%}, for {name} in {month}"
