@@ -18,5 +18,5 @@ def figures_only() -> Iterator[None]:
     from costbook import commands
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(commands, "_write", lambda costed, _: (costed.path, None, []))
+        patch.setattr(commands, "write", lambda costed, _other: (costed.path, None, []))
         yield

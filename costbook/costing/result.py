@@ -92,14 +92,15 @@ def _at(figures: Figures, price: str) -> dict[str, Value]:
 
 
 def _recipe(costing: Costing, row: Row) -> dict[str, Any]:
-    """A recipe; its unit is the base unit of what a batch makes, as an item's is."""
+    """A recipe; its unit is the one that Batches gives what a batch makes in."""
     figures, batch = costing.of(row), costing.of(row.links["batches"])
-    cost, size = figures["unit_cost"], batch["unit_factor"]
+    at = batch["unit_row"]
+    unit = costing.structure.rows["units"][int(at) - 1].fixed["unit"] if _is_number(at) else None
     return {
         "recipe": figures["recipe"],
         "batch_cost": figures["batch_cost"],
-        "unit_cost": cost / size if _is_number(cost) and _is_number(size) else None,
-        "unit": _base_unit(batch["measure"]),
+        "unit_cost": figures["unit_cost"],
+        "unit": unit,
         "labour_minutes": figures["person_minutes"],
     }
 

@@ -46,7 +46,9 @@ def across(how: Computed, values: Mapping[str, Array]) -> Array:
         unknown = reduce(np.logical_or, (_unknown(each) for each in arguments))
         result = np.where(unknown, np.nan, result)
     result = np.where(np.isinf(result), np.nan, result)  # divided by nothing
-    return np.where(given[how.nothing_of] == 0, 0.0, result) if how.nothing_of else result
+    if how.nothing_of:
+        result = np.where(given[how.nothing_of] == 0, 0.0, result)
+    return result
 
 
 class _Elementwise:

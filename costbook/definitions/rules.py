@@ -95,10 +95,12 @@ def price_per_base_unit(
     pack_count: N,
     size_in_base_units: N,
 ) -> N:
-    """Price as bought [money/base]: all that the line cost over all that it brought."""
-    return (packs * price_per_pack + other_cost + discounts) / (
-        packs * pack_count * size_in_base_units
-    )
+    """Price as bought [money/base]: all that the line cost over all that it brought.
+
+    None where what was taken off leaves nothing to pay.
+    """
+    paid = packs * price_per_pack + other_cost + discounts
+    return only_if(above(paid, 0), paid / (packs * pack_count * size_in_base_units))
 
 
 # ---------------------------------------------------------------- items
@@ -285,8 +287,9 @@ def stage_labour(person_minutes: N, stage_pay: N, on_costs: N) -> N:
 
 
 def stage_clock_minutes(work_minutes: N, waiting_minutes: N, overlap_minutes: N) -> N:
-    """Minutes a stage holds the kitchen [minutes]."""
-    return work_minutes + waiting_minutes - overlap_minutes
+    """Minutes a stage holds the kitchen [minutes]; unknown where it overlaps more than it takes."""
+    taken = work_minutes + waiting_minutes
+    return only_if(opposite(above(overlap_minutes, taken)), taken - overlap_minutes)
 
 
 @meets_unknowns
@@ -364,6 +367,13 @@ def overhead_per_batch(yearly_per_batch: N, per_batch: N) -> N:
     return yearly_per_batch + per_batch
 
 
+@meets_unknowns
+def overhead_known_per_batch(yearly_known: N, batches_per_year: N, per_batch_known: N) -> N:
+    """What is known of the overhead that a batch carries [money/batch]."""
+    spread = choose(above(batches_per_year, 0), yearly_known / batches_per_year, 0)
+    return spread + per_batch_known
+
+
 # ---------------------------------------------------------------- products
 
 
@@ -378,8 +388,8 @@ def packs_made(good: N, units_per_pack: N) -> N:
 
 
 def packs_sold(units_sold: N, units_per_pack: N) -> N:
-    """Packs of a batch that are sold [packs]."""
-    return units_sold / units_per_pack
+    """Packs of a batch that are sold [packs]; none where nothing of it is sold."""
+    return only_if(above(units_sold, 0), units_sold / units_per_pack)
 
 
 @meets_unknowns
@@ -449,6 +459,11 @@ def overhead(overhead_per_batch: N, packs_sold: N) -> N:
     return overhead_per_batch / packs_sold
 
 
+def overhead_known(overhead_known_per_batch: N, packs_sold: N) -> N:
+    """What is known of the overhead of a pack sold [money/pack]."""
+    return overhead_known_per_batch / packs_sold
+
+
 def made(ingredients: N, packaging: N, labour: N, kitchen: N, overhead: N) -> N:
     """What a pack sold cost to make [money/pack]."""
     return ingredients + packaging + labour + kitchen + overhead
@@ -501,6 +516,24 @@ def selling_per_unit(day_costs_per_unit: N, card_fixed_per_unit: N) -> N:
 
 
 @meets_unknowns
+def selling_known_per_unit(
+    fee_per_day: N,
+    travel_per_day: N,
+    other_per_day: N,
+    market_day_overheads: N,
+    own_pay_per_day: N,
+    units_sold_per_day: N,
+    card_fixed_per_unit: N,
+) -> N:
+    """What is known of the selling of a unit [money/unit]."""
+    day = _known_sum(
+        fee_per_day, travel_per_day, other_per_day, market_day_overheads, own_pay_per_day
+    )
+    shared = choose(above(units_sold_per_day, 0), day / units_sold_per_day, 0)
+    return shared + choose(known(card_fixed_per_unit), card_fixed_per_unit, 0)
+
+
+@meets_unknowns
 def tax_here(kind: Words, sales_tax: N) -> N:
     """The sales tax that this outlet's prices bear [1]: none on a wholesale price."""
     return choose(same(kind, "wholesale"), 0, choose(same(kind, ""), UNKNOWN, sales_tax))
@@ -525,6 +558,11 @@ def selling(selling_per_unit: N, units_per_pack: N) -> N:
     return selling_per_unit * units_per_pack
 
 
+def selling_known(selling_known_per_unit: N, units_per_pack: N) -> N:
+    """What is known of the selling of a pack [money/pack]."""
+    return selling_known_per_unit * units_per_pack
+
+
 def total(made: N, selling: N) -> N:
     """What a pack sold cost [money/pack], save what is a percentage of the price."""
     return made + selling
@@ -536,12 +574,12 @@ def known_cost(
     packaging_known: N,
     labour_known: N,
     kitchen: N,
-    overhead: N,
-    selling: N,
+    overhead_known: N,
+    selling_known: N,
 ) -> N:
     """What is known of the cost of a pack sold [money/pack]: its known parts, added up."""
-    parts = (ingredients_known, packaging_known, labour_known, kitchen, overhead, selling)
-    return _known_sum(*parts)
+    made_known = (ingredients_known, packaging_known, labour_known, kitchen, overhead_known)
+    return _known_sum(*made_known, selling_known)
 
 
 def room(applied_target_margin: N, fee_share: N) -> N:

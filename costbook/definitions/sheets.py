@@ -489,7 +489,7 @@ OUTLETS = InputSheet(
             "Kind",
             (
                 Choice("stall", ("market", "market stall")),
-                Choice("wholesale", ("café", "cafe", "trade", "shop")),
+                Choice("wholesale", ("café", "cafe")),
                 Choice("commission", ("on commission",)),
             ),
             "stall (or blank), wholesale or commission.",

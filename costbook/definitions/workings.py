@@ -488,6 +488,9 @@ YEAR = Table(
         Column("market_daily", Totalled("overheads", "cost_a_market_day"), Show.MONEY),
         Column("yearly_per_batch", Computed(rules.yearly_per_batch, "yearly"), Show.MONEY),
         Column("overhead_per_batch", Computed(rules.overhead_per_batch), Show.MONEY),
+        Column("yearly_known", Totalled("overheads", "cost_a_year", known=True), Show.MONEY),
+        Column("per_batch_known", Totalled("overheads", "cost_a_batch", known=True), Show.MONEY),
+        Column("overhead_known_per_batch", Computed(rules.overhead_known_per_batch), Show.MONEY),
     ),
 )
 
@@ -572,6 +575,10 @@ PRODUCTS = Table(
         Column("kitchen", Computed(rules.kitchen, "kitchen_batch"), Show.MONEY),
         Column("overhead_per_batch", LookedUp("year", "overhead_per_batch"), Show.FINE_MONEY),
         Column("overhead", Computed(rules.overhead, "overhead_per_batch"), Show.MONEY),
+        Column(
+            "overhead_known_per_batch", LookedUp("year", "overhead_known_per_batch"), Show.MONEY
+        ),
+        Column("overhead_known", Computed(rules.overhead_known), Show.MONEY),
         Column("made", Computed(rules.made), Show.MONEY),
         Column("ingredients_lack", LookedUp("recipes", "lacks", without=""), Show.TEXT),
         Column("packaging_lack", FirstText("packaging", "lacks"), Show.TEXT),
@@ -613,6 +620,7 @@ OUTLETS = Table(
         Column("units_per_sale", Given("Outlets", "units_per_sale", _1)),
         Column("card_fixed_per_unit", Computed(rules.card_fixed_per_unit), Show.FINE_MONEY),
         Column("selling_per_unit", Computed(rules.selling_per_unit), Show.MONEY),
+        Column("selling_known_per_unit", Computed(rules.selling_known_per_unit), Show.MONEY),
         Column("commission", Given("Outlets", "commission", _0), Show.SHARE),
         Column("card_fee", Given("Outlets", "card_fee", _0), Show.SHARE),
         Column("tax_here", Computed(rules.tax_here), Show.SHARE),
@@ -642,6 +650,11 @@ PRICES = Table(
         Column("ingredients_known", LookedUp("products", "ingredients_known"), Show.MONEY),
         Column("packaging_known", LookedUp("products", "packaging_known"), Show.MONEY),
         Column("labour_known", LookedUp("products", "labour_known"), Show.MONEY),
+        Column("overhead_known", LookedUp("products", "overhead_known"), Show.MONEY),
+        Column(
+            "selling_known_per_unit", LookedUp("outlets", "selling_known_per_unit"), Show.MONEY
+        ),
+        Column("selling_known", Computed(rules.selling_known), Show.MONEY),
         Column("known", Computed(rules.known_cost), Show.MONEY),
         Column("fee_share", LookedUp("outlets", "fee_share"), Show.SHARE),
         Column("tax_in_price", LookedUp("outlets", "tax_in_price"), Show.SHARE),

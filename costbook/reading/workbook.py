@@ -9,6 +9,7 @@ from pathlib import Path
 from costbook.book import Book, Reading, SheetAsRead
 from costbook.definitions.fields import InputSheet
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
+from costbook.package.marks import ours_in
 from costbook.problems import Place, Problem, Refused, Severity
 from costbook.reading.cells import read_workbook
 from costbook.reading.checks import check
@@ -26,14 +27,22 @@ _NEEDED = tuple(sheet.title for sheet in SHEETS if sheet.needed)
 
 def read_book(content: bytes, path: Path) -> Book:
     """Read the input sheets of a workbook. Raises Refused where it is none."""
-    workbook = read_workbook(content, _wanted, path.name)
-    return book_of(workbook, path.name)
+
+    def wanted(tabs: Sequence[str]) -> Collection[str]:
+        """Those whose names say so; where a needed sheet isn't among them, all but ours."""
+        found = match_tabs(SHEETS, tabs)
+        by_name = set(found.values())
+        return by_name if found.keys() >= set(_NEEDED) else by_name | (set(tabs) - _ours(content))
+
+    return book_of(read_workbook(content, wanted, path.name), path.name)
 
 
-def _wanted(tabs: Sequence[str]) -> Collection[str]:
-    """The tabs to read: those whose names say so; all, where a needed sheet isn't among them."""
-    found = match_tabs(SHEETS, tabs)
-    return set(found.values()) if found.keys() >= set(_NEEDED) else set(tabs)
+def _ours(content: bytes) -> set[str]:
+    """The tabs that an earlier run wrote; a file that can't bear any has none."""
+    try:
+        return set(ours_in(content))
+    except Refused:
+        return set()
 
 
 @dataclass(slots=True)

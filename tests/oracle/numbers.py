@@ -20,7 +20,6 @@ __all__ = [
     "given",
     "key",
     "number",
-    "one_line",
     "pct",
     "records",
     "share",
@@ -82,11 +81,6 @@ class Part:
 
 ZERO: Final = Part(Fraction(0))
 GAP: Final = Part(Fraction(0), whole=False)
-
-
-def one_line(part: Part) -> Part:
-    """A sum that a card shows as one line: known whole, or not at all."""
-    return part if part.whole else GAP
 
 
 def total_of(parts: Iterable[Part]) -> Part:

@@ -13,7 +13,6 @@ from tests.oracle.numbers import (
     given,
     key,
     number,
-    one_line,
     pct,
     share,
     total_of,
@@ -41,7 +40,7 @@ class Products(Batches):
             "packaging": self.packaging(product, units),
             "labour": money,
             "kitchen": self.kitchen(clock),
-            "overhead": one_line(self.overhead()),
+            "overhead": self.overhead(),
         }
         sold = packs * (1 - pct(row["not sold %"]))
         return {name: part * (1 / sold) for name, part in whole_batch.items()}
@@ -86,7 +85,7 @@ class Products(Batches):
         day, fixed = self.selling_per_unit(outlet) if outlet else (ZERO, Fraction(0))
         cost = self.made(row)
         made = total_of(cost.values())
-        cost["selling"] = one_line((day + Part(fixed)) * per_pack)
+        cost["selling"] = (day + Part(fixed)) * per_pack
         total = total_of(cost.values())
         card = pct(outlet.get("card share %")) * pct(outlet.get("card fee %")) * (1 + tax)
         fees = pct(outlet.get("commission %")) + card

@@ -199,11 +199,11 @@ salmon_own = 30 + 2 * (4 + F("0.5") * 40) + 200 / F(1050) * herb_minutes
 salmon_minutes = salmon_own + 15
 salmon_pay = salmon_own * own + 15 * helper
 
-# name: cost of a batch, good amount in base units, base unit, person-minutes
+# name: cost of a batch, good amount in the unit of Batches, that unit, person-minutes
 RECIPES = {
-    "Roll dough": (dough_cost, F(4100), "g", dough_minutes),
-    "Herb butter": (herb_cost, F(1050), "g", herb_minutes),
-    "Onion relish": (relish_cost, F(1600), "ml", relish_minutes),
+    "Roll dough": (dough_cost, F("4.1"), "kg", dough_minutes),
+    "Herb butter": (herb_cost, F("1.05"), "kg", herb_minutes),
+    "Onion relish": (relish_cost, F("1.6"), "l", relish_minutes),
     "Flatbread base": (base_cost, F(40), "ea", base_minutes),
     "Leek rolls": (leek_cost, F(46), "ea", leek_minutes),
     "Chickpea rolls": (chickpea_cost, F(48), "ea", chickpea_minutes),

@@ -1,0 +1,358 @@
+"""Every cost rule worked by hand, once, for all of its readings: a figure, a formula, an array, units.
+
+    name(argument, …) = result | the sum
+
+Arguments stand in the rule's own order: a number (or a fraction) with its unit, a ``'text'``, or
+``?`` for what is not known. ``unit`` and ``pack`` are what a batch gives and what is sold; a share
+has no unit. Sums are the writer's own unless a source stands beside them.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from costbook.definitions import rules
+
+__all__ = ["CASES", "RULES", "Case", "Figure"]
+
+TABLE = """
+rank(46000, 12, 18, 2, 5.38) = 4600000012                | day 46000 and row 12: 46000 × 100000 + 12
+rank(?, 12, 18, 2, 5.38) = ?                             | without a date
+rank(46000, 12, ?, 2, 5.38) = ?                          | without a size
+rank(46000, 12, 18, -1, 5.38) = ?                        | a return sets no price
+rank(46000, 12, 18, 2, 0) = ?                            | nor does a gift
+discount(?, 1, -3 money, 0 money) = -3 money             | a row without a size that takes 3.00 off
+discount(?, 1, 0 money, -1.50 money) = -1.50 money       | the same, typed as other cost
+discount(?, 1, 4 money, 0 money) = 0 money               | one that costs something is left out
+discount(18, 1, -3 money, 0 money) = 0 money             | one with a size is a purchase
+day_before(46000) = 45999                                | 46000 - 1
+counting_rank(4600000012, 4610000002) = 4600000012       | the usual supplier's, though older
+counting_rank(0, 4610000002) = 4610000002                | never bought from the usual one
+counting_rank(?, 4610000002) = 4610000002                | no usual supplier
+counting_rank(0, 0) = ?                                  | never bought
+rank_then(0, 4500000003, 4400000001) = 4500000003        | what counted then
+rank_then(0, 0, 4610000002) = 4610000002                 | only bought since: the first
+rank_then(4490000001, 4500000003, 4400000001) = 4490000001 | the usual supplier's
+rank_then(0, 0, 0) = ?                                   | never bought
+purchase_row(4600000012) = 12                            | what is left after the day
+size_in_base_units(5, 453.59237 g) = 2267.96185 g        | 5 lb
+price_per_base_unit(2, 5.38 money, 1.24 money, -2 money, 1, 18 ea) = 10/36 money/ea | 2 × 5.38 + 1.24 - 2 = 10.00 for 36
+price_per_base_unit(1, 9 money, 0 money, 0 money, 6, 500 g) = 0.003 money/g | 9.00 for 3000 g
+roll_width_cm(18, 2.54 cm) = 45.72 cm                    | 18 in
+bridge(2, 0.5 g/ml, 3, 50 g/ea) = 1/100 ea/ml            | a piece is 50 g, so 100 ml of 0.5 g/ml
+bridge(1, 1 g/g, 1, 1 g/g) = 1                           | grams are grams
+bridge(3, ?, 3, ?) = 1                                   | a piece is a piece, whatever it weighs
+bridge(3, ?, 1, 1 g/g) = ?                               | nobody weighed it
+bridge(4, 30 cm, 5, 1) = 30 cm                           | 1 cm off a roll of 30 cm is 30 sq cm
+bridge(1, 1, 4, 30) = ?                                  | grams are no length
+before_in_units_of_now(0.3 money/ea, 1/50 ea/g) = 0.006 money/g | 30 cents a piece of 50 g
+change(0.36 money/ea, 0.30 money/ea) = 0.2               | from 30 to 36 cents: a fifth
+age_days(46000, 45970) = 30                              | 46000 - 45970
+freshness(31, 30) = 'old: check it'                      | one day too old
+freshness(30, 30) = 'fresh'                              | to the day
+freshness(?, 30) = 'no price yet'                        | never bought
+freshness(400, ?) = 'fresh'                              | no limit is known
+price_ready_to_use(0.0089 money/g, 0.89) = 0.01 money/g  | 0.0089 ÷ 0.89
+price_ready_to_use(0.01 money/g, 1.25) = 0.008 money/g   | what takes up water weighs more
+large_unit_size(1) = 1000                                | a kilogram
+large_unit_size(2) = 1000                                | a litre
+large_unit_size(3) = 1                                   | a piece
+large_unit_size(4) = 100                                 | a metre
+large_unit_size(5) = 10000                               | a square metre
+large_unit_size(?) = ?                                   | no unit
+large_unit(1) = 'kg'                                     | weight
+large_unit(2) = 'l'                                      | volume
+large_unit(3) = 'piece'                                  | piece
+large_unit(4) = 'm'                                      | length
+large_unit(5) = 'sq m'                                   | area
+large_unit(?) = ''                                       | no unit
+large_unit_price(0.003 money/g, 1000 g) = 3 money        | 0.003 × 1000
+large_unit_price_before(0.0025 money/g, 1000 g) = 2.5 money | 0.0025 × 1000
+good(24 unit, 2 unit) = 22 unit                          | 24 - 2
+good(24 unit, 24 unit) = ? unit                          | all rejected
+good_in_base_units(22 unit, 1 ea/unit) = 22 ea           | 22 pieces
+amount_in_base_units(3, 28.349523125 g) = 85.048569375 g | 3 oz
+applied_usable_share('as bought', 1, 0.8) = 1            | bought weight is trimmed already
+applied_usable_share('ready to use', 1, 0.8) = 0.8       | what was weighed came out of more
+applied_usable_share('blank', 3, 0.88) = 1               | 3 eggs are 3 eggs
+applied_usable_share('blank', 1, 0.8) = 0.8              | a weight is ready to use
+applied_usable_share('blank', ?, 0.8) = ?                | without a unit who can tell
+applied_usable_share('', 1, 0.8) = ?                     | a word that is neither
+same_piece(1, 'slice', 'loaf') = ?                       | a slice is no loaf
+same_piece(1, 'slice', 'slice') = 1                      | the same piece
+same_piece(1, '', 'loaf') = 1                            | ea is no word
+same_piece(0.5, '', '') = 0.5                            | weights have no word
+amount_as_bought(600 g, 1/50 ea/g, 0.8) = 15 ea          | 600 g are 12 pieces; ÷ 0.8
+line_cost(15 ea, 0.30 money/ea) = 4.5 money              | 15 × 0.30
+share_of_batch(500 g, 1, 2000 g) = 1/4                   | 500 of 2000 g
+used_cost(1/4, 8 money) = 2 money                        | a quarter of 8.00
+used_known(1/4, 6 money) = 1.5 money                     | a quarter of 6.00
+used_labour(1/4, 10 money) = 2.5 money                   | a quarter of 10.00
+used_labour_known(1/4, 4 money) = 1 money                | a quarter of 4.00
+used_person_minutes(1/4, 40 minute) = 10 minute          | a quarter of 40
+used_clock_minutes(1/4, 60 minute) = 15 minute           | a quarter of 60
+work_minutes(20 minute, 1.5 minute/unit, 24 unit) = 56 minute | 20 + 1.5 × 24
+person_minutes(2, 56 minute) = 112 minute                | two people
+stage_labour(112 minute, 15 money/hour, 0.1) = 30.8 money | 112 ÷ 60 × 15 = 28.00; × 1.1
+stage_clock_minutes(56 minute, 35 minute, 10 minute) = 81 minute | 56 + 35 - 10
+batch_cost(3, 20 money, 0.02, 2 money) = 22.4 money      | 20 × 1.02 + 2
+batch_cost(0, 0 money, 0.02, 0 money) = ? money          | a recipe without a line
+batch_cost(3, ? money, 0.02, 2 money) = ? money          | a line without a cost
+batch_known(18 money, 0.02, 2 money) = 20.36 money       | 18 × 1.02 + 2
+batch_labour(30.8 money, 2.5 money) = 33.3 money         | 30.80 + 2.50
+batch_labour_known(28 money, 1 money) = 29 money         | 28 + 1
+batch_person_minutes(112 minute, 10 minute) = 122 minute | 112 + 10
+batch_clock_minutes(81 minute, 15 minute) = 96 minute    | 81 + 15
+unit_cost(22 money, 22 unit) = 1 money/unit              | 22.00 over 22
+business_part(40 money, 0.5) = 20 money                  | half a phone
+cost_a_year('year', 420 money) = 420 money               | as it stands
+cost_a_year('month', 20 money) = 240 money               | 12 × 20
+cost_a_year('batch', 3.5 money) = 0 money                | comes with batches
+cost_a_year('market day', 6 money) = 0 money             | comes with market days
+cost_a_year('', 6 money) = ? money                       | no period
+cost_a_year('year', ? money) = ? money                   | no amount
+cost_a_batch('batch', 3.5 money) = 3.5 money             | each batch
+cost_a_batch('year', 420 money) = 0 money                | not with each
+cost_a_market_day('market day', 6 money) = 6 money       | each day
+cost_a_market_day('month', 6 money) = 0 money            | not with each
+yearly_per_batch(660 money/year, 150 /year) = 4.4 money  | 660 over 150 batches
+overhead_per_batch(4.4 money, 3.5 money) = 7.9 money     | 4.40 + 3.50
+units_sold(22 unit, 0.05) = 20.9 unit                    | 95 % of 22
+packs_made(22 unit, 6 unit/pack) = 11/3 pack             | part packs count as parts
+packs_sold(20.9 unit, 6 unit/pack) = 20.9/6 pack         | the same of those sold
+times_used('unit', 24, 11/3) = 24                        | by every unit started
+times_used('pack', 24, 11/3) = 11/3                      | by every pack made
+times_used('batch', 24, 11/3) = 1                        | once
+times_used('', 24, 11/3) = ?                             | no word
+package_as_bought(30 cm, 1, 24, 0.05) = 756 cm           | 30 × 24 × 1.05
+ingredients(22.4 money, 20 pack) = 1.12 money/pack       | 22.40 over 20
+ingredients_known(20 money, 20 pack) = 1 money/pack      | 20.00 over 20
+packaging(3 money, 20 pack) = 0.15 money/pack            | 3.00 over 20
+packaging_known(2 money, 20 pack) = 0.1 money/pack       | 2.00 over 20
+labour(33.3 money, 6.7 money, 20 pack) = 2 money/pack    | 40.00 over 20
+labour_known(29 money, 1 money, 20 pack) = 1.5 money/pack | 30.00 over 20
+kitchen_minutes(96 minute, 10 minute, 30 minute) = 120 minute | 106 minutes are four half-hours
+kitchen_minutes(60.0000000001 minute, 0 minute, 30 minute) = 60 minute | noise is no third half-hour
+kitchen_minutes(96 minute, 10 minute, 0 minute) = 106 minute | by the minute
+kitchen_batch(18 money/hour, 120 minute) = 36 money      | two hours
+kitchen(36 money, 20 pack) = 1.8 money/pack              | 36.00 over 20
+overhead(7.9 money, 20 pack) = 0.395 money/pack          | 7.90 over 20
+made(1.12 money/pack, 0.15 money/pack, 2 money/pack, 1.8 money/pack, 0.395 money/pack) = 5.465 money/pack | added up
+travel_per_day(24 mile/day, 0.7 money/mile) = 16.8 money/day | 24 × 0.70
+market_day_overheads('stall', 4 money/day) = 4 money/day | a stall bears them
+market_day_overheads('wholesale', 4 money/day) = 0 money/day | a café does not
+market_day_overheads('', 4 money/day) = ? money/day      | no kind
+own_pay_per_day(6 hour/day, 15 money/hour, 0.1) = 99 money/day | 90.00 × 1.1
+day_costs_without_pay(35 money/day, 16.8 money/day, 5 money/day, 4 money/day) = 60.8 money/day | added up
+day_costs(60.8 money/day, 99 money/day) = 159.8 money/day | 60.80 + 99.00
+day_costs_per_unit(159.8 money/day, 80 unit/day) = 1.9975 money/unit | 159.80 over 80
+card_fixed_per_unit(0.6, 0.1 money, 3 unit) = 0.02 money/unit | 0.06 over 3
+selling_per_unit(1.9975 money/unit, 0.02 money/unit) = 2.0175 money/unit | added up
+tax_here('wholesale', 0.05) = 0                          | a café's price bears none
+tax_here('stall', 0.05) = 0.05                           | a stall's does
+tax_here('', 0.05) = ?                                   | no kind
+tax_in_price('yes', 0.05) = 0.05                         | inside the price
+tax_in_price('no', 0.05) = 0                             | on top of it
+tax_in_price('', 0.05) = ?                               | neither
+fee_share(0.1, 0.5, 0.02, 0.05) = 0.1105                 | 10 % + half of 2 % of 105 %
+selling(2.0175 money/unit, 6 unit/pack) = 12.105 money/pack | six units
+total(5.465 money/pack, 12.105 money/pack) = 17.57 money/pack | 5.465 + 12.105
+known_cost(1 money/pack, 0.1 money/pack, 1.5 money/pack, ? money/pack, 0.4 money/pack, 2 money/pack) = 5 money/pack | the kitchen is left out
+room(0.35, 0.1105) = 0.5395                              | 1 - 0.35 - 0.1105
+price_before_tax(2.10 money/pack, 0.35) = 6 money/pack   | 2.10 at a margin of 65 % is 6.00
+price_before_tax(2.10 money/pack, 0) = ? money/pack      | nothing is left for the cost
+price_before_tax(2.10 money/pack, -0.1) = ? money/pack   | less than nothing
+price_at_target(6 money/pack, 0.05) = 6.3 money/pack     | 6.00 × 1.05
+price_on_step(6.31 money/pack, 0.25 money/pack) = 6.5 money/pack | up to the next quarter
+price_on_step(6.0000000004 money/pack, 0.25 money/pack) = 6 money/pack | noise moves no price
+price_on_step(6.01 money/pack, 0.05 money/pack) = 6.05 money/pack | up to the next five cents
+step_before_tax(6.3 money/pack, 0.05) = 6 money/pack     | 6.30 ÷ 1.05
+step_fees(6 money/pack, 0.1) = 0.6 money/pack            | a tenth
+step_all_cost(2.4 money/pack, 0.6 money/pack) = 3 money/pack | 2.40 + 0.60
+step_profit(6 money/pack, 3 money/pack) = 3 money/pack   | 6.00 - 3.00
+step_margin(3 money/pack, 6 money/pack) = 0.5            | half of the price
+step_markup(3 money/pack, 3 money/pack) = 1              | as much again as the cost
+price_now('wholesale', 6 money/pack, 4 money/pack) = 4 money/pack | a café's own price
+price_now('stall', 6 money/pack, 4 money/pack) = 6 money/pack | the stall's
+price_now('wholesale', 6 money/pack, ? money/pack) = ? money/pack | no wholesale price yet
+now_before_tax(5.25 money/pack, 0.05) = 5 money/pack     | 5.25 ÷ 1.05
+now_all_cost(2.4 money/pack, 5 money/pack, 0.1) = 2.9 money/pack | 2.40 + 0.50
+now_profit(5 money/pack, 2.9 money/pack) = 2.1 money/pack | 5.00 - 2.90
+now_margin(2.1 money/pack, 5 money/pack) = 0.42          | 2.10 ÷ 5.00
+now_markup(2.1 money/pack, 2.9 money/pack) = 21/29       | 2.10 ÷ 2.90
+counted_price(5 money/pack, 6 money/pack) = 5 money/pack | the price now
+counted_price(? money/pack, 6 money/pack) = 6 money/pack | else the one on the step
+contribution_per_unit(30 money/pack, 0.1, 15 money/pack, 6 unit/pack, 0.02 money/unit) = 1.98 money/unit | (27 - 15) ÷ 6 - 0.02
+break_even(159.8 money/day, 2 money/unit) = 80 unit/day  | 79.9 up to a whole unit
+break_even(160 money/day, 2 money/unit) = 80 unit/day    | to the unit
+break_even(159.8 money/day, -0.1 money/unit) = ? unit/day | a unit that leaves nothing
+break_even_without_pay(60.8 money/day, 2 money/unit) = 31 unit/day | 30.4 up
+shelf_price(3 money/pack, 0.4) = 5 money/pack            | 3.00 ÷ 0.6
+shelf_price(3 money/pack, 1) = ? money/pack              | a margin of all of it
+shelf_price_with_tax(5 money/pack, 0.05) = 5.25 money/pack | 5.00 × 1.05
+advice(6 money/pack, 5.5 money/pack) = 'raise'           | too low
+advice(6 money/pack, 6 money/pack) = 'hold'              | as it should be
+advice(6 money/pack, 6.5 money/pack) = 'above target'    | more than asked
+advice(6 money/pack, ? money/pack) = 'charge this'       | no price yet
+advice(? money/pack, 6 money/pack) = 'not known yet'     | no answer yet
+ladder_price(6 money/pack, -2, 0.25 money/pack) = 5.5 money/pack | two steps down
+ladder_price(0.5 money/pack, -2, 0.25 money/pack) = ? money/pack | no price is nothing
+ladder_profit(6.3 money/pack, 0.05, 0.1, 2.4 money/pack) = 3 money/pack | 6.00 × 0.9 - 2.40
+per_pack(40 money, 20 pack) = 2 money/pack               | 40.00 over 20
+allowance_cost(20 money, 0.02) = 0.4 money               | 2 % of 20.00
+share_of(1.2 money/pack, 4.8 money/pack) = 1/4           | 1.20 of 4.80
+need_through(1/4, 400 g) = 100 g                         | a quarter of 400 g
+batch_need(500 g, 0.02, 100 g) = 610 g                   | 500 × 1.02 + 100
+pack_need(610 g, 0 g, 20 pack) = 30.5 g/pack             | 610 over 20
+need_cost(30.5 g/pack, 0.01 money/g) = 0.305 money/pack  | 30.5 × 0.01
+need_moved(30.5 g/pack, 0.012 money/g, 0.01 money/g) = 0.061 money/pack | 30.5 × 0.002
+moved_since(46000) = 45972                               | 28 days back
+cost_then(17.57 money/pack, 0.57 money/pack) = 17 money/pack | 17.57 - 0.57
+packs_that_pay(0.25 money/pack, 20 pack, 2.1 money/pack) = 3 pack | 5.00 more a batch, 2.10 a pack: 2.4 up
+packs_that_pay(0 money/pack, 20 pack, 2.1 money/pack) = ? pack | nothing moved
+packs_that_pay(0.25 money/pack, 20 pack, -1 money/pack) = ? pack | a pack that pays for nothing
+slack_to_target(5 money/pack, 0.5 , 2.4 money/pack) = 0.1 money/pack | 2.50 - 2.40
+slack_to_zero(5 money/pack, 0.1, 2.4 money/pack) = 2.1 money/pack | 4.50 - 2.40
+turning_price(0.6 money/pack, 2 ea/pack, 0.3 money/ea, 2, 1, 18 ea, 1 money, 0 money) = 10.3 money | 30 cents a piece more: 0.60 × 18 = 10.80, less 0.50 of other cost
+turning_price(-9 money/pack, 2 ea/pack, 0.3 money/ea, 2, 1, 18 ea, 1 money, 0 money) = ? money | no price is low enough
+line_total(2, 5.38 money, 1.24 money) = 12 money         | 10.76 + 1.24
+yearly_charge(60 money/year, 8 money, 5 /year) = 100 money/year | 60 + 5 trips of 8
+supplier_share(100 money/year, 2000 money/year) = 0.05   | 100 of 2000
+supplier_share(100 money/year, 0 money/year) = ?         | nothing bought there
+pack_held(6, 500, 1 g) = 3000 g                          | a case of six
+row_of_pack(4600000012) = 12                             | what is left after the day
+row_of_pack(0) = ?                                       | bought no more
+pack_in_base_units(6, 500 g) = 3000 g                    | a case of six
+other_cost_per_pack(3 money, 2) = 1.5 money              | 3.00 over 2
+pack_cost(9 money, 1.5 money, 0.05) = 11.025 money       | 10.50 × 1.05
+compared_price(12 money, 3000 g, 1) = 0.004 money/g      | 12.00 for 3000 g
+compared_price(12 money, 60 ea, 1/50 ea/g) = 0.004 money/g | 20 cents a piece of 50 g
+compared_ready(0.004 money/g, 0.8) = 0.005 money/g       | 0.004 ÷ 0.8
+pack_in_units_of_now(60 ea, 1/50 ea/g) = 3000 g          | 60 pieces of 50 g
+weekly_units(80 unit/day, 46) = 80*46/52 unit/week       | 46 days over 52 weeks
+unit_need(300 g/pack, 6 unit/pack) = 50 g/unit           | a sixth
+needed_per_week(120 g/unit, 3, 70 unit/week) = 2800 g/week | 40 g a unit on average, 70 units
+use_per_week(500 g/week, 2800 g/week) = 500 g/week       | as typed
+use_per_week(? g/week, 2800 g/week) = 2800 g/week        | as needed
+typed_use(0.5, 1000 g/week, 1) = 500 g/week              | half a kilogram
+used_part(500 g/week, 14 day, 2000 g) = 0.5              | two weeks use 1000 of 2000 g
+used_part(500 g/week, 28 day, 2000 g) = 1                | four weeks use it up
+used_part(500 g/week, ? day, 2000 g) = 1                 | nobody said how long it keeps
+used_price(0.005 money/g, 0.5) = 0.01 money/g            | half thrown away costs double
+cash_tied_up(9 money, 1.5 money, 4) = 42 money           | four packs of 10.50
+cheapest_smaller(0.006 money/g, 0.005 money/g) = 0.005 money/g | the one seen
+cheapest_smaller(0.006 money/g, 0.007 money/g) = 0.006 money/g | the one bought
+cheapest_smaller(0 money/g, 0.005 money/g) = 0.005 money/g | only seen
+cheapest_smaller(0.006 money/g, 0 money/g) = 0.006 money/g | only bought
+cheapest_smaller(0 money/g, 0 money/g) = ? money/g       | there is none
+break_even_spoilage(0.004 money/g, 0.005 money/g) = 0.2  | 80 % of it may not cost more
+break_even_spoilage(0.006 money/g, 0.005 money/g) = ?    | the smaller is cheaper anyway
+left_out('kflour', ?, 1, 5, ?) = 1                       | a receipt without a size
+left_out('kflour', 18, 1, 5, 4600000012) = 0             | a whole one
+left_out('k', ?, 1, 5, ?) = 0                            | no item, no receipt
+left_out('kflour', ?, 1, -3, ?) = 0                      | a discount
+rows_changed(12, 10, 0) = 2                              | two added
+rows_changed(9, 10, 0) = 1                               | one taken away
+rows_changed(212, 10, 200) = 2                           | two below the spare ones
+rows_changed(110, 10, 200) = 0                           | within the spare ones
+newly_left_out(3, 1) = 2                                 | two more than then
+newly_left_out(0, 1) = 0                                 | put right
+to_cost_again(1, 2, 3, 4, 5, 6, 7, 8, 9, 10) = 55        | added up
+line_lacks(2 money, 'Leek', 1, 1 g, 0.01 money/g, 1, 1) = '' | it has its cost
+line_lacks(? money, 'Leek', ?, 1 g, 0.01 money/g, 1, 1) = 'Leek (amount)' | no amount
+line_lacks(? money, 'Leek', 1, ? g, 0.01 money/g, 1, 1) = 'Leek (unit)' | no unit
+line_lacks(? money, 'Leek', 1, 1 g, ? money/g, 1, 1) = 'Leek (price)' | no price
+line_lacks(? money, 'Leek', 1, 1 g, 0.01 money/g, ?, ?) = 'Leek (what one weighs or covers)' | no bridge
+line_lacks(? money, 'Leek', 1, 1 g, 0.01 money/g, 1, ?) = 'Leek (which piece)' | slices of a loaf
+line_lacks(? money, 'Leek', 1, 1 g, 0.01 money/g, 1, 1) = 'Leek (how much)' | nothing else it can be
+use_lacks(2 money, 'Dough', '', 1/4) = ''                | it has its cost
+use_lacks(? money, 'Dough', 'Leek (price)', 1/4) = 'Leek (price)' | what the recipe lacks
+use_lacks(? money, 'Dough', '', 1/4) = 'Dough'           | a circle
+use_lacks(? money, 'Dough', '', ?) = 'Dough (how much of its batch)' | no share
+stage_lacks(30.8 money, 'Fold') = ''                     | it has its pay
+stage_lacks(? money, 'Fold') = 'Fold (minutes or pay)'   | it has not
+recipe_lacks(22 money, 3, '', '') = ''                   | whole
+recipe_lacks(? money, 3, 'Leek (price)', 'Dough') = 'Leek (price)' | its lines first
+recipe_lacks(? money, 3, '', 'Dough') = 'Dough'          | then its uses
+recipe_lacks(? money, 0, '', '') = 'lines of the recipe' | an empty recipe
+labour_lacks(33.3 money, '', '') = ''                    | whole
+labour_lacks(? money, 'Fold (minutes or pay)', 'Mix') = 'Fold (minutes or pay)' | its own stages first
+labour_lacks(? money, '', 'Mix') = 'Mix'                 | then those of recipes used
+product_labour_lacks(2 money/pack, '', '') = ''          | whole
+product_labour_lacks(? money/pack, 'Fold', 'Label') = 'Fold' | the batch's first
+product_labour_lacks(? money/pack, '', 'Label') = 'Label' | then the packs'
+made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', 1 money/pack, 1 money/pack) = '' | whole
+made_lacks(20 pack, ? money/pack, 'Leek (price)', ? money/pack, 'Bag (price)', 1 money/pack, '', 1 money/pack, 1 money/pack) = 'Leek (price)' | the first in the order of the money
+made_lacks(20 pack, 1 money/pack, '', ? money/pack, 'Bag (price)', 1 money/pack, '', 1 money/pack, 1 money/pack) = 'Bag (price)' | a package
+made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', ? money/pack, 'Fold', 1 money/pack, 1 money/pack) = 'Fold' | work
+made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', ? money/pack, 1 money/pack) = 'kitchen (minutes)' | the kitchen
+made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', 1 money/pack, ? money/pack) = 'overheads (batches per year)' | overheads
+made_lacks(? pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', 1 money/pack, 1 money/pack) = 'packs sold (makes, rejects, units per pack)' | nothing is sold
+price_lacks(5 money/pack, '', 2 money/pack, 0.35) = ''   | whole
+price_lacks(? money/pack, 'Leek (price)', 2 money/pack, 0.35) = 'Leek (price)' | what making it lacks
+price_lacks(5 money/pack, '', ? money/pack, 0.35) = 'selling (pay, units sold per day)' | selling
+price_lacks(5 money/pack, '', 2 money/pack, ?) = 'target margin' | the aim
+"""
+
+RULES: dict[str, Callable[..., Any]] = {
+    name: found
+    for name, found in vars(rules).items()
+    if inspect.isfunction(found) and found.__module__ == rules.__name__ and name[0] != "_"
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number with its unit, a text, or something unknown (None)."""
+
+    value: Fraction | str | None
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One rule called once: its arguments in order, and what must come out."""
+
+    text: str
+    rule: str
+    arguments: tuple[Figure, ...]
+    result: Figure
+
+
+_CALL = re.compile(r"(\w+)\((.*)\) = (.*?)\s*\| .+")
+_PART = re.compile(r"'(?P<text>[^']*)'|(?P<number>[-\d./*]+|\?) ?(?P<unit>[\w/*]*)")
+
+
+def _figure(text: str) -> Figure:
+    found = _PART.fullmatch(text.strip())
+    assert found, text
+    if found["text"] is not None:
+        return Figure(found["text"])
+    value = None if found["number"] == "?" else _number(found["number"])
+    unit = found["unit"]
+    return Figure(value, f"1{unit}" if unit.startswith("/") else unit)
+
+
+def _number(text: str) -> Fraction:
+    """``80*46/52`` as one number."""
+    above, _, below = text.partition("/")
+    value = Fraction(1)
+    for factor in above.split("*"):
+        value *= Fraction(factor)
+    return value / Fraction(below or 1)
+
+
+def _case(line: str) -> Case:
+    found = _CALL.fullmatch(line)
+    assert found, f"not of the form name(arguments) = result | the sum: {line}"
+    parts = re.findall(r"'[^']*'|[^,]+", found[2])
+    arguments = tuple(_figure(part) for part in parts if part.strip())
+    return Case(line, found[1], arguments, _figure(found[3]))
+
+
+CASES = tuple(_case(line) for line in TABLE.strip().splitlines())
