@@ -56,7 +56,10 @@ class Output:
             self.say(f"{name}: {mark}{problem}")
         rest = len(ordered) - MOST_SHOWN
         if rest > 0:
-            self.say(f"{book}: and {rest} more; all of them stand on the sheet To put right.")
+            self.say(
+                f"{book}: and {rest} more. --json prints them all, and `costbook cost` lists them "
+                "on the sheet To put right."
+            )
 
 
 def coloured(colour: str, text: str, stream: TextIO) -> str:

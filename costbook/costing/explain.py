@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Final
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing
@@ -92,11 +93,7 @@ class _Explainer:
         rule, cell, below = "as above", "", list[Asked]()
         if key not in self.told:
             self.told.add(key)
-            rule = (
-                words(column.how.term())
-                if isinstance(column.how, Computed)
-                else _manner(column.how)
-            )
+            rule = _manner(column.how)
             cell, below = self._cell(row, column.how), self._below(row, column, depth + 1)
         value, subject = self.costing.of(row)[name], _subject(row)
         return Step(depth, column.heading, value, column.show, rule, cell, subject), below
@@ -122,12 +119,32 @@ class _Explainer:
         if column.name in row.fixed:
             return []
         if isinstance(how, Computed):
-            names = (name for name in how.arguments if not self._is_text(row, name))
+            names = (name for name in how.arguments if self._is_worth_telling(row, name))
             return [(row, name, depth) for name in names]
         if isinstance(how, Totalled):
             rows = self.costing.structure.rows[how.table]
             return [(rows[at], how.column, depth) for at in row.children.get(how.table, ())]
         return []
+
+    def _is_worth_telling(self, row: Row, name: str) -> bool:
+        """Not texts, not the numbers of measures, and no bridge or share that changes nothing."""
+        if name in _INNER or self._is_text(row, name):
+            return False
+        there = self._where_computed(row, name)
+        if there is None:
+            return True
+        value = self.costing.of(there[0])[there[1]]
+        if name in _PLAIN_AT_ONE and value == 1:
+            return False
+        table = TABLES[there[0].table]
+        how = table.columns[table.index[there[1]]].how
+        blank = isinstance(how, Given) and value is not None and not self._is_filled(there[0], how)
+        return not blank
+
+    def _is_filled(self, row: Row, how: Given) -> bool:
+        """Did the person fill in the cell that a figure is read from?"""
+        record = self._record(row, how)
+        return record is not None and how.field in record.values
 
     def _is_text(self, row: Row, name: str) -> bool:
         table = TABLES[row.table]
@@ -153,7 +170,23 @@ class _Explainer:
         return purchases.get(int(number)) if isinstance(number, Decimal) else None
 
 
+_INNER: Final = frozenset({"measure", "price_measure", "lines", "unit_row", "large_unit_size"})
+_PLAIN_AT_ONE: Final = frozenset(
+    {"bridge", "usable_bridge", "applied_usable_share", "unit_factor", "before_bridge"}
+)
+
+
+def _in_words(how: Computed) -> str:
+    """A rule in words; of one that weighs cases, what it is about."""
+    if not how.meets_unknowns:
+        return words(how.term())
+    sentence = " ".join((how.rule.__doc__ or "").split()).partition(". ")[0]
+    return sentence.partition(" [")[0].rstrip(".:")
+
+
 def _manner(how: object) -> str:
+    if isinstance(how, Computed):
+        return _in_words(how)
     if isinstance(how, Totalled):
         return "the sum of" if not how.known else "the sum of what is known of"
     if isinstance(how, Given):

@@ -20,6 +20,7 @@ from costbook.costing.line_findings import (
     uses_without_cost,
 )
 from costbook.costing.receipt_findings import (
+    nothing_paid,
     prices_old,
     purchases_later,
     readings,
@@ -83,6 +84,35 @@ def stages_without_minutes(costing: Costing) -> Iterator[Problem]:
                 "the stage has no minutes.",
                 "Time it once and fill them in.",
             )
+
+
+def overlaps_too_long(costing: Costing) -> Iterator[Problem]:
+    """A stage that overlaps another for longer than it lasts holds the kitchen for no time."""
+    told: set[int] = set()
+    for table in ("stages", "product_stages"):
+        for row in costing.structure.rows[table]:
+            record = row.sources["Stages"]
+            if record.row in told or not _overlaps_too_long(costing, row):
+                continue
+            told.add(record.row)
+            yield _wrong(
+                costing,
+                record,
+                "overlap_minutes",
+                "the stage overlaps another for longer than it takes itself.",
+                "Type at most the minutes that the stage takes.",
+            )
+
+
+def _overlaps_too_long(costing: Costing, row: Row) -> bool:
+    figures = costing.of(row)
+    works = "minutes_per_batch" if figures["minutes_per_unit"] == 0 else "work_minutes"
+    work, waiting, overlap = (
+        figures[name] for name in (works, "waiting_minutes", "overlap_minutes")
+    )
+    if not (isinstance(work, Decimal) and isinstance(waiting, Decimal)):
+        return False
+    return isinstance(overlap, Decimal) and overlap > work + waiting
 
 
 def allowance_of_nothing(costing: Costing) -> Iterator[Problem]:
@@ -213,10 +243,12 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     uses_without_cost,
     settings_missing,
     stages_without_minutes,
+    overlaps_too_long,
     allowance_of_nothing,
     outlets_without_units,
     sales_of_one,
     prices_out_of_reach,
+    nothing_paid,
     purchases_later,
     supplier_not_used,
     prices_old,

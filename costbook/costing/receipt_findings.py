@@ -11,7 +11,14 @@ from costbook.costing.engine import Costing
 from costbook.costing.line_findings import place_of
 from costbook.problems import Place, Problem, Severity
 
-__all__ = ["MOST_LATER", "prices_old", "purchases_later", "readings", "supplier_not_used"]
+__all__ = [
+    "MOST_LATER",
+    "nothing_paid",
+    "prices_old",
+    "purchases_later",
+    "readings",
+    "supplier_not_used",
+]
 
 MOST_LATER: Final = 20
 """Purchases after the costing date that are said one by one; more are counted."""
@@ -19,6 +26,22 @@ MOST_LATER: Final = 20
 
 def _doubt(costing: Costing, record: Record, name: str, what: str, remedy: str) -> Problem:
     return Problem(Severity.DOUBTFUL, place_of(costing, record, name), what, remedy)
+
+
+def nothing_paid(costing: Costing) -> Iterator[Problem]:
+    """The purchase that counts, of which discounts leave nothing to pay."""
+    for row in costing.structure.rows["prices_now"]:
+        figures = costing.of(row)
+        number, size = figures["purchase_row"], figures["size_in_base_units"]
+        parts = [figures[name] for name in ("packs", "pack_count", "other_cost", "discounts")]
+        readable = isinstance(number, Decimal) and size and None not in parts
+        if readable and figures["price_per_base_unit"] is None:
+            yield Problem(
+                Severity.WRONG,
+                place_of(costing, costing.structure.purchases[int(str(number))], "other_cost"),
+                "what is taken off leaves nothing to pay, so this purchase sets no price.",
+                "Correct the discount, or the price.",
+            )
 
 
 def purchases_later(costing: Costing) -> Iterator[Problem]:

@@ -33,6 +33,8 @@ def words(term: object) -> str:
     if operation in _BINDING:
         left, right = (_in_brackets(operation, part, i) for i, part in enumerate(parts))
         return f"{left} {_SIGNS[operation]} {right}"
+    if operation == "choose" and not isinstance(parts[2], Term | str) and not known(parts[2]):
+        return f"{words(parts[1])}, if {words(parts[0])}"
     if operation in _LINKS:
         return _LINKS[operation].join(words(part) for part in parts)
     return _PHRASES[operation].format(*(words(part) for part in parts))

@@ -15,7 +15,6 @@ from costbook.reading.figure_checks import (
     batches_without_good,
     gaps,
     none_sold,
-    overlap_too_long,
     units_not_known,
 )
 from costbook.reading.name_checks import (
@@ -46,7 +45,6 @@ CHECKS: Final[tuple[Check, ...]] = (
     gaps,
     batches_without_good,
     none_sold,
-    overlap_too_long,
     purchases_left_out,
     purchases_twice,
     discounts_of_nothing,

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from costbook.book import Book, Record
 from costbook.definitions.units import find_unit, near_units
 from costbook.problems import Problem
-from costbook.reading.saying import doubt, wrong
+from costbook.reading.saying import wrong
 from costbook.reading.texts import quoted
 
-__all__ = ["batches_without_good", "gaps", "none_sold", "overlap_too_long", "units_not_known"]
+__all__ = ["batches_without_good", "gaps", "none_sold", "units_not_known"]
 
 _TYPE_ONE = "Type one: g, oz, ml, cup, ct, in …"
 
@@ -85,25 +84,4 @@ def none_sold(book: Book) -> Iterator[Problem]:
                 "not_sold",
                 "Not sold % is 100 %, so no pack is left to carry the cost.",
                 "If 1 % is meant, type 0.01.",
-            )
-
-
-def overlap_too_long(book: Book) -> Iterator[Problem]:
-    """A stage that overlaps another for longer than it lasts."""
-    for record in book.records("Stages"):
-        overlap = record.number("overlap_minutes") or Decimal(0)
-        lasts = sum(
-            (
-                record.number(name) or Decimal(0)
-                for name in ("minutes_per_batch", "waiting_minutes")
-            ),
-            Decimal(0),
-        )
-        if overlap > lasts and not record.number("minutes_per_unit"):
-            yield doubt(
-                book,
-                record,
-                "overlap_minutes",
-                f"the overlap of {overlap} minutes is longer than the stage, of {lasts}.",
-                "Type at most what the stage itself takes.",
             )

@@ -88,9 +88,14 @@ def _unknown(
     near = NearNames(known.values())
     for record in book.records(sheet):
         text = record.text(name)
-        if text and as_key(text) not in known:
+        if text and as_key(text) not in known and not _in_the_allowance(record):
             what = f"no {kind} is called {quoted(text)}."
             yield wrong(book, record, name, what, did_you_mean(text, near, remedy))
+
+
+def _in_the_allowance(record: Record) -> bool:
+    """A pinch of something costs nothing by itself, so it need not have been bought."""
+    return "amount" in record.texts and record.number("amount") == 0
 
 
 def _without_batch(

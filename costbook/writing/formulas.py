@@ -289,8 +289,8 @@ class Formulas:
 
     def _person_cells(self, row: Row, how: Given | Key | UnitRow | Renamed) -> Callable[[str], str]:
         """The address of each of a row's cells on a sheet of the person's, or nothing."""
-        if how.sheet == "Purchases":
-            sheet = self.book.sheets["Purchases"]
+        sheet = self.book.sheets.get("Purchases")
+        if how.sheet == "Purchases" and sheet is not None:
             number = f"{self.layout.letter(row.table, getattr(how, 'at_row', '') or 'row_number')}"
             at = f"{number}{self.layout.row_number(row)}"
             tab = sheet_name(sheet.tab)

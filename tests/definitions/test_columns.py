@@ -1,0 +1,23 @@
+"""The kinds of column: what a rule's arguments make of it, and how it is headed."""
+
+from __future__ import annotations
+
+from costbook.definitions import rules
+from costbook.definitions.algebra import Term
+from costbook.definitions.columns import Column, Computed, Fixed, Show
+
+
+def test_a_computed_column_takes_its_arguments_from_the_rules_own_names() -> None:
+    how = Computed(rules.person_minutes, "people")
+    assert how.arguments == ("people", "work_minutes")
+    assert not how.meets_unknowns
+    assert how.term() == Term("name", ("people",)) * Term("name", ("work_minutes",))
+
+
+def test_a_rule_marked_so_meets_unknowns() -> None:
+    assert Computed(rules.advice).meets_unknowns
+
+
+def test_a_heading_is_the_name_in_plain_words_unless_another_is_given() -> None:
+    assert Column("price_on_step", Fixed()).heading == "Price on step"
+    assert Column("recipe", Fixed(), Show.TEXT, "For").heading == "For"
