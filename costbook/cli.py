@@ -13,10 +13,10 @@ import sys
 from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
+from difflib import get_close_matches
 from pathlib import Path
-from typing import Any
+from typing import Any, Final, NoReturn
 
-from costbook import commands, decisions
 from costbook.printing import Output
 from costbook.problems import Refused
 
@@ -25,22 +25,28 @@ __all__ = ["main"]
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit status."""
+    words = sys.argv[1:] if arguments is None else arguments
     parser = _parser()
-    options = parser.parse_args(arguments)
+    _ask_for_command(parser, words)
+    options = parser.parse_args(words)
     output = Output(json=options.json)
     try:
-        run: Callable[[argparse.Namespace, Output], int] = options.run
+        return _run(options, output)
+    finally:
+        output.done()
+
+
+def _run(options: argparse.Namespace, output: Output) -> int:
+    try:
+        run: Run = options.run
         return run(options, output)
     except Refused as refused:
         output.refuse(str(options.file), refused)
         return 2
-    except BrokenPipeError:
-        sys.stderr.close()
-        return 0
     except KeyboardInterrupt:
         output.say("Stopped. Your workbook is as it was.")
         return 2
-    except Exception as error:  # noqa: BLE001 - the last resort: a cook can't read a traceback
+    except Exception as error:
         if os.environ.get("COSTBOOK_DEBUG") == "1":
             raise
         output.refuse(str(options.file), _unforeseen(error))
@@ -57,20 +63,44 @@ def _unforeseen(error: Exception) -> Refused:
     )
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser that says in one sentence what is wrong, and shows how it goes."""
+
+    def error(self, message: str) -> NoReturn:
+        plain = message.removeprefix("argument ")
+        for theirs, ours in _PLAINER.items():
+            plain = plain.replace(theirs, ours)
+        self.exit(2, f"{self.prog}: {plain}. {self.epilog}\n")
+
+
+_PLAINER: Final = {
+    "the following arguments are required:": "this is missing:",
+    "unrecognized arguments:": "this is not understood:",
+}
+"""How argparse says it, and how a cook would."""
+
+
+def _ask_for_command(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:
+    """Refuse a command that isn't there, or none: with the one that was meant, or all of them."""
+    first = next((word for word in words if not word.startswith("-")), "")
+    if first in _COMMANDS or {"-h", "--help"} & set(words):
+        return
+    if not first:
+        parser.error(f"say what to do: {', '.join(_COMMANDS)}")
+    close = get_close_matches(first, _COMMANDS, n=1)
+    meant = f'did you mean "{close[0]}"?' if close else f"there are: {', '.join(_COMMANDS)}."
+    parser.exit(2, f'costbook: there is no command "{first}"; {meant} {parser.epilog}\n')
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="costbook",
         description="What each pack you sold cost, and what to charge: from your own workbook.",
         epilog="Example: costbook cost stall.xlsx",
     )
     added = parser.add_subparsers(title="commands", dest="command", required=True, metavar="")
-    _add_new(added)
-    _add_check(added)
-    _add_cost(added)
-    _add_explain(added)
-    _add_compare(added)
-    _add_moved(added)
-    _add_try(added)
+    for add in _COMMANDS.values():
+        add(added)
     return parser
 
 
@@ -81,6 +111,33 @@ def _command(added: Any, name: str, what: str, example: str) -> argparse.Argumen
     made.add_argument("file", type=Path, metavar="FILE", help="your workbook (.xlsx)")
     made.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     return made
+
+
+Run = Callable[[argparse.Namespace, Output], int]
+
+
+def _command_of(name: str) -> Run:
+    """The command, imported when it is run: `--help` must not wait for the libraries."""
+
+    def run(options: argparse.Namespace, output: Output) -> int:
+        from costbook import commands
+
+        found: Run = getattr(commands, name)
+        return found(options, output)
+
+    return run
+
+
+def _decision_of(name: str) -> Run:
+    """The same, of the commands that show decisions."""
+
+    def run(options: argparse.Namespace, output: Output) -> int:
+        from costbook import decisions
+
+        found: Run = getattr(decisions, name)
+        return found(options, output)
+
+    return run
 
 
 def _add_on(made: argparse.ArgumentParser) -> None:
@@ -99,7 +156,7 @@ def _day(text: str) -> date:
 def _add_new(added: Any) -> None:
     made = _command(added, "new", "Make a blank workbook to fill in.", "new stall.xlsx")
     made.add_argument("--full", action="store_true", help="with every sheet, not only the needed")
-    made.set_defaults(run=commands.new)
+    made.set_defaults(run=_command_of("new"))
 
 
 def _add_check(added: Any) -> None:
@@ -107,7 +164,7 @@ def _add_check(added: Any) -> None:
         added, "check", "Say what in the workbook is wrong or doubtful.", "check stall.xlsx"
     )
     _add_on(made)
-    made.set_defaults(run=commands.check)
+    made.set_defaults(run=_command_of("check"))
 
 
 def _add_cost(added: Any) -> None:
@@ -121,7 +178,7 @@ def _add_cost(added: Any) -> None:
     made.add_argument(
         "--output", type=Path, metavar="OTHER", help="write here and leave FILE as it is"
     )
-    made.set_defaults(run=commands.cost)
+    made.set_defaults(run=_command_of("cost"))
 
 
 def _add_explain(added: Any) -> None:
@@ -141,7 +198,7 @@ def _add_explain(added: Any) -> None:
     )
     made.add_argument("--outlet", metavar="OUTLET", help="at which outlet (default: the first)")
     _add_on(made)
-    made.set_defaults(run=commands.explain)
+    made.set_defaults(run=_command_of("explain"))
 
 
 def _add_compare(added: Any) -> None:
@@ -160,17 +217,17 @@ def _add_compare(added: Any) -> None:
         metavar="N",
         help="how many weeks a purchase is to last (default: 2)",
     )
-    made.set_defaults(run=decisions.compare)
+    made.set_defaults(run=_decision_of("compare"))
 
 
 def _weeks(text: str) -> Decimal:
     try:
         weeks = Decimal(text)
+        if 0 < weeks <= 520:
+            return weeks
     except ArithmeticError:
-        weeks = Decimal(0)
-    if not 0 < weeks <= 520:
-        raise argparse.ArgumentTypeError(f"{text} is no number of weeks; write it as 2")
-    return weeks
+        pass  # no number, or one that can't be compared
+    raise argparse.ArgumentTypeError(f"{text} is no number of weeks; write it as 2")
 
 
 def _add_moved(added: Any) -> None:
@@ -184,7 +241,7 @@ def _add_moved(added: Any) -> None:
     made.add_argument(
         "--since", type=_day, metavar="DATE", help="compare with this day (default: 28 days back)"
     )
-    made.set_defaults(run=decisions.moved)
+    made.set_defaults(run=_decision_of("moved"))
 
 
 def _add_try(added: Any) -> None:
@@ -224,4 +281,15 @@ def _add_try(added: Any) -> None:
     made.add_argument(
         "--output", type=Path, metavar="OTHER", help="write a workbook with the trial here"
     )
-    made.set_defaults(run=decisions.try_change)
+    made.set_defaults(run=_decision_of("try_change"))
+
+
+_COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
+    "new": _add_new,
+    "check": _add_check,
+    "cost": _add_cost,
+    "explain": _add_explain,
+    "compare": _add_compare,
+    "moved": _add_moved,
+    "try": _add_try,
+}

@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from costbook.arranging import arranged
-from costbook.book import Value, as_key
+from costbook.book import as_key
 from costbook.costing.engine import Costing
 from costbook.costing.engine import cost as cost_structure
 from costbook.costing.explain import FIGURES, Step, figure_named
@@ -25,7 +25,7 @@ from costbook.definitions.columns import Show
 from costbook.definitions.currencies import minor_unit
 from costbook.package.lookover import look_over
 from costbook.package.marks import ours_in
-from costbook.printing import Output, columns, money_text, share_text
+from costbook.printing import Output, Tell, columns, money_text, quietly, share_text
 from costbook.problems import Problem, Refused, Severity
 from costbook.reading.ours import remembered
 from costbook.reading.workbook import read_book
@@ -56,14 +56,18 @@ class Costed:
         return 2 if places is None else places
 
 
-def read_and_cost(path: Path, on: date | None, since: date | None = None) -> Costed:
+def read_and_cost(
+    path: Path, on: date | None, since: date | None = None, step: Tell = quietly
+) -> Costed:
     """Read a workbook and cost it. Raises Refused where it can't be read or trusted."""
+    step(f"Reading {path.name}")
     content = _content(path)
     warnings = look_over(content, path.name)
     book = read_book(content, path)
     memory = remembered(content, ours_in(content), path.name)
     today = date.today()
     since = since or memory.last_before(costing_date(book, today, on))
+    step("Costing")
     costing = cost_structure(lay_out(book, today, on, since))
     tabs = [sheet.tab for sheet in book.sheets.values()]
     problems = arranged((*warnings, *book.problems, *find(costing)), tabs)
@@ -98,7 +102,7 @@ def new(options: argparse.Namespace, output: Output) -> int:
 
 def check(options: argparse.Namespace, output: Output) -> int:
     """Say what is wrong or doubtful."""
-    costed = read_and_cost(options.file, options.on)
+    costed = read_and_cost(options.file, options.on, step=output.step)
     output.problems(options.file.name, costed.problems)
     output.answer(
         {
@@ -122,8 +126,8 @@ def _summary(problems: Sequence[Problem]) -> str:
 
 def cost(options: argparse.Namespace, output: Output) -> int:
     """Cost every product and write the sheets."""
-    costed = read_and_cost(options.file, options.on)
-    written, backup, said = write(costed, options.output)
+    costed = read_and_cost(options.file, options.on, step=output.step)
+    written, backup, said = write(costed, options.output, step=output.step)
     problems = (*costed.problems, *said)
     output.problems(options.file.name, problems)
     output.answer(answer(costed.costing, problems))
@@ -140,7 +144,10 @@ def cost(options: argparse.Namespace, output: Output) -> int:
 
 
 def write(
-    costed: Costed, other: Path | None, more: Mapping[str, Any] = MappingProxyType({})
+    costed: Costed,
+    other: Path | None,
+    more: Mapping[str, Any] = MappingProxyType({}),
+    step: Tell = quietly,
 ) -> tuple[Path, Path | None, list[Problem]]:
     """Write our sheets into the workbook, or into another file; and what is to be said of it.
 
@@ -152,11 +159,13 @@ def write(
     from costbook.package.validity import new_faults
     from costbook.writing.sheets import TITLES, our_workbook
 
+    step("Writing the sheets")
     tabs = tab_names(costed.content, (*TITLES, *more))
     ours = our_workbook(
         costed.costing, costed.problems, tabs, costed.remembered, tuple(more.values())
     )
     new_content = graft(costed.content, ours, {tab: title for title, tab in tabs.items()})
+    step("Checking what was written")
     # what was odd in the person's own sheets before is not ours to refuse
     wrong = new_faults(costed.content, new_content)
     if wrong:
@@ -199,7 +208,7 @@ def _price_lines(costed: Costed) -> list[str]:
 
 def explain(options: argparse.Namespace, output: Output) -> int:
     """Print how a figure of a product came about."""
-    costed = read_and_cost(options.file, options.on)
+    costed = read_and_cost(options.file, options.on, step=output.step)
     row = _price_row(costed, options.product, options.outlet)
     figure = figure_named(options.figure)
     if figure is None:
@@ -228,12 +237,7 @@ def _price_row(costed: Costed, product: str, outlet: str | None) -> Row:
     rows = costed.costing.structure.rows["prices"]
     found = [row for row in rows if as_key(str(row.fixed["product"])) == as_key(product)]
     if not found:
-        from difflib import get_close_matches
-
-        names = list(dict.fromkeys(str(row.fixed["product"]) for row in rows))
-        close = get_close_matches(product, names, n=1, cutoff=0.5)
-        remedy = f'Did you mean "{close[0]}"?' if close else f"There are: {', '.join(names)}."
-        raise Refused(f'No product is called "{product}".', remedy)
+        raise Refused(f'No product is called "{product}".', _near(product, rows))
     if outlet is None:
         return found[0]
     for row in found:
@@ -241,6 +245,17 @@ def _price_row(costed: Costed, product: str, outlet: str | None) -> Row:
             return row
     names = [str(row.fixed["outlet"]) for row in found]
     raise Refused(f'No outlet is called "{outlet}".', f"There are: {', '.join(names)}.")
+
+
+def _near(product: str, rows: Sequence[Row]) -> str:
+    """The product that was meant, or all there are."""
+    from difflib import get_close_matches  # needed only when something was mistyped
+
+    names = {as_key(name): name for row in rows if (name := str(row.fixed["product"]))}
+    close = get_close_matches(as_key(product), names, n=1, cutoff=0.5)
+    if close:
+        return f'Did you mean "{names[close[0]]}"?'
+    return f"There are: {', '.join(names.values())}." if names else "Products has no rows."
 
 
 def _step_line(costed: Costed, step: Step) -> str:

@@ -25,7 +25,7 @@ __all__ = ["compare", "moved", "try_change"]
 
 def moved(options: argparse.Namespace, output: Output) -> int:
     """Say which products moved, by how much, because of which item."""
-    costed = read_and_cost(options.file, options.on, options.since)
+    costed = read_and_cost(options.file, options.on, options.since, output.step)
     since = costed.costing.one("settings")["moved_since"]
     assert isinstance(since, Decimal)
     day = costed.costing.structure.book.day(since)
@@ -102,7 +102,7 @@ def _turning_sentences(costed: Costed, products: list[dict[str, Any]]) -> list[s
 
 def compare(options: argparse.Namespace, output: Output) -> int:
     """Put the packs of every item, or of one, side by side."""
-    costed = read_and_cost(options.file, options.on)
+    costed = read_and_cost(options.file, options.on, step=output.step)
     items = compared(costed.costing, options.weeks)
     if options.item is not None:
         items = [_the_item(costed, options.item, items)]
@@ -175,7 +175,7 @@ def _mix_line(costed: Costed, item: ComparedItem) -> list[str]:
 
 def try_change(options: argparse.Namespace, output: Output) -> int:
     """Show every product before and after a change."""
-    costed = read_and_cost(options.file, options.on)
+    costed = read_and_cost(options.file, options.on, step=output.step)
     costing = costed.costing
     trial = read_trial(costing, options.price, options.set)
     before = answer(costing, ())["products"]

@@ -5,13 +5,22 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, Final, TextIO
 
 from costbook.problems import Problem, Refused, Severity
 
-__all__ = ["MOST_SHOWN", "Output", "as_json", "columns", "money_text", "share_text"]
+__all__ = [
+    "MOST_SHOWN",
+    "Output",
+    "Tell",
+    "as_json",
+    "columns",
+    "money_text",
+    "quietly",
+    "share_text",
+]
 
 MOST_SHOWN: Final = 40
 """Problems printed one by one; the rest is counted, and stands in To put right and in JSON."""
@@ -20,25 +29,58 @@ _COLOURS: Final = {"wrong": "\x1b[31m", "doubtful": "\x1b[33m", "bold": "\x1b[1m
 _PLAIN: Final = "\x1b[0m"
 
 
+Tell = Callable[[str], None]
+"""Takes what is being done now, for whoever waits."""
+
+
+def quietly(_what: str) -> None:
+    """Tell nobody."""
+
+
 class Output:
     """Where one command's answer and messages go."""
 
     def __init__(self, *, json: bool) -> None:
         self.json = json
+        self.shown = ""
+        """The step that stands on the terminal now."""
 
     def answer(self, data: dict[str, Any]) -> None:
         """The answer as JSON, where that was asked for."""
         if self.json:
-            print(as_json(data))
+            _put(as_json(data))
 
     def text(self, line: str = "") -> None:
         """A line of the answer in words, unless JSON was asked for."""
         if not self.json:
-            print(line)
+            _put(line)
 
     def say(self, line: str) -> None:
         """A message on standard error."""
-        print(line, file=sys.stderr)
+        self._wipe()
+        sys.stderr.write(f"{line}\n")
+
+    def step(self, what: str) -> None:
+        """What is being done now: one line that comes and goes, on a terminal only."""
+        if not sys.stderr.isatty():
+            return
+        self._wipe()
+        self.shown = f"{what} …"
+        sys.stderr.write(self.shown)
+        sys.stderr.flush()
+
+    def _wipe(self) -> None:
+        if self.shown:
+            sys.stderr.write("\r" + " " * len(self.shown) + "\r")
+            self.shown = ""
+
+    def done(self) -> None:
+        """Nothing more is to come."""
+        self._wipe()
+        try:
+            sys.stdout.flush()
+        except BrokenPipeError:
+            _nobody_reads()
 
     def refuse(self, file: str, refused: Refused) -> None:
         """Why nothing was done, and the way out."""
@@ -60,6 +102,19 @@ class Output:
                 f"{book}: and {rest} more. --json prints them all, and `costbook cost` lists them "
                 "on the sheet To put right."
             )
+
+
+def _put(text: str) -> None:
+    """A line on standard output; one that nobody reads any more is no fault of the workbook."""
+    try:
+        sys.stdout.write(f"{text}\n")
+    except BrokenPipeError:
+        _nobody_reads()
+
+
+def _nobody_reads() -> None:
+    """Standard output goes nowhere from here on, so that Python's own last flush is quiet."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def coloured(colour: str, text: str, stream: TextIO) -> str:

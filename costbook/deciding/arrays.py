@@ -56,7 +56,8 @@ class _Elementwise:
 
     def up_to_step(self, amount: Any, step: Any) -> Array:
         steps = np.where(step == 0, 1.0, step)
-        return np.where(step == 0, amount, np.ceil(_steps(np.round(amount, 6) / steps)) * step)
+        stepped: Array = np.ceil(_steps(np.round(amount, 6) / steps)) * step
+        return np.where(step == 0, amount, stepped)
 
     def whole_up(self, amount: Any) -> Any:
         return np.ceil(np.round(amount, 6))
@@ -83,7 +84,8 @@ class _Elementwise:
         return np.logical_not(test)
 
     def choose(self, test: Any, then: Any, otherwise: Any) -> Array:
-        return np.where(test, _plain(then), _plain(otherwise))
+        chosen: Array = np.where(test, _plain(then), _plain(otherwise))
+        return chosen
 
     def joined(self, *texts: Any) -> Any:
         return reduce(np.add, (np.asarray(text, dtype=object) for text in texts))

@@ -29,7 +29,7 @@ _VALUE_HEADINGS: Final = frozenset({"value", "wert", "valeur", "valor", "valore"
 def read_settings(reader: SheetReader) -> SheetAsRead:
     """The settings as one record. A row that names no setting is said, if it has a value."""
     known = _names(reader.sheet)
-    column = _value_column(reader.grid, known)
+    column = _value_column(reader.grid)
     cells: dict[str, str] = {}
     raw: dict[str, Cell] = {}
     for number, row in sorted(reader.grid.rows.items()):
@@ -40,7 +40,7 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
             _say_again(reader, f"{column_letter(at)}{number}", str(row[at]), cells[name])
         else:
             _say_near(reader, f"{column_letter(at)}{number}", str(row[at]), name)
-            beside = column or at + 1
+            beside = column or _beside(row, at)
             cells[name] = f"{column_letter(beside)}{number}"
             if beside in row and str(row[beside]).strip():
                 raw[name] = row[beside]
@@ -64,20 +64,26 @@ def _named(row: Mapping[int, Cell], known: Mapping[str, str]) -> tuple[int, str]
     return 0, ""
 
 
-def _value_column(grid: Grid, known: Mapping[str, str]) -> int:
-    """The column of the values, the same for all rows; 0 for the one next to each name.
+def _value_column(grid: Grid) -> int:
+    """The column that is headed as the values'; 0 where none is."""
+    return next(
+        (
+            at
+            for row in grid.rows.values()
+            for at, cell in sorted(row.items())
+            if isinstance(cell, str) and heading_key(cell) in _VALUE_HEADINGS
+        ),
+        0,
+    )
 
-    It is the one headed so; without a heading the one next to the names, unless that is empty in
-    every row and the one after it is not. A note beside an empty value is never the value.
+
+def _beside(row: Mapping[int, Cell], at: int) -> int:
+    """Without headings: the next column, or the one after it for a figure that stands there.
+
+    A text further on is a note, never a value.
     """
-    for row in grid.rows.values():
-        for at, cell in sorted(row.items()):
-            if isinstance(cell, str) and heading_key(cell) in _VALUE_HEADINGS:
-                return at
-    named = [(at, row) for row in grid.rows.values() for at, name in [_named(row, known)] if name]
-    if named and all(at + 1 not in row for at, row in named):
-        return next((at + 2 for at, row in named if at + 2 in row), 0)
-    return 0
+    further = at + 1 not in row and at + 2 in row and not isinstance(row[at + 2], str)
+    return at + 2 if further else at + 1
 
 
 def _say_near(reader: SheetReader, cell: str, typed: str, name: str) -> None:

@@ -76,12 +76,12 @@ def _amount(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
         return Answer(asked=read)
     if isinstance(read, Quantity):
         return _quantity(field, read, row)
-    return _little(field, read)
+    return _little(field, read, row)
 
 
-def _little(field: Field, read: Allowance) -> Answer:
-    """A pinch, which only a recipe can leave to the allowance."""
-    if field.kind is not Kind.AMOUNT or field.least is not Least.ZERO or field.name != "amount":
+def _little(field: Field, read: Allowance, row: Row) -> Answer:
+    """A pinch, which only a line of a recipe can leave to the allowance."""
+    if field.name != "amount" or not row.keys().isdisjoint(("product", "per")):
         return ask(f"{quoted(read.text)} is no amount.", "Type a number.")
     said = Unclear(
         f"{quoted(read.text)} is counted in the small-ingredient allowance.",

@@ -63,7 +63,9 @@ def test_one_constant_serves_every_case() -> None:
         Computed(rules.price_on_step),
         {"price_at_target": np.array([5.87, 6.01, np.nan]), "price_step": np.array(0.25)},
     )
-    assert [agree(*pair) for pair in zip(found, (Decimal(6), Decimal("6.25"), UNKNOWN), strict=True)]
+    assert [
+        agree(*pair) for pair in zip(found, (Decimal(6), Decimal("6.25"), UNKNOWN), strict=True)
+    ]
 
 
 def test_none_of_something_costs_nothing_whatever_else_is_unknown() -> None:
@@ -83,7 +85,9 @@ STEPS = st.sampled_from([Decimal("0.01"), Decimal("0.05"), Decimal("0.25"), Deci
 
 
 @given(st.lists(st.tuples(MONEY, STEPS), min_size=1, max_size=40))
-def test_a_price_lands_on_the_same_step_as_in_decimal(prices: list[tuple[Decimal, Decimal]]) -> None:
+def test_a_price_lands_on_the_same_step_as_in_decimal(
+    prices: list[tuple[Decimal, Decimal]],
+) -> None:
     amounts, steps = zip(*prices, strict=True)
     given_arrays = {"price_at_target": array_of(amounts), "price_step": array_of(steps)}
     found = across(Computed(rules.price_on_step), given_arrays)

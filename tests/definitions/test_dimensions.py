@@ -118,7 +118,9 @@ def quantity(figure: Figure) -> Any:
 def fault(case: Case) -> str:
     """What is wrong with the units of a case, if anything."""
     try:
-        with localcontext(Context(traps=[])):  # only kinds count: what is divided by nothing has one too
+        with localcontext(
+            Context(traps=[])
+        ):  # only kinds count: what is divided by nothing has one too
             found = RULES[case.rule](*map(quantity, case.arguments))
     except DimensionalityError as error:
         return str(error)

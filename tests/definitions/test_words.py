@@ -22,10 +22,10 @@ PHRASES = {
     "kitchen_minutes": "batch clock minutes + product clock minutes, up to the next "
     "booking block minutes",
     "room": "1 − applied target margin − fee share",
-    "good": "if makes is above rejects: makes − rejects, else unknown",
+    "good": "makes − rejects, if makes is above rejects",
     "day_before": "day − 1",
-    "break_even": "if contribution per unit is above 0: "
-    "day costs ÷ contribution per unit, up to the next whole number, else unknown",
+    "break_even": "day costs ÷ contribution per unit, up to the next whole number, "
+    "if contribution per unit is above 0",
     "contribution_per_unit": "(counted price × (1 − fee share) − made) ÷ units per pack "
     "− card fixed per unit",
     "counted_price": "if now before tax is known: now before tax, else step before tax",

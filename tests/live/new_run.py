@@ -1,12 +1,13 @@
 """What a new run of the engine gives for a workbook with an edit in it, cell by cell.
 
 The engine runs in this process on the cells as they were read, with the edit put in, since
-reading a file takes longer than all the rest; ``test_live`` also makes one run in twenty through
-real files. Where a cell of Workings stands is looked up in the workbook as it was costed.
+reading a file takes longer than all the rest; `test_live` also makes one run in twenty through
+real files. Rows of Workings are found again by what they are about, wherever they stand.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -18,12 +19,13 @@ from costbook.book import Book
 from costbook.book import Value as Figure
 from costbook.costing.engine import Costing, cost
 from costbook.costing.findings import find
+from costbook.costing.rows import Figures, Row
 from costbook.costing.structure import lay_out
 from costbook.definitions.sheets import SHEETS
 from costbook.definitions.workings import TABLES
-from costbook.problems import Problem
-from costbook.reading.cells import Cell as Held
-from costbook.reading.cells import Grid, Workbook, read_workbook
+from costbook.reading.cells import read_workbook
+from costbook.reading.grid import Cell as Held
+from costbook.reading.grid import Grid, Workbook
 from costbook.reading.tables import match_tabs
 from costbook.reading.workbook import book_of
 from costbook.writing.layout import Layout, column_letters, lay_out_tables
@@ -37,15 +39,22 @@ __all__ = ["Cells", "NewRun", "Run"]
 
 Cells = dict[Cell, Value]
 
+COMPUTED: Final = ("Workings", "Trial workings")
+
 # What shows otherwise than a new run would, each with its reason. All else is compared.
 SINCE_COSTED: Final = {
     ("since", "newly_left_out"): "receipts that can't be read here; a new run starts at 0 again",
     ("since", "to_cost_again"): "the same, added up",
 }
 NOT_COMPUTED: Final = {"readings": "the texts that the run has read, a row each"}
+# A pack of another size is a row more on Packs compared, and rows come with a run. The row of a
+# pack that is bought no more must be unknown; how others compare with the new pack can't be known.
+OF_ALL_PACKS: Final = ("least_bought", "cheapest_smaller", "break_even_spoilage")
+OF_ITS_RECEIPT: Final = ("price_per_pack", "compared_price", "used_price", "cash_tied_up")
 DATED: Final = {
     "To put right": "says what was wrong when this was costed",
     "About": "holds words only",
+    "Earlier costings": "says what earlier runs found",
 }
 
 
@@ -55,11 +64,6 @@ class Run:
 
     book: Book
     costing: Costing
-
-    @property
-    def problems(self) -> list[Problem]:
-        """What the run would say."""
-        return [*self.book.problems, *find(self.costing)]
 
     @property
     def readings(self) -> frozenset[str]:
@@ -80,8 +84,11 @@ class NewRun:
         self.first = self.run((), date.today())
         self.layout = lay_out_tables(self.first.costing.structure, tabs["Workings"])
         written = formulas(costed)
-        self.watched = list(_watched(self.layout, written[tabs["Workings"]]))
-        self.banner = _banner(self.layout, self.first, written[tabs["Prices"]])
+        self.watched = {
+            tabs[title]: list(_watched(self.first.costing, self.layout, written[tabs[title]]))
+            for title in COMPUTED
+        }
+        self.banner = self._banner(written[tabs["Prices"]])
 
     def run(self, change: Iterable[Edit], today: date) -> Run:
         """A run on the workbook with a change in it, as if made on a day."""
@@ -92,58 +99,117 @@ class NewRun:
         """The address on Workings of a figure of a table that has one row."""
         return self.layout.cell(self.first.costing.structure.one(table), column)
 
-    def workings(self, run: Run) -> Cells:
-        """What every formula cell of Workings must show."""
-        return dict(self._workings(run.costing))
+    def workings(self, run: Run) -> dict[str, Cells]:
+        """What every formula cell of Workings, and of Trial workings, must show."""
+        rows = dict(_by_identity(run.costing))
+        other = self.other_packs(run)
+        return {tab: dict(_expected(watched, rows, other)) for tab, watched in self.watched.items()}
 
-    def _workings(self, costing: Costing) -> Iterator[tuple[Cell, Value]]:
-        for cell, table, at, column in self.watched:
-            rows = costing.figures[table]
-            # a purchase added below takes up a spare row; the rows after it are spare ones still
-            yield cell, _shown(rows[min(at, len(rows) - 1)][column])
+    def other_packs(self, run: Run) -> frozenset[Figure]:
+        """The keys of items that come in other packs than when the workbook was costed."""
+        before, after = (_packs(each.costing) for each in (self.first, run))
+        return frozenset(item for _, item in before ^ after)
 
     def pages(self, run: Run) -> dict[str, Cells]:
         """What every cell of the other live sheets must show, words and headings too."""
+        problems = [*run.book.problems, *find(run.costing)]
         return {
             sheet.tab: {
-                _address(cell.row, cell.column): _shown(cell.value)
+                address: _shown(cell.value)
                 for cell in sheet.cells()
-                if (sheet.title, _address(cell.row, cell.column)) != ("Prices", self.banner)
+                if (address := f"{column_letters(cell.column)}{cell.row + 1}")
+                and (sheet.title, address) != ("Prices", self.banner)
             }
-            for sheet in describe(run.costing, run.problems, self.tabs)
-            if sheet.title not in (*DATED, "Workings")
+            for sheet in describe(run.costing, problems, self.tabs)
+            if sheet.title not in (*DATED, *COMPUTED)
         }
 
+    def _banner(self, written: Mapping[Cell, str]) -> Cell:
+        """The cell of Prices that asks for a new run: the one that shows what happened since."""
+        since = self.first.costing.structure.one("since")
+        shown = self.layout.absolute(since, "to_cost_again")
+        [cell] = [cell for cell, formula in written.items() if shown in formula]
+        return cell
 
-def _address(row: int, column: int) -> Cell:
-    return f"{column_letters(column)}{row + 1}"
+
+# ---------------------------------------------------------------- rows, in any run
+
+Identity = tuple[Figure | int, ...]
+"""What a row is about; the same in every run, wherever the row stands."""
+
+NUMBERING: Final = ("row_number", "pack_held", "steps_away")
 
 
-def _watched(layout: Layout, written: Mapping[Cell, str]) -> Iterator[tuple[Cell, str, int, str]]:
-    """Every formula cell of Workings: its address, and the table, row and column it shows."""
+def _identity(row: Row) -> Identity:
+    if row.table.startswith("spoilage"):
+        pack = next(link for name, link in row.links.items() if name.startswith("packs_"))
+        return (row.table, *_identity(pack)[1:])
+    words = [word for word in row.fixed.values() if isinstance(word, str)]
+    return (row.table, *words, *(row.fixed.get(name) for name in NUMBERING))
+
+
+def _identities(rows: Iterable[Row]) -> Iterator[Identity]:
+    """The identity of each row of a table; of two alike, the second is the second."""
+    seen: Counter[Identity] = Counter()
+    for row in rows:
+        identity = _identity(row)
+        yield (*identity, seen[identity])
+        seen[identity] += 1
+
+
+def _by_identity(costing: Costing) -> Iterator[tuple[Identity, Figures]]:
+    for table, rows in costing.structure.rows.items():
+        yield from zip(_identities(rows), costing.figures[table], strict=True)
+
+
+def _packs(costing: Costing) -> frozenset[tuple[Identity, Figure]]:
+    """Every pack that was bought, with the key of its item."""
+    rows = costing.structure.rows["packs_bought"]
+    keys = (row.fixed["item_key"] for row in rows)
+    return frozenset(zip(_identities(rows), keys, strict=True))
+
+
+Watched = tuple[Cell, Identity, str]
+
+
+def _watched(
+    costing: Costing, layout: Layout, written: Mapping[Cell, str]
+) -> Iterator[Watched]:
+    """Every formula cell of a sheet of workings: its address, and the row and column it shows."""
     places = {
-        layout.first[name] + at: (table, at)
-        for name, table in TABLES.items()
-        for at in range(layout.count[name])
+        layout.row_number(row): (TABLES[table], identity)
+        for table, rows in costing.structure.rows.items()
+        for row, identity in zip(rows, _identities(rows), strict=True)
     }
     for cell in written:
-        row, column = position(cell)
-        table, at = places[row]
+        number, column = position(cell)
+        table, identity = places[number]
         name = table.columns[column - 1].name
         if table.name not in NOT_COMPUTED and (table.name, name) not in SINCE_COSTED:
-            yield cell, table.name, at, name
+            yield cell, identity, name
 
 
-def _banner(layout: Layout, run: Run, written: Mapping[Cell, str]) -> Cell:
-    """The cell of Prices that asks for a new run: the one that shows what happened since."""
-    shown = layout.absolute(run.costing.structure.one("since"), "to_cost_again")
-    [cell] = [cell for cell, formula in written.items() if shown in formula]
-    return cell
+def _expected(
+    watched: Iterable[Watched], rows: Mapping[Identity, Figures], other: frozenset[Figure]
+) -> Iterator[tuple[Cell, Value]]:
+    for cell, row, column in watched:
+        if row in rows:
+            figures = rows[row]
+            if not (column in OF_ALL_PACKS and figures["item_key"] in other):
+                yield cell, _shown(figures[column])
+        elif row[0] == "packs_bought":
+            if column in OF_ITS_RECEIPT:
+                yield cell, ""
+        else:
+            assert str(row[0]).startswith("spoilage"), f"{row} is missing from a new run"
 
 
 def _shown(figure: Figure) -> Value:
     """A figure as a cell shows it; an unknown is an empty text."""
     return float(figure) if isinstance(figure, Decimal) else figure or ""
+
+
+# ---------------------------------------------------------------- edits
 
 
 def _edited(read: Workbook, change: Iterable[Edit]) -> Workbook:
@@ -156,7 +222,7 @@ def _edited(read: Workbook, change: Iterable[Edit]) -> Workbook:
         if edit.new is not None:
             cells[column] = _held(edit.new)
         rows[row] = dict(sorted(cells.items()))
-        grids[edit.sheet] = Grid(edit.sheet, rows)
+        grids[edit.sheet] = Grid(edit.sheet, dict(sorted(rows.items())))
     return Workbook(grids, read.tabs, read.day_zero)
 
 

@@ -1,0 +1,1 @@
+"""Tests of costing, part by part: what a workbook, drawn as text, comes to."""
