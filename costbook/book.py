@@ -91,6 +91,8 @@ class Book:
     problems: tuple[Problem, ...] = ()
     day_zero: date = date(1899, 12, 30)
     """The day that the workbook's dates count from."""
+    asked: tuple[str, ...] = ()
+    """The keys of texts that stand for a quantity and were asked about, as readings have keys."""
 
     def records(self, title: str) -> tuple[Record, ...]:
         """The records of an input sheet; none where the sheet is missing."""

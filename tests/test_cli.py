@@ -16,6 +16,7 @@ from typing import Any
 import pytest
 
 from costbook import commands
+from costbook.costing.result import CAUTION
 from costbook.printing import MOST_SHOWN, Output, as_json, columns, money_text, share_text
 from costbook.problems import Place, Problem, Severity
 from tests.helpers import run, save
@@ -92,8 +93,10 @@ def test_a_missing_file_is_named_with_the_way_to_a_blank_one(tmp_path: Path) -> 
     assert run("check", path) == (
         2,
         "",
-        f"costbook: There is no file {path}. Check its name, or make a blank workbook: "
-        "costbook new stal.xlsx\n",
+        (
+            f"costbook: There is no file {path}. Check its name, or make a blank workbook: "
+            "costbook new stal.xlsx\n"
+        ),
     )
 
 
@@ -135,8 +138,11 @@ def test_a_sound_workbook_ends_with_0(stall: Path) -> None:
 
 
 def test_doubts_alone_end_with_0(tmp_path: Path) -> None:
-    purchases = "Purchases\nDate | Item | Pack size | Unit | Price per pack\n" \
-        "2026-01-05 | Flour | 1000 | g | 2.00"  # fmt: skip
+    purchases = """
+        Purchases
+        Date       | Item  | Pack size | Unit | Price per pack
+        2026-01-05 | Flour | 1000      | g    | 2.00
+    """
     settings = "Settings\nSetting | Value\nCurrency | USD\nTarget margin % | 50"
     path = save(sheets(WRAPS, settings, purchases), tmp_path)
     code, out, err = run("check", path, *ON)
@@ -160,7 +166,7 @@ def test_json_is_one_object_and_nothing_else_on_standard_output(flawed: Path, co
     code, out, err = run(command, flawed, *words.get(command, ()), "--json", *ON)
     found = json.loads(out)
     assert (code, type(found)) == (1, dict)
-    assert found["cautions"] == [commands.CAUTION]
+    assert found["cautions"] == [CAUTION]
     assert "Recipes!B2" in err
 
 
@@ -169,7 +175,7 @@ def test_every_answer_ends_with_the_cautions(stall: Path, command: str) -> None:
     words = {"cost": ("--output", stall.with_name("out.xlsx")), "explain": ("Single",)}
     words["try"] = ("--set", "Target margin %=40")
     _, out, _ = run(command, stall, *words.get(command, ()), *ON)
-    assert out.rstrip().endswith(commands.CAUTION)
+    assert out.rstrip().endswith(CAUTION)
 
 
 def test_json_numbers_are_whole_and_full(stall: Path) -> None:

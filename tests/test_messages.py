@@ -1,4 +1,4 @@
-# ruff: noqa: E501, RUF005 - one line a case, however long its sentence is
+# ruff: noqa: E501 - one line a case, however long its sentence is
 """Every sentence that a workbook can provoke, word for word: one line a case.
 
 A case changes cells of a workbook in which all is well, and names what must be said. At the end a
@@ -19,10 +19,12 @@ import openpyxl
 import pytest
 
 from costbook.arranging import arranged
+from costbook.costing.explain import FIGURES
 from costbook.problems import Place, Problem, Severity
 from tests.helpers import Formula, Shown, make_book, run
 
 HOUSE = Path(__file__).parent.parent
+# fmt: off
 WELL: dict[str, list[list[object]]] = {
     "Settings": [
         ["Setting", "Value"],
@@ -33,15 +35,23 @@ WELL: dict[str, list[list[object]]] = {
         ["Costing date", None],
     ],
     "Purchases": [
-        ["Date", "Item", "Supplier", "Packs", "Pack count", "Pack size", "Unit", "Price per pack"]
-        + ["Other cost"],
+        ["Date", "Item", "Supplier", "Packs", "Pack count", "Pack size", "Unit", "Price per pack", "Other cost"],
         [date(2026, 11, 1), "Flour", "Mill", 1, None, 1, "kg", 2, None],
         [date(2026, 11, 1), "Film", "Shop", 1, None, 30, "m", 3, None],
         [],
     ],
     "Items": [
-        ["Item", "Usable %", "Grams per piece", "Grams per ml", "Roll width", "Roll width unit"]
-        + ["Usual supplier", "Also called"],
+        [
+            *(
+                "Item",
+                "Usable %",
+                "Grams per piece",
+                "Grams per ml",
+                "Roll width",
+                "Roll width unit",
+            ),
+            *("Usual supplier", "Also called"),
+        ],
         ["Flour", 0.9, None, None, None, None, None, None],
         ["Film", None, None, None, None, None, None, None],
     ],
@@ -64,12 +74,22 @@ WELL: dict[str, list[list[object]]] = {
     ],
     "Overheads": [["Cost", "Amount", "Per", "Share %"], ["Oven", 10, "batch", None]],
     "Outlets": [
-        ["Outlet", "Kind", "Fee per day", "Units sold per day", "Miles per day", "Cost per mile"]
-        + ["Card share %", "Card fee %", "Card fixed fee", "Units per sale", "Commission %"],
+        [
+            *(
+                "Outlet",
+                "Kind",
+                "Fee per day",
+                "Units sold per day",
+                "Miles per day",
+                "Cost per mile",
+            ),
+            *("Card share %", "Card fee %", "Card fixed fee", "Units per sale", "Commission %"),
+        ],
         ["Market", "stall", 20, 40, None, None, None, None, None, None, None],
         [],
     ],
 }
+# fmt: on
 
 Changes = Mapping[str, object]
 
@@ -355,7 +375,10 @@ def test_a_workbook_of_another_job_is_told_what_is_missing(tmp_path: Path) -> No
         (["Laof"], 'No product is called "Laof". Did you mean "Loaf"?'),
         (["zzz"], 'No product is called "zzz". There are: Loaf.'),
         (["Loaf", "--outlet", "Shop"], 'No outlet is called "Shop". There are: Market.'),
-        (["Loaf", "colour"], 'No figure is called "colour". Name one of: '),
+        (
+            ["Loaf", "colour"],
+            f'No figure is called "colour". Name one of: {", ".join(FIGURES.values())}.',
+        ),
     ],
 )
 def test_explain_knows_only_what_is_there(words: list[str], sentence: str, tmp_path: Path) -> None:
@@ -363,6 +386,48 @@ def test_explain_knows_only_what_is_there(words: list[str], sentence: str, tmp_p
     code, _, err = run("explain", path, *words)
     assert code == 2
     assert err.startswith(f"costbook: {sentence}")
+
+
+def test_a_product_of_a_workbook_without_any(tmp_path: Path) -> None:
+    path = make_book(tmp_path / "stall.xlsx", changed({"Products": WELL["Products"][:1]}))
+    code, _, err = run("explain", path, "Loaf")
+    assert (code, err) == (2, 'costbook: No product is called "Loaf". Products has no rows.\n')
+
+
+def test_check_ends_with_a_count(tmp_path: Path) -> None:
+    well = make_book(tmp_path / "well.xlsx", changed({}))
+    _, out, _ = run("check", well, "--on", "2026-11-25")
+    assert out.splitlines()[0] == "Nothing is wrong, and nothing is doubtful."
+    slips = make_book(tmp_path / "slips.xlsx", changed({"Recipes!C2": "½–1", "Items!B2": 1}))
+    _, out, _ = run("check", slips, "--on", "2026-11-25")
+    assert out.splitlines()[0] == "1 wrong, 1 to check."
+
+
+def test_a_workbook_that_would_not_be_sound_is_not_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("costbook.package.validity.new_faults", lambda *_: ["it has a hole"])
+    path = make_book(tmp_path / "stall.xlsx", changed({}))
+    before = path.read_bytes()
+    code, _, err = run("cost", path)
+    assert (code, path.read_bytes()) == (2, before)
+    assert err == (
+        "costbook: The new workbook would not be sound (it has a hole), so nothing was written. "
+        "Save your workbook once in your spreadsheet program and try again.\n"
+    )
+
+
+def test_cost_says_what_is_not_counted_and_where_it_wrote(tmp_path: Path) -> None:
+    changes: Changes = dict.fromkeys(("Stages", "Packaging", "Overheads", "Outlets"))
+    path = make_book(tmp_path / "stall.xlsx", changed(changes))
+    code, out, _ = run("cost", path, "--on", "2026-11-25")
+    assert code == 0
+    assert (
+        "Not counted: labour (no rows on Stages); packaging (no rows on Packaging); overheads (no "
+        "rows on Overheads); selling (no rows on Outlets); kitchen hire (Settings has no Kitchen "
+        "hire per hour)."
+    ) in out
+    assert f"Written: {path}, sheets Prices, Cost cards, Latest prices and more." in out
 
 
 def test_a_fault_of_our_own_is_said_in_words_and_shown_when_asked(
@@ -399,7 +464,6 @@ def test_being_stopped_is_no_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 SAYING = (
     *sorted((HOUSE / "costbook" / "reading").glob("*.py")),
     *sorted((HOUSE / "costbook" / "costing").glob("*findings.py")),
-    *sorted((HOUSE / "costbook" / "keeping").glob("*.py")),
     *(
         HOUSE / "costbook" / "package" / f"{name}.py"
         for name in ("lookover", "members", "damage", "xml")

@@ -59,6 +59,8 @@ def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dic
     for reading in book.readings:
         read: dict[str, Value] = {"key": reading.key, "value": reading.value}
         yield "readings", read | {"count": reading.count, "unit": reading.unit}
+    for key in book.asked:
+        yield "readings", {"key": key, "value": None, "count": None, "unit": ""}
     for key, meaning in _choice_words():
         yield "choices", {"key": key, "meaning": meaning}
     for other, own in aliases.items():

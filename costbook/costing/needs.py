@@ -94,10 +94,10 @@ class NeedRows:
         move = self.add("moves", fixed, {}, {"prices": price, "packs": price.links["packs"]})
         move.children = {"pack_needs": product.children["pack_needs"]}
         price.links["moves"] = move
-        for table in ("turning_target", "turning_zero") if turning else ():
+        if turning:
             for at in product.children["pack_needs"]:
                 need = self.rows["pack_needs"][at]
                 named = {"product": fixed["product"], "item": need.fixed["item"]}
                 key = str(need.fixed["item_key"])
                 links = {"moves": move, "pack_needs": need, "prices_now": now[key]}
-                self.add(table, named, {}, links)
+                self.add("turning", named, {}, links)

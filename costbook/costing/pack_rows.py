@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 
@@ -10,7 +11,10 @@ from costbook.costing.needs import Add
 from costbook.costing.rows import Row
 from costbook.definitions.units import SPELLINGS, unit_key
 
-__all__ = ["PackRows"]
+__all__ = ["MOST_PACKS", "PackRows"]
+
+MOST_PACKS = 6
+"""Packs of one item that are compared: those bought last."""
 
 
 class PackRows:
@@ -56,9 +60,9 @@ class PackRows:
                 there = latest.get(key)
                 if there is None or _when(there) <= _when(record):
                     latest[key] = record
-        for (item, supplier, *_), record in sorted(latest.items(), key=self._in_order):
+        for (item, supplier, *_), record in sorted(_newest(latest), key=self._in_order):
             fixed: dict[str, Value] = {"supplier_key": supplier, "pack_held": _held(record)}
-            fixed["least_packs"] = Decimal(1)
+            fixed |= {"least_packs": Decimal(1), "pack": _name(record)}
             self._pack("packs_bought", item, supplier, fixed, {"Purchases": record})
 
     def _in_order(self, packed: tuple[tuple[str, ...], Record]) -> tuple[int, int]:
@@ -71,7 +75,7 @@ class PackRows:
         for record in records:
             item = as_key(record.text("item"))
             own, supplier = aliases.get(item, item), as_key(record.text("supplier"))
-            self._pack("packs_seen", own, supplier, {}, {"Offers": record})
+            self._pack("packs_seen", own, supplier, {"pack": _name(record)}, {"Offers": record})
 
     def _pack(
         self,
@@ -109,6 +113,29 @@ def _sets_a_price(record: Record, until: Decimal) -> bool:
     counted = isinstance(packs, Decimal) and packs > 0
     dated = day is not None and day <= until
     return bool(dated and size and price and size > 0 and price > 0 and counted)
+
+
+def _newest(
+    latest: Mapping[tuple[str, ...], Record],
+) -> Iterator[tuple[tuple[str, ...], Record]]:
+    """Of each item the packs that were bought last, MOST_PACKS at most."""
+    taken: Counter[str] = Counter()
+    for key, record in sorted(latest.items(), key=lambda each: _when(each[1]), reverse=True):
+        taken[key[0]] += 1
+        if taken[key[0]] <= MOST_PACKS:
+            yield key, record
+
+
+def _name(record: Record) -> str:
+    """A pack in words: ``2 × 18 ea``, ``5 lb``."""
+    unit = SPELLINGS.get(unit_key(_unit_of(record)))
+    size, count = record.number("pack_size"), _count_of(record)
+    shown = f"{_plain(size)} {unit.name if unit else _unit_of(record) or '?'}"
+    return shown if count == 1 else f"{_plain(count)} × {shown}"
+
+
+def _plain(number: Decimal | None) -> str:
+    return "?" if number is None else f"{number.normalize():f}"
 
 
 def _held(record: Record) -> Decimal | None:

@@ -12,10 +12,20 @@ from typing import Any, Final, TypeGuard
 from costbook.book import Value
 from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
+from costbook.definitions import rules
+from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.units import BASE_UNIT, Measure
 from costbook.problems import Problem
 
-__all__ = ["CAUTION", "answer", "currency_of", "missing_of", "not_counted", "problem_data"]
+__all__ = [
+    "CAUTION",
+    "NO_KITCHEN",
+    "answer",
+    "currency_of",
+    "missing_of",
+    "not_counted",
+    "problem_data",
+]
 
 CAUTION: Final = (
     "Sums from your own figures, not advice. They do not show that food is safe, lawful to sell, "
@@ -24,6 +34,8 @@ CAUTION: Final = (
 )
 
 NO_CURRENCY: Final = ""
+NO_KITCHEN: Final = "kitchen hire (Settings has no Kitchen hire per hour)"
+"""What is said to be left out of every price where the kitchen costs nothing."""
 _PARTS: Final = ("ingredients", "packaging", "labour", "kitchen", "overhead", "selling")
 
 
@@ -155,7 +167,19 @@ def _lacks(costing: Costing, price: Row) -> Iterator[str]:
             yield str(figures["lacks"])
         if figures["overhead"] is None:
             yield "overheads (batches per year)"
-    yield str(costing.of(price)["lacks"])
+    yield from _price_lacks(costing.of(price))
+
+
+def _price_lacks(figures: Figures) -> Iterator[str]:
+    """What a price lacks beside the cost made, in the rule's own words."""
+    there = Decimal(1)
+    selling, margin = (
+        UNKNOWN if figures[name] is None else figures[name]
+        for name in ("selling", "applied_target_margin")
+    )
+    for each in ((there, "", selling, there), (there, "", there, margin)):
+        yield str(rules.price_lacks(*each))
+    yield str(figures["lacks"])
 
 
 def _recipe_lacks(costing: Costing, recipe: Row) -> Iterator[str]:
@@ -198,4 +222,4 @@ def not_counted(costing: Costing) -> Iterator[str]:
         if not book.records(sheet):
             yield what
     if settings["kitchen_hire_per_hour"] == 0:
-        yield "kitchen hire (Settings has no Kitchen hire per hour)"
+        yield NO_KITCHEN

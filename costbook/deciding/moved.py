@@ -14,8 +14,11 @@ from costbook.definitions.columns import Computed
 
 __all__ = ["MARKS", "moved", "ranked", "turning_prices"]
 
-MARKS: Final = {"target": "slack_to_target", "zero": "slack_to_zero"}
-"""The marks a margin may fall to, and how far a product's cost is from each."""
+MARKS: Final = {
+    "target": Computed(rules.turning_at_target),
+    "zero": Computed(rules.turning_at_zero),
+}
+"""The marks a margin may fall to, and the rule that gives the pack price there."""
 
 
 def moved(costing: Costing) -> list[dict[str, Any]]:
@@ -60,18 +63,15 @@ def _needs(costing: Costing, price: Row) -> list[Figures]:
     return [costing.figures["pack_needs"][at] for at in product.children["pack_needs"]]
 
 
-_TURNING: Final = Computed(rules.turning_price)
-
-
 def turning_prices(costing: Costing, price: Row) -> Iterator[dict[str, Any]]:
     """The pack price of each item at which the product's margin falls to each mark."""
     moves = costing.of(price.links["moves"])
     for at in price.links["products"].children["pack_needs"]:
         need = costing.structure.rows["pack_needs"][at]
         bought = costing.of(need.links["prices_now"])
-        for mark, slack in MARKS.items():
-            known = bought | costing.of(need) | {"slack": moves[slack]}
-            turned = _turned(known)
+        known = {**bought, **costing.of(need), **moves}
+        for mark, rule in MARKS.items():
+            turned = _turned(rule, known)
             if turned is not None:
                 yield {
                     "item": need.fixed["item"],
@@ -81,12 +81,12 @@ def turning_prices(costing: Costing, price: Row) -> Iterator[dict[str, Any]]:
                 }
 
 
-def _turned(known: Figures) -> Value:
-    values = [known[name] for name in _TURNING.arguments]
+def _turned(how: Computed, known: Figures) -> Value:
+    values = [known[name] for name in how.arguments]
     if None in values:
         return None
     try:
-        turned = Decimal(_TURNING.rule(*values))
+        turned = Decimal(how.rule(*values))
     except ArithmeticError:
         return None
     return None if turned.is_nan() else turned

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 from typing import Any, Final
@@ -12,7 +12,7 @@ from costbook.costing.engine import Costing, Figures
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Row
 from costbook.deciding.mix import Mix, PackChoice, cheapest_mix
-from costbook.definitions.units import BASE_UNIT, SPELLINGS, Measure
+from costbook.definitions.units import BASE_UNIT, Measure
 
 __all__ = ["ComparedItem", "Pack", "as_data", "compared"]
 
@@ -62,31 +62,22 @@ def compared(costing: Costing, weeks: Decimal) -> list[ComparedItem]:
     by_item: dict[str, list[Pack]] = {}
     for table, spoilage in SPOILAGE.items():
         for row in costing.structure.rows[table]:
-            pack = Pack(row, costing.of(row), costing.of(row.links[spoilage]), _name(costing, row))
+            figures, lost = costing.of(row), costing.of(row.links[spoilage])
+            pack = Pack(row, figures, lost, str(row.fixed["pack"]))
             by_item.setdefault(str(row.fixed["item_key"]), []).append(pack)
-    return [_item(costing, key, packs, weeks) for key, packs in by_item.items()]
+    shrunk = _shrunk(costing)
+    return [_item(key, packs, shrunk.get(key, ()), weeks) for key, packs in by_item.items()]
 
 
-def _item(costing: Costing, key: str, packs: list[Pack], weeks: Decimal) -> ComparedItem:
+def _item(key: str, packs: list[Pack], shrunk: Sequence[str], weeks: Decimal) -> ComparedItem:
     ordered = sorted(packs, key=lambda pack: (pack.used_price is None, pack.used_price or 0))
     measure = ordered[0].figures["measure"]
     base = BASE_UNIT[Measure(int(measure))] if isinstance(measure, Decimal) else ""
     item = str(ordered[0].row.fixed["item"])
-    sentences = [_finding(ordered), *_shrunk(costing, key)]
     need = _need(ordered[0].figures, weeks)
     mix, usual = _mix(ordered, need), _usual(ordered, need)
-    return ComparedItem(
-        item, key, base, tuple(ordered), " ".join(filter(None, sentences)), need, mix, usual
-    )
-
-
-def _name(costing: Costing, row: Row) -> str:
-    """A pack in words: ``2 × 18 ea``, ``5 lb``."""
-    figures = costing.of(row)
-    count, size, at = figures["pack_count"], figures["pack_size"], figures["unit_row"]
-    unit = tuple(SPELLINGS.values())[int(at) - 1].name if isinstance(at, Decimal) else "?"
-    shown = f"{_plain(size)} {unit}"
-    return shown if count == 1 else f"{_plain(count)} × {shown}"
+    in_words = " ".join((_finding(ordered), *shrunk))
+    return ComparedItem(item, key, base, tuple(ordered), in_words, need, mix, usual)
 
 
 def _plain(value: Value) -> str:
@@ -116,35 +107,44 @@ def _as_long_as(pack: Pack) -> str:
     spoilage = pack.spoilage["break_even_spoilage"]
     if not isinstance(spoilage, Decimal):
         return ""
-    pieces = pack.figures["pack_in_base_units"]
+    pieces = pack.figures["pack_held"]
     if pack.figures["price_measure"] == int(Measure.PIECE) and isinstance(pieces, Decimal):
         broken = (pieces * spoilage).to_integral_value(ROUND_FLOOR) + 1
         return f", but only if fewer than {broken} of {_plain(pieces)} are lost"
     return f", as long as less than {spoilage:.1%} of it is thrown away"
 
 
-def _shrunk(costing: Costing, key: str) -> Iterator[str]:
-    """Packs that shrank while their price held: same supplier, same unit, less in it."""
+def _shrunk(costing: Costing) -> dict[str, list[str]]:
+    """By item: packs that shrank while their price held: one supplier, one unit, less in it."""
     aliases = item_keys(costing.structure.book)
-    last: dict[tuple[str, str], Record] = {}
+    last: dict[tuple[str, ...], Record] = {}
+    said: dict[str, list[str]] = {}
     for record in costing.structure.book.records("Purchases"):
-        own = as_key(record.text("item"))
         size, price = record.number("pack_size"), record.number("price_per_pack")
-        if aliases.get(own, own) != key or not size or not price or price <= 0:
+        if not size or not price or price <= 0:
             continue
+        key = as_key(record.text("item"))
+        own = aliases.get(key, key)
         unit = record.text("unit") or record.units_in_text.get("pack_size", "")
-        where = (as_key(record.text("supplier")), unit)
+        where = (own, as_key(record.text("supplier")), unit)
         before = last.get(where)
-        if before is not None:
-            then, paid = before.number("pack_size"), before.number("price_per_pack")
-            held = paid is not None and abs(price / paid - 1) < SAME_PRICE
-            if then and size < then and size * 2 > then and held:
-                yield (
-                    f"The pack from {record.text('supplier') or 'one supplier'} shrank from "
-                    f"{_plain(then)} to {_plain(size)} {unit} while its price held "
-                    f"(Purchases row {record.row})."
-                )
+        if before is not None and _has_shrunk(before, record):
+            said.setdefault(own, []).append(
+                f"The pack from {record.text('supplier') or 'one supplier'} shrank from "
+                f"{_plain(before.number('pack_size'))} to {_plain(size)} {unit} while its price "
+                f"held (Purchases row {record.row})."
+            )
         last[where] = record
+    return said
+
+
+def _has_shrunk(before: Record, now: Record) -> bool:
+    """Is there less in it, but more than half, for nearly the same price?"""
+    then, size = before.number("pack_size"), now.number("pack_size")
+    paid, price = before.number("price_per_pack"), now.number("price_per_pack")
+    if not then or not size or not paid or not price:
+        return False
+    return then / 2 < size < then and abs(price / paid - 1) < SAME_PRICE
 
 
 def _need(figures: Figures, weeks: Decimal) -> Decimal | None:

@@ -73,7 +73,9 @@ def _typed_setting(field: Field, number: Decimal) -> Decimal:
 
 
 def tried(costing: Costing, trial: Trial) -> Costing:
-    """Cost the same book with the trial's values."""
+    """Cost the same book with the trial's values; a trial of nothing is today's costing."""
+    if not trial:
+        return costing
     structure = costing.structure
     changed: dict[tuple[str, int], dict[str, Value]] = {}
     for row in structure.rows["prices_now"]:

@@ -161,10 +161,15 @@ class RowsNow:
 
 @dataclass(frozen=True, slots=True)
 class Renamed:
-    """1 where a name in the person's row is no longer the one that was costed, else 0."""
+    """1 where the person's row is another than was costed, in what only a run can read; else 0.
+
+    That is a name that is no longer the one that was costed, or a text among the ``quantities``
+    that the run has not seen.
+    """
 
     sheet: str
     fields: tuple[str, ...]
+    quantities: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

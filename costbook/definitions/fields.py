@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum
+from typing import Final
 
-__all__ = ["Choice", "Field", "InputSheet", "Kind", "Least"]
+__all__ = ["QUANTITIES", "Choice", "Field", "InputSheet", "Kind", "Least"]
 
 
 class Kind(Enum):
@@ -25,6 +26,13 @@ class Kind(Enum):
     CHOICE = "choice"
     SIZE = "pack size"
     AMOUNT = "amount"
+
+
+QUANTITIES: Final = (
+    *(Kind.NUMBER, Kind.MONEY, Kind.SHARE),
+    *(Kind.DATE, Kind.SIZE, Kind.AMOUNT),
+)
+"""Kinds of cell that hold a number, or a text that only the reader can make one of."""
 
 
 class Least(Enum):

@@ -35,13 +35,15 @@ ROWS_IN_RANK = 100_000
 
 
 @meets_unknowns
-def rank(day: N, row_number: N, pack_size: N, packs: N, price_per_pack: N) -> N:
+def rank(day: N, row_number: N, pack_size: N, packs: N, price_per_pack: N, unread: N) -> N:
     """What orders purchases: the day, then the row; unknown for a row that can't set a price.
 
     A row sets a price when it has a date, a size, and packs and a price above zero, so neither
-    a return nor a discount ever does.
+    a return nor a discount ever does. A size or price that only a new run can read may set one,
+    so until then the price is unknown, and not the one before.
     """
-    counts = both(known(day), above(pack_size, 0), above(packs, 0), above(price_per_pack, 0))
+    sets = both(above(pack_size, 0), above(packs, 0), above(price_per_pack, 0))
+    counts = both(known(day), either(same(unread, 1), sets))
     return choose(counts, day * ROWS_IN_RANK + row_number, UNKNOWN)
 
 
@@ -805,24 +807,35 @@ def slack_to_zero(counted_price: N, fee_share: N, total: N) -> N:
     return counted_price * (1 - fee_share) - total
 
 
-def turning_price(
-    slack: N,
-    pack_need: N,
-    price_per_base_unit: N,
-    packs: N,
-    pack_count: N,
-    size_in_base_units: N,
-    other_cost: N,
-    discounts: N,
-) -> N:
-    """Price per pack of an item at which the slack is used up [money]; none if not above zero.
+def whole_pack(pack_count: N, size_in_base_units: N) -> N:
+    """What the whole pack, or case, of the purchase that counts holds [base]."""
+    return pack_count * size_in_base_units
 
-    The pack is that of the purchase that counts, its other cost held. Cost is linear in each
-    item's price, so this is solved, not searched.
+
+def beside_price(other_cost: N, discounts: N, packs: N) -> N:
+    """What a pack of the purchase that counts cost beside its price [money]."""
+    return (other_cost + discounts) / packs
+
+
+def turning_at_target(
+    slack_to_target: N, pack_need: N, price_per_base_unit: N, whole_pack: N, beside_price: N
+) -> N:
+    """Price per pack of an item at which a margin falls to its target [money].
+
+    The pack is that of the purchase that counts, its other cost held; none if not above zero.
+    Cost is linear in each item's price, so this is solved, not searched.
     """
-    turned = price_per_base_unit + slack / pack_need
-    per_pack = turned * pack_count * size_in_base_units - (other_cost + discounts) / packs
-    return only_if(above(per_pack, 0), per_pack)
+    turned = price_per_base_unit + slack_to_target / pack_need
+    return only_if(above(turned * whole_pack, beside_price), turned * whole_pack - beside_price)
+
+
+def turning_at_zero(
+    slack_to_zero: N, pack_need: N, price_per_base_unit: N, whole_pack: N, beside_price: N
+) -> N:
+    """Price per pack of an item at which nothing is left [money]; as for the target."""
+    return turning_at_target(
+        slack_to_zero, pack_need, price_per_base_unit, whole_pack, beside_price
+    )
 
 
 # ---------------------------------------------------------------- packs compared
@@ -853,11 +866,6 @@ def row_of_pack(rank: N) -> N:
     return only_if(above(rank, 0), rank - whole_down(rank / ROWS_IN_RANK) * ROWS_IN_RANK)
 
 
-def pack_in_base_units(pack_count: N, size_in_base_units: N) -> N:
-    """What one whole pack, or case, holds [base]."""
-    return pack_count * size_in_base_units
-
-
 def other_cost_per_pack(other_cost: N, packs: N) -> N:
     """One pack's part of a line's other cost, or of an order's delivery [money]."""
     return other_cost / packs
@@ -868,9 +876,9 @@ def pack_cost(price_per_pack: N, other_cost_per_pack: N, supplier_share: N) -> N
     return (price_per_pack + other_cost_per_pack) * (1 + supplier_share)
 
 
-def compared_price(pack_cost: N, pack_in_base_units: N, bridge: N) -> N:
+def compared_price(pack_cost: N, pack_held: N, bridge: N) -> N:
     """Price as bought [money/base], in the base unit of the price now."""
-    return pack_cost / pack_in_base_units * bridge
+    return pack_cost / pack_held * bridge
 
 
 def compared_ready(compared_price: N, usable_share: N) -> N:
@@ -878,9 +886,9 @@ def compared_ready(compared_price: N, usable_share: N) -> N:
     return compared_price / usable_share
 
 
-def pack_in_units_of_now(pack_in_base_units: N, bridge: N) -> N:
+def pack_in_units_of_now(pack_held: N, bridge: N) -> N:
     """What one whole pack holds, in the base unit of the price now [base]."""
-    return pack_in_base_units / bridge
+    return pack_held / bridge
 
 
 def weekly_units(units_sold_per_day: N, days_per_year: N) -> N:
@@ -953,8 +961,11 @@ def break_even_spoilage(compared_ready: N, cheapest_smaller: N) -> N:
 @meets_unknowns
 def left_out(item_key: Words, pack_size: N, packs: N, price_per_pack: N, rank: N) -> N:
     """1 for a receipt line that has an item and a price, and yet sets no price."""
-    bought = both(opposite(same(item_key, "k")), above(packs, 0), above(price_per_pack, 0))
-    return choose(both(bought, opposite(both(known(rank), known(pack_size)))), 1, 0)
+    returned = both(known(packs), opposite(above(packs, 0)))
+    free = both(known(price_per_pack), opposite(above(price_per_pack, 0)))
+    bought = both(opposite(same(item_key, "k")), opposite(returned), opposite(free))
+    whole = both(known(rank), known(pack_size), known(price_per_pack))
+    return choose(both(bought, opposite(whole)), 1, 0)
 
 
 def rows_changed(rows_now: N, rows_costed: N, spare_rows: N) -> N:
@@ -983,13 +994,19 @@ def to_cost_again(
     renamed_packs: N,
     renamed_packaging: N,
     renamed_outlets: N,
+    renamed_overheads: N,
+    renamed_items: N,
+    renamed_packs_seen: N,
+    renamed_supplier_shares: N,
+    renamed_settings: N,
     newly_left_out: N,
 ) -> N:
     """Rows that only a new run takes in [rows]."""
     recipes = renamed_lines + renamed_uses + renamed_batches
     stages = renamed_stages + renamed_product_stages
-    sold = renamed_packs + renamed_packaging + renamed_outlets
-    return changed_rows + recipes + stages + sold + newly_left_out
+    sold = renamed_packs + renamed_packaging + renamed_outlets + renamed_overheads
+    bought = renamed_items + renamed_packs_seen + renamed_supplier_shares
+    return changed_rows + recipes + stages + sold + bought + renamed_settings + newly_left_out
 
 
 # ---------------------------------------------------------------- what is missing

@@ -35,6 +35,8 @@ from costbook.definitions.columns import (
     Worth,
     YearSpend,
 )
+from costbook.definitions.fields import QUANTITIES
+from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
 
 __all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WORTHS"]
@@ -51,6 +53,13 @@ WORTHS: Final = ("worth_weight", "worth_volume", "worth_piece", "worth_length", 
 def _setting(name: str, show: Show, blank: Decimal | str | None = None) -> Column:
     how = Given("Settings", name) if blank is None else Given("Settings", name, blank)
     return Column(name, how, show)
+
+
+def _renamed(sheet: str, *names: str) -> Column:
+    """Whether a row's names, and the texts among its quantities, are those that were costed."""
+    fields = INPUT_SHEETS[sheet].fields
+    quantities = tuple(each.name for each in fields if each.kind in QUANTITIES)
+    return Column("renamed", Renamed(sheet, names, quantities), Show.WHOLE)
 
 
 SETTINGS = Table(
@@ -72,6 +81,7 @@ SETTINGS = Table(
         _setting("booking_block_minutes", Show.MINUTES, _0),
         _setting("batches_per_year", Show.NUMBER),
         Column("moved_since", Computed(rules.moved_since), Show.DATE),
+        _renamed("Settings", "business", "currency"),
     ),
 )
 
@@ -128,6 +138,7 @@ PURCHASES = Table(
         Column("packs", Given("Purchases", "packs", _1)),
         Column("price_per_pack", Given("Purchases", "price_per_pack", _0), Show.MONEY),
         Column("other_cost", Given("Purchases", "other_cost", _0), Show.MONEY),
+        Column("unread", Renamed("Purchases", (), ("pack_size", "price_per_pack")), Show.WHOLE),
         Column("rank", Computed(rules.rank), Show.WHOLE),
         Column("discount", Computed(rules.discount), Show.MONEY),
         Column("left_out", Computed(rules.left_out), Show.WHOLE),
@@ -148,7 +159,14 @@ def _bought(name: str, field: str, blank: Decimal | str | None, show: Show) -> C
     return Column(name, here, show)
 
 
-def _quotes(name: str, title: str, up_to: Column, *rank: Column) -> Table:
+def _quotes(
+    name: str,
+    title: str,
+    up_to: Column,
+    *,
+    rank: tuple[Column, ...] = (Column("rank", Computed(rules.counting_rank), Show.WHOLE),),
+    more: tuple[Column, ...] = (),
+) -> Table:
     """Which purchase counts for each item up to a day, and the price it sets."""
     return Table(
         name,
@@ -160,7 +178,7 @@ def _quotes(name: str, title: str, up_to: Column, *rank: Column) -> Table:
             up_to,
             Column("rank_of_usual", LatestRank("item_key", "up_to", "usual_supplier"), Show.WHOLE),
             Column("rank_of_any", LatestRank("item_key", "up_to"), Show.WHOLE),
-            *(rank or (Column("rank", Computed(rules.counting_rank), Show.WHOLE),)),
+            *rank,
             Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
             _bought("day", "day", None, Show.DATE),
             _bought("supplier", "supplier", "", Show.TEXT),
@@ -184,6 +202,7 @@ def _quotes(name: str, title: str, up_to: Column, *rank: Column) -> Table:
             Column("discounts", Discounts("item_key", "supplier_key", "day"), Show.MONEY),
             Column("size_in_base_units", Computed(rules.size_in_base_units)),
             Column("price_per_base_unit", Computed(rules.price_per_base_unit), Show.FINE_MONEY),
+            *more,
         ),
     )
 
@@ -192,6 +211,10 @@ PRICES_NOW = _quotes(
     "prices_now",
     "Prices now: the purchase that counts for each item",
     Column("up_to", LookedUp("settings", "costed_on"), Show.DATE),
+    more=(
+        Column("whole_pack", Computed(rules.whole_pack)),
+        Column("beside_price", Computed(rules.beside_price), Show.MONEY),
+    ),
 )
 
 PRICES_BEFORE = _quotes(
@@ -216,8 +239,10 @@ PRICES_THEN = _quotes(
     "prices_then",
     "Prices then: what counted on the day that changes are shown since",
     Column("up_to", LookedUp("settings", "moved_since"), Show.DATE),
-    Column("rank_of_first", FirstRank("item_key"), Show.WHOLE),
-    Column("rank", Computed(rules.rank_then), Show.WHOLE),
+    rank=(
+        Column("rank_of_first", FirstRank("item_key"), Show.WHOLE),
+        Column("rank", Computed(rules.rank_then), Show.WHOLE),
+    ),
 )
 
 
@@ -226,6 +251,7 @@ ITEM_BASICS = Table(
     "Items: usable share and bridges",
     (
         Column("item", Fixed(), Show.TEXT),
+        _renamed("Items", "item", "also_called"),
         Column("usable_share", Given("Items", "usable_share", _1), Show.SHARE),
         *_WORTHS,
         Column("day", LookedUp("prices_now", "day"), Show.DATE),
@@ -295,7 +321,7 @@ BATCHES = Table(
     "Batches: what one starts, and what is good",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        Column("renamed", Renamed("Batches", ("recipe",)), Show.WHOLE),
+        _renamed("Batches", "recipe"),
         Column("makes", Given("Batches", "makes")),
         Column("rejects", Given("Batches", "rejects", _0)),
         Column("good", Computed(rules.good)),
@@ -338,7 +364,7 @@ LINES = Table(
     "Recipe lines that use an item",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        Column("renamed", Renamed("Recipes", ("recipe", "uses")), Show.WHOLE),
+        _renamed("Recipes", "recipe", "uses"),
         *_asked("Recipes"),
         Column("item_key", Fixed(), Show.TEXT),
         Column("measured", Given("Recipes", "measured", "blank"), Show.TEXT),
@@ -361,7 +387,7 @@ USES = Table(
     "Recipe lines that use another recipe",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        Column("renamed", Renamed("Recipes", ("recipe", "uses")), Show.WHOLE),
+        _renamed("Recipes", "recipe", "uses"),
         *_asked("Recipes"),
         Column("price_measure", LookedUp("batches", "measure"), Show.WHOLE),
         Column("price_word", LookedUp("batches", "piece_word", without=""), Show.TEXT),
@@ -399,7 +425,7 @@ def _stages(name: str, title: str, units: LookedUp) -> Table:
         (
             Column("recipe", Fixed(), Show.TEXT, "For"),
             Column("stage", Fixed(), Show.TEXT),
-            Column("renamed", Renamed("Stages", ("recipe", "stage")), Show.WHOLE),
+            _renamed("Stages", "recipe", "stage"),
             Column("people", Given("Stages", "people", _1)),
             Column(
                 "minutes_per_batch",
@@ -469,6 +495,7 @@ OVERHEADS = Table(
     "Overheads",
     (
         Column("cost", Fixed(), Show.TEXT),
+        _renamed("Overheads", "cost"),
         Column("amount", Given("Overheads", "amount"), Show.MONEY),
         Column("period", Given("Overheads", "period", ""), Show.TEXT),
         Column("business_share", Given("Overheads", "business_share", _1), Show.SHARE),
@@ -499,7 +526,7 @@ PACKS = Table(
     "Packs: made and sold of one batch",
     (
         Column("product", Fixed(), Show.TEXT),
-        Column("renamed", Renamed("Products", ("product", "recipe")), Show.WHOLE),
+        _renamed("Products", "product", "recipe"),
         Column("makes", LookedUp("batches", "makes")),
         Column("good", LookedUp("batches", "good")),
         Column("units_per_pack", Given("Products", "units_per_pack")),
@@ -515,7 +542,7 @@ PACKAGING = Table(
     "Packaging of one batch",
     (
         Column("product", Fixed(), Show.TEXT),
-        Column("renamed", Renamed("Packaging", ("product", "uses")), Show.WHOLE),
+        _renamed("Packaging", "product", "uses"),
         *_asked("Packaging"),
         Column("item_key", Fixed(), Show.TEXT),
         *_PRICED,
@@ -598,7 +625,7 @@ OUTLETS = Table(
     "Outlets: what selling costs",
     (
         Column("outlet", Fixed(), Show.TEXT),
-        Column("renamed", Renamed("Outlets", ("outlet",)), Show.WHOLE),
+        _renamed("Outlets", "outlet"),
         Column("kind", Given("Outlets", "kind", "stall"), Show.TEXT),
         Column("fee_per_day", Given("Outlets", "fee_per_day", _0), Show.MONEY),
         Column("miles_per_day", Given("Outlets", "miles_per_day", _0)),
@@ -651,9 +678,7 @@ PRICES = Table(
         Column("packaging_known", LookedUp("products", "packaging_known"), Show.MONEY),
         Column("labour_known", LookedUp("products", "labour_known"), Show.MONEY),
         Column("overhead_known", LookedUp("products", "overhead_known"), Show.MONEY),
-        Column(
-            "selling_known_per_unit", LookedUp("outlets", "selling_known_per_unit"), Show.MONEY
-        ),
+        Column("selling_known_per_unit", LookedUp("outlets", "selling_known_per_unit"), Show.MONEY),
         Column("selling_known", Computed(rules.selling_known), Show.MONEY),
         Column("known", Computed(rules.known_cost), Show.MONEY),
         Column("fee_share", LookedUp("outlets", "fee_share"), Show.SHARE),
@@ -770,6 +795,25 @@ PACK_NEEDS = Table(
     ),
 )
 
+TURNING = Table(
+    "turning",
+    "Turning prices of each item's pack, for each product at its first outlet",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("item", Fixed(), Show.TEXT),
+        Column("pack_need", LookedUp("pack_needs", "pack_need")),
+        Column("slack_to_target", LookedUp("moves", "slack_to_target"), Show.MONEY),
+        Column("slack_to_zero", LookedUp("moves", "slack_to_zero"), Show.MONEY),
+        Column(
+            "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
+        ),
+        Column("whole_pack", LookedUp("prices_now", "whole_pack")),
+        Column("beside_price", LookedUp("prices_now", "beside_price"), Show.MONEY),
+        Column("turning_at_target", Computed(rules.turning_at_target), Show.MONEY),
+        Column("turning_at_zero", Computed(rules.turning_at_zero), Show.MONEY),
+    ),
+)
+
 MOVES = Table(
     "moves",
     "What moved: each product at each outlet, then and now",
@@ -791,42 +835,6 @@ MOVES = Table(
     ),
 )
 
-
-def _turning(name: str, title: str, slack: str) -> Table:
-    """The pack price of each item at which a product's margin falls to a mark."""
-    return Table(
-        name,
-        title,
-        (
-            Column("product", Fixed(), Show.TEXT),
-            Column("item", Fixed(), Show.TEXT),
-            Column("slack", LookedUp("moves", slack), Show.MONEY),
-            Column("pack_need", LookedUp("pack_needs", "pack_need")),
-            *(
-                Column(column, LookedUp("prices_now", column), show)
-                for column, show in (
-                    ("price_per_base_unit", Show.FINE_MONEY),
-                    ("packs", Show.NUMBER),
-                    ("pack_count", Show.NUMBER),
-                    ("size_in_base_units", Show.NUMBER),
-                    ("price_per_pack", Show.MONEY),
-                    ("other_cost", Show.MONEY),
-                    ("discounts", Show.MONEY),
-                )
-            ),
-            Column("turning_price", Computed(rules.turning_price), Show.MONEY),
-        ),
-    )
-
-
-TURNING_TARGET = _turning(
-    "turning_target",
-    "Turning prices: the pack price at which the margin falls to its target",
-    "slack_to_target",
-)
-TURNING_ZERO = _turning(
-    "turning_zero", "Turning prices: the pack price at which nothing is left", "slack_to_zero"
-)
 
 WEEK = Table(
     "week",
@@ -867,6 +875,7 @@ SUPPLIER_SHARES = Table(
     (
         Column("supplier", Fixed(), Show.TEXT),
         Column("supplier_key", Fixed(), Show.TEXT),
+        _renamed("Suppliers", "supplier"),
         Column("membership", Given("Suppliers", "membership", _0), Show.MONEY),
         Column("trip_cost", Given("Suppliers", "trip_cost", _0), Show.MONEY),
         Column("trips_per_year", Given("Suppliers", "trips_per_year", _0)),
@@ -892,6 +901,7 @@ _PACK_FROM: Final = {
         Column("usable_share", LookedUp("items", "usable_share"), Show.SHARE),
     ),
     "Offers": (
+        _renamed("Offers", "item", "supplier"),
         Column("other_cost", Given("Offers", "delivery", _0), Show.MONEY, "Delivery"),
         Column("packs", Given("Offers", "least_packs", _1), title="Packs in the order"),
         Column("least_packs", Given("Offers", "least_packs", _1)),
@@ -909,6 +919,19 @@ def _compared(name: str, title: str, sheet: str) -> Table:
     """Packs of each item side by side: those bought, or those seen."""
     at_row = "row_number" if sheet == "Purchases" else ""
     own = _PACK_FROM[sheet]
+    size = (
+        Column("pack_count", Given(sheet, "pack_count", _1, count_in="pack_size")),
+        Column("pack_size", Given(sheet, "pack_size")),
+    )
+    own_size = () if at_row else size
+    held = (
+        ()
+        if at_row
+        else (
+            Column("unit_factor", UnitFact("factor")),
+            Column("pack_held", Computed(rules.pack_held)),
+        )
+    )
     places = 5 if at_row else 0  # the columns that say where the others are read
     return Table(
         name,
@@ -916,20 +939,15 @@ def _compared(name: str, title: str, sheet: str) -> Table:
         (
             Column("item", Fixed(), Show.TEXT),
             Column("item_key", Fixed(), Show.TEXT),
+            Column("pack", Fixed(), Show.TEXT),
             *own[:places],
             Column("supplier", Given(sheet, "supplier", "", at_row=at_row), Show.TEXT),
-            Column(
-                "pack_count",
-                Given(sheet, "pack_count", _1, count_in="pack_size", at_row=at_row),
-            ),
-            Column("pack_size", Given(sheet, "pack_size", at_row=at_row)),
+            *own_size,
             Column("unit_row", UnitRow(sheet, "unit", "pack_size", at_row), Show.WHOLE),
-            Column("unit_factor", UnitFact("factor")),
             Column("price_measure", UnitFact("measure"), Show.WHOLE),
             Column("price_per_pack", Given(sheet, "price_per_pack", at_row=at_row), Show.MONEY),
             *own[places:],
-            Column("size_in_base_units", Computed(rules.size_in_base_units)),
-            Column("pack_in_base_units", Computed(rules.pack_in_base_units)),
+            *held,
             Column("other_cost_per_pack", Computed(rules.other_cost_per_pack), Show.MONEY),
             Column(
                 "supplier_share",
@@ -993,7 +1011,10 @@ ROWS = Table(
     ),
 )
 
-_WATCHED = ("lines", "uses", "stages", "product_stages", "batches", "packs", "packaging", "outlets")
+_WATCHED = (
+    *("lines", "uses", "stages", "product_stages", "batches", "packs", "packaging", "outlets"),
+    *("overheads", "items", "packs_seen", "supplier_shares", "settings"),
+)
 
 SINCE = Table(
     "since",
@@ -1021,8 +1042,7 @@ TABLE_ORDER: Final = (
     PACKAGING,
     PRODUCT_STAGES,
     MOVES,
-    TURNING_TARGET,
-    TURNING_ZERO,
+    TURNING,
     PACK_NEEDS,
     PACKS_BOUGHT,
     PACKS_SEEN,

@@ -110,13 +110,13 @@ def _grid(sheet: Any, parts: Parts) -> Grid:
 
 
 def _cell(value: object) -> Cell:
+    if isinstance(value, str):  # the commonest first: there may be a hundred thousand
+        return cell_of_text(value) if value[:1] == "#" else value
+    if isinstance(value, float):
+        return cell_of_number(Decimal(repr(value)))
+    if isinstance(value, int):
+        return value if isinstance(value, bool) else cell_of_number(Decimal(value))
     match value:
-        case bool():
-            return value
-        case int():
-            return cell_of_number(Decimal(value))
-        case float():
-            return cell_of_number(Decimal(repr(value)))
         case datetime():
             return value.date()
         case date():

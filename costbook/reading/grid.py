@@ -9,6 +9,7 @@ from typing import Final
 
 __all__ = [
     "ERRORS",
+    "LOST",
     "NEVER_WORKED_OUT",
     "TIME",
     "TOO_LARGE",
@@ -24,6 +25,7 @@ __all__ = [
 
 NEVER_WORKED_OUT: Final = "a formula that was never worked out"
 TIME: Final = "a time of day"
+LOST: Final = "a text that the file has lost"
 TOO_LARGE: Final = "a number too large to be meant"
 
 ERRORS: Final = frozenset(
@@ -70,9 +72,9 @@ class Workbook:
 
 def cell_of_number(number: Decimal) -> Cell:
     """A number as a cell; one that no person means is an error."""
-    if not number.is_finite():
-        return CellError(TOO_LARGE)
-    return number if abs(number) < _LARGEST else CellError(TOO_LARGE, number)
+    if number.is_finite():
+        return number if -_LARGEST < number < _LARGEST else CellError(TOO_LARGE, number)
+    return CellError(TOO_LARGE)
 
 
 def cell_of_text(text: str) -> Cell:

@@ -10,12 +10,13 @@ import re
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from posixpath import dirname, join, normpath
 from typing import Final
 from xml.etree.ElementTree import Element
 
 from costbook.reading.grid import (
+    LOST,
     NEVER_WORKED_OUT,
     TIME,
     Cell,
@@ -170,7 +171,8 @@ def _cell(element: Element, book: _Book) -> Cell | None:
         return CellError(NEVER_WORKED_OUT) if "f" in inside and kind != "str" else None
     match kind:
         case "s":
-            return book.texts[int(typed)] if _whole(typed) < len(book.texts) else None
+            at = int(typed) if typed.isdecimal() and len(typed) < 10 else len(book.texts)
+            return cell_of_text(book.texts[at]) if at < len(book.texts) else CellError(LOST)
         case "b":
             return typed in ("1", "true")
         case "str" | "e":
@@ -183,9 +185,10 @@ def _cell(element: Element, book: _Book) -> Cell | None:
 
 def _number(typed: str, style: int, book: _Book) -> Cell:
     try:  # a cell is a double, and is shown by the fewest digits that name it
-        cell = cell_of_number(Decimal(repr(float(typed))))
-    except (InvalidOperation, ValueError):
+        number = Decimal(repr(float(typed)))
+    except ValueError:
         return CellError(typed[:40])
+    cell = CellError(typed[:40]) if number.is_nan() else cell_of_number(number)
     if not isinstance(cell, Decimal):
         return cell
     if style in book.timed:

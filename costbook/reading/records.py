@@ -21,7 +21,7 @@ from costbook.reading.grid import Cell, CellError, Grid, column_letter
 from costbook.reading.near_names import NearNames
 from costbook.reading.numbers import NumberStyle, number_style
 from costbook.reading.rows import RowKind, TableRow, rows_of
-from costbook.reading.tables import FoundTable
+from costbook.reading.tables import FoundTable, TextRows
 from costbook.reading.texts import quoted
 from costbook.reading.values import read_cell
 
@@ -57,16 +57,18 @@ class SheetReader:
     house: House
     problems: list[Problem] = field(default_factory=list)
     readings: dict[str, Reading] = field(default_factory=dict)
+    asked: list[str] = field(default_factory=list)
+    """The keys of texts that were asked about, so that the sheets don't take them for new."""
     ways: dict[str, Ways] = field(default_factory=dict)
 
     # ------------------------------------------------------------ the table
 
-    def read_table(self, table: FoundTable | None) -> SheetAsRead:
+    def read_table(self, table: FoundTable | None, texts: TextRows) -> SheetAsRead:
         """The table's records. A sheet without headings gives none, and says so."""
         if table is None:
             return self._without_table()
         self._say_headings(table)
-        rows = list(rows_of(self.sheet, table, self.grid))
+        rows = list(rows_of(self.sheet, table, self.grid, texts))
         lines = [row for row in rows if row.kind is RowKind.LINE]
         self.learn(line.raw for line in lines)
         addresses = {name: column_letter(at) for name, at in table.columns.items()}
@@ -135,6 +137,8 @@ class SheetReader:
             self._say_of(answer, cells[each.name])
             if answer.refused is not None:
                 refused[each.name] = answer.refused
+            if answer.value is None and isinstance(raw[each.name], str):
+                self.asked.append(self._key(each, raw))
             if answer.parsed is None:
                 continue
             texts[each.name] = str(raw[each.name])

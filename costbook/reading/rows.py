@@ -14,7 +14,7 @@ from typing import Final
 from costbook.definitions.fields import Field, InputSheet
 from costbook.definitions.wordings import TOTALS
 from costbook.reading.grid import Cell, Grid
-from costbook.reading.tables import FoundTable, end_of, heading_key
+from costbook.reading.tables import FoundTable, TextRows, end_of, heading_key
 
 __all__ = ["MOST_BLANK_ROWS", "RowKind", "TableRow", "rows_of"]
 
@@ -45,9 +45,11 @@ class TableRow:
     raw: Mapping[str, Cell]
 
 
-def rows_of(sheet: InputSheet, table: FoundTable, grid: Grid) -> Iterator[TableRow]:
+def rows_of(
+    sheet: InputSheet, table: FoundTable, grid: Grid, texts: TextRows
+) -> Iterator[TableRow]:
     """Every row below the headings that has a cell in the table's columns, from the top."""
-    end, repeated = end_of(sheet, table, grid)
+    end, repeated = end_of(sheet, table, texts)
     before = table.heading_row
     elsewhere = False
     for number in sorted(grid.rows):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import TypeAlias
@@ -17,11 +17,13 @@ from costbook.reading.cells import Cell, Grid
 __all__ = [
     "FoundTable",
     "Position",
+    "TextRows",
     "end_of",
     "find_table",
     "heading_key",
     "looks_like",
     "match_tabs",
+    "text_rows",
 ]
 
 _FEWEST_HEADINGS = 2
@@ -31,6 +33,9 @@ _SURELY = 3
 
 Position: TypeAlias = tuple[int, int]
 """Row and column of a cell."""
+
+TextRows: TypeAlias = Sequence[tuple[int, Mapping[int, Cell]]]
+"""Rows of nothing but texts, by their numbers, from the top."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,14 +97,14 @@ def match_tabs(sheets: Iterable[InputSheet], tabs: Iterable[str]) -> dict[str, s
 
 
 def find_table(
-    sheet: InputSheet, grid: Grid, taken: Collection[Position] = (), *, surely: bool = False
+    sheet: InputSheet, rows: TextRows, taken: Collection[Position] = (), *, surely: bool = False
 ) -> FoundTable | None:
     """The row that has most of the sheet's headings; None if none has two.
 
     With ``surely``, a row must also have all that are needed, and at least three.
     """
     best: FoundTable | None = None
-    for number, row in _rows_of_texts(grid):
+    for number, row in rows:
         found = _match_row(sheet, number, row, taken)
         enough = looks_like(found) if surely else len(found.columns) >= _FEWEST_HEADINGS
         if enough and (best is None or len(found.columns) > len(best.columns)):
@@ -112,11 +117,11 @@ def looks_like(found: FoundTable) -> bool:
     return not found.missing and len(found.columns) >= _SURELY
 
 
-def end_of(sheet: InputSheet, table: FoundTable, grid: Grid) -> tuple[int | None, set[int]]:
+def end_of(sheet: InputSheet, table: FoundTable, rows: TextRows) -> tuple[int | None, set[int]]:
     """The row at which another table begins below this one, and rows that repeat its headings."""
     repeated: set[int] = set()
     first, last = min(table.columns.values()), max(table.columns.values())
-    for number, row in _rows_of_texts(grid):
+    for number, row in rows:
         if number <= table.heading_row:
             continue
         here = {at: cell for at, cell in row.items() if first <= at <= last}
@@ -134,12 +139,13 @@ def end_of(sheet: InputSheet, table: FoundTable, grid: Grid) -> tuple[int | None
     return None, repeated
 
 
-def _rows_of_texts(grid: Grid) -> Iterator[tuple[int, Mapping[int, Cell]]]:
-    """The rows that may be headings: two texts at least, and nothing but texts."""
-    for number in sorted(grid.rows):
-        row = grid.rows[number]
-        if len(row) >= _FEWEST_HEADINGS and all(type(cell) is str for cell in row.values()):
-            yield number, row
+def text_rows(grid: Grid) -> TextRows:
+    """The rows of a sheet that may be headings: two texts at least, and nothing but texts."""
+    return [
+        (number, row)
+        for number, row in sorted(grid.rows.items())
+        if len(row) >= _FEWEST_HEADINGS and {type(cell) for cell in row.values()} == {str}
+    ]
 
 
 def _match_row(

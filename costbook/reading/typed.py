@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Final
 
 from costbook.definitions.currencies import symbol
-from costbook.definitions.fields import Field, Kind, Least
+from costbook.definitions.fields import Field, Kind
 from costbook.definitions.units import find_unit
 from costbook.reading.answers import Answer, Parsed, Row, Ways, as_read, as_text, ask
 from costbook.reading.numbers import Money, read_number, read_price, read_share

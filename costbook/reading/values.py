@@ -60,10 +60,12 @@ def _of_error(field: Field, cell: CellError) -> Answer:
         )
     if cell.number is not None:
         return ask(f"the cell holds {cell.code}.", "Check it.", cell.number)
-    return ask(
-        f"the cell shows {cell.code}.",
-        "Correct its formula, or type the value; then save and run again.",
-    )
+    if cell.code[:1] == "#" or cell.code.startswith("Err:"):
+        return ask(
+            f"the cell shows {cell.code}.",
+            "Correct its formula, or type the value; then save and run again.",
+        )
+    return ask(f"the cell holds {cell.code}.", "Type the value again.")
 
 
 # ---------------------------------------------------------------- choices and dates

@@ -17,7 +17,14 @@ from costbook.reading.grid import Grid, Workbook
 from costbook.reading.numbers import NumberStyle, number_style
 from costbook.reading.records import NUMERIC, House, SheetReader
 from costbook.reading.settings_sheet import read_settings
-from costbook.reading.tables import FoundTable, Position, find_table, match_tabs
+from costbook.reading.tables import (
+    FoundTable,
+    Position,
+    TextRows,
+    find_table,
+    match_tabs,
+    text_rows,
+)
 from costbook.reading.texts import quoted
 
 __all__ = ["book_of", "read_book"]
@@ -51,6 +58,8 @@ class _Found:
 
     workbook: Workbook
     tabs: dict[str, str]
+    texts: dict[str, TextRows]
+    """Of each tab, the rows that may be headings."""
     tables: dict[str, FoundTable] = field(default_factory=dict)
     guessed: set[str] = field(default_factory=set)
     """Sheets that were known by their headings, on a tab of another name."""
@@ -61,10 +70,11 @@ class _Found:
 
 def _find(workbook: Workbook) -> _Found:
     """Find every sheet's table: by the tabs' names, else by headings that can be no other's."""
-    found = _Found(workbook, match_tabs(SHEETS, workbook.tabs))
+    texts = {tab: text_rows(grid) for tab, grid in workbook.grids.items()}
+    found = _Found(workbook, match_tabs(SHEETS, workbook.tabs), texts)
     for sheet in SHEETS:
         if sheet.title in found.tabs and not sheet.upright:
-            by_name = find_table(sheet, found.grid(sheet.title))
+            by_name = find_table(sheet, texts[found.tabs[sheet.title]])
             if by_name is not None:
                 found.tables[sheet.title] = by_name
     for sheet in SHEETS:
@@ -74,12 +84,12 @@ def _find(workbook: Workbook) -> _Found:
 
 
 def _find_by_headings(sheet: InputSheet, found: _Found) -> None:
-    for tab, grid in found.workbook.grids.items():
+    for tab, rows in found.texts.items():
         taken: set[Position] = set()
         for title, other in found.tables.items():
             if found.tabs[title] == tab:
                 taken |= other.cells
-        table = find_table(sheet, grid, taken, surely=True)
+        table = find_table(sheet, rows, taken, surely=True)
         if table is not None:
             found.tabs[sheet.title] = tab
             found.tables[sheet.title] = table
@@ -96,6 +106,7 @@ def book_of(workbook: Workbook, name: str) -> Book:
     sheets: dict[str, SheetAsRead] = {}
     problems: list[Problem] = []
     readings: dict[str, Reading] = {}
+    asked: dict[str, None] = {}
     for title in (sheet.title for sheet in SHEETS if sheet.title in found.tabs):
         reader = SheetReader(INPUT_SHEETS[title], found.grid(title), house)
         if INPUT_SHEETS[title].upright:
@@ -103,11 +114,14 @@ def book_of(workbook: Workbook, name: str) -> Book:
             currency = sheets[title].records[0].text("currency").strip().upper()
             house = replace(house, currency=currency)
         else:
-            sheets[title] = reader.read_table(found.tables.get(title))
+            sheets[title] = reader.read_table(
+                found.tables.get(title), found.texts[found.tabs[title]]
+            )
         problems += [*_tab_read_as(found, title), *reader.problems]
         readings |= reader.readings
+        asked |= dict.fromkeys(reader.asked)
     problems += _missing_sheets(sheets)
-    book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero)
+    book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero, tuple(asked))
     return replace(book, problems=(*problems, *check(book)))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, Final
 
 from costbook.writing.description import BarChart, Chart, ColumnChart, Look, Series
@@ -29,24 +30,28 @@ def setting_of(chart: Chart, tab: str, places: int) -> dict[str, Any]:
     Money has this many decimal places.
     """
     code = number_format(Look(show=chart.show), places)
+    if isinstance(chart, BarChart) and chart.whole:
+        code = "0%"
     lying = isinstance(chart, BarChart)
     series = chart.parts if isinstance(chart, BarChart) else chart.series
-    along: dict[str, Any] = {"num_font": _TEXT, "line": {"color": INK}}
+    along: dict[str, Any] = {"num_font": _TEXT, "num_format": code, "line": {"color": INK}}
     up: dict[str, Any] = {"num_font": _TEXT, "num_format": code, "name_font": _TEXT}
     if chart.unit:
-        up["name"] = chart.unit
+        up["name"] = _text(chart.unit)
     if isinstance(chart, BarChart):
         along["reverse"] = True
         up |= {"visible": not chart.whole, "major_gridlines": {"visible": False}}
     else:
-        along |= {"name": chart.category_title, "name_font": _TEXT}
-        up["major_gridlines"] = {"visible": True, "line": {"color": RULE, "width": 0.5}}
+        # below the columns that hang down, not across them
+        along |= {"label_position": "low", "name": _text(chart.category_title), "name_font": _TEXT}
+        told = any(each.labels for each in series)  # figures at the points need no lines to read
+        up["major_gridlines"] = {"visible": not told, "line": {"color": RULE, "width": 0.5}}
     return {
         "series": [_series(chart, tab, number, each, code) for number, each in enumerate(series)],
         "x_axis": up if lying else along,
         "y_axis": along if lying else up,
         "title": {
-            "name": chart.title,
+            "name": _text(chart.title),
             "name_font": {"name": FONT, "size": 13, "bold": True, "color": INK},
             "overlay": False,
         },
@@ -55,6 +60,15 @@ def setting_of(chart: Chart, tab: str, places: int) -> dict[str, Any]:
         "chartarea": {"border": {"none": True}, "fill": {"color": PAPER}},
         "plotarea": {"fill": {"none": True}},
     }
+
+
+_LIKE_A_CELL: Final = re.compile(r"!(?=\$?[A-Z]+\$?[0-9])")
+
+
+def _text(text: str) -> str:
+    """A text that XlsxWriter won't take for a reference to cells: a product may be called =A!A1."""
+    apart = _LIKE_A_CELL.sub("! ", text)
+    return f" {apart}" if apart.startswith("=") else apart
 
 
 _LEGEND: Final[dict[str, Any]] = {"position": "bottom", "font": _TEXT}
@@ -66,8 +80,8 @@ def _names_itself(chart: Chart, series: int) -> bool:
 
 
 def _series(chart: Chart, tab: str, number: int, series: Series, code: str) -> dict[str, Any]:
-    name = series.name if isinstance(series.name, str) else _cell(tab, *series.name)
-    said = {
+    name = _text(series.name) if isinstance(series.name, str) else _cell(tab, *series.name)
+    said: dict[str, Any] = {
         "name": name,
         "categories": [tab, *chart.categories],
         "values": [tab, *series.values],
@@ -107,7 +121,7 @@ def _labels(labels: tuple[str | None, ...], code: str) -> dict[str, Any]:
         if label is None:
             each.append(None)
         elif label:
-            each.append({"value": label, "font": _LABEL, "fill": {"color": PAPER}})
+            each.append({"value": _text(label), "font": _LABEL, "fill": {"color": PAPER}})
         else:
             each.append({"delete": True})
     return {

@@ -55,6 +55,8 @@ class Role(StrEnum):
     BAR = "bar"
     TICK = "tick"
     """An empty box to be ticked with a pen."""
+    UNKNOWN = "unknown"
+    """What a figure that is not known takes on."""
     UNSEEN = "unseen"
     """A figure that only a chart needs."""
 
@@ -161,7 +163,7 @@ class BarChart:
     @property
     def height(self) -> int:
         """The chart's height in pixels."""
-        return 100 + 32 * (self.last_row - self.first_row + 1)
+        return max(300, 100 + 32 * (self.last_row - self.first_row + 1))
 
     @property
     def categories(self) -> Area:
@@ -215,6 +217,8 @@ class SheetDescription:
     repeated_rows: tuple[int, int] | None = None
     repeated_columns: tuple[int, int] | None = None
     pages_wide: int = 1
+    printed_rows: int | None = None
+    """How many rows from the top are printed; all where it doesn't say."""
     landscape: bool = True
     hidden: bool = False
     notes: dict[tuple[int, int], str] = field(default_factory=dict)

@@ -6,8 +6,10 @@ and in ``lookups.py``; a test compares them with the list.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from decimal import Decimal
+from typing import Final
 
 from costbook.definitions.algebra import Term, known
 from costbook.definitions.words import needs_brackets
@@ -18,9 +20,17 @@ CellOf = Callable[[str], str]
 """The address of a column's cell, by the column's name."""
 
 
+_LIKE_A_FUNCTION: Final = re.compile(r"(?<=[A-Z])\(")
+
+
 def quoted(text: str) -> str:
-    """A text as a formula's literal."""
-    return '"' + text.replace('"', '""') + '"'
+    """A text as a formula's literal.
+
+    One that reads like a function, as in "LEMON DROP(S)", is parted before its bracket: writers of
+    workbooks look for functions in literals too, and DROP would make an array formula of it.
+    """
+    parted = _LIKE_A_FUNCTION.sub('"&"(', text.replace('"', '""'))
+    return f'"{parted}"'
 
 
 def guarded(term: Term, arguments: tuple[str, ...], cell_of: CellOf) -> str:

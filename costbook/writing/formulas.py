@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from functools import lru_cache
 from typing import Any
 
-from costbook.book import Book, Reading, Record
+from costbook.book import Book, Record
 from costbook.costing.ledger import DAYS_IN_YEAR, NEAR, NOBODY
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Row, Structure
@@ -62,9 +62,9 @@ class Formulas:
         self.layout = layout
         self.book: Book = structure.book
         self.aliased = any(key != own for key, own in item_keys(self.book).items())
-        self.read_fields: dict[tuple[str, str], list[Reading]] = {}
-        for reading in self.book.readings:
-            self.read_fields.setdefault((reading.sheet, reading.field), []).append(reading)
+        texts = (*(reading.key for reading in self.book.readings), *self.book.asked)
+        self.with_texts = {key.partition("|")[0] for key in texts}
+        """The fields, as Sheet.field, in which the run found quantities typed as text."""
         self.template = lru_cache(maxsize=None)(self._template)
         self.makers: Mapping[type, Callable[[Table, Any], str]] = {
             Computed: self._computed,
@@ -210,14 +210,15 @@ class Formulas:
     def _latest_pack(self, table: Table, how: LatestPack) -> str:
         column = self.layout.column_range
         held, sizes = self._cell(table, how.held), column("purchases", "pack_held")
+        up_to = self._cell(table, how.up_to)
         criteria = [
             (column("purchases", "item_key"), self._cell(table, how.key)),
             (column("purchases", "supplier_key"), self._cell(table, how.supplier)),
             (sizes, f'">"&{held}*{1 - NEAR}'),
             (sizes, f'"<"&{held}*{1 + NEAR}'),
         ]
-        up_to = self._cell(table, how.up_to)
-        return lookups.latest_rank(up_to, ROWS_IN_RANK, column("purchases", "rank"), criteria)
+        latest = lookups.latest_rank(up_to, ROWS_IN_RANK, column("purchases", "rank"), criteria)
+        return f'IF(ISNUMBER({held}),{latest},"")'
 
     def _first_rank(self, table: Table, how: FirstRank) -> str:
         column = self.layout.column_range
@@ -263,16 +264,20 @@ class Formulas:
         return f"COUNTA({sheet_name(sheet.tab)}!${sheet.named_in}:${sheet.named_in})"
 
     def _renamed(self, row: Row, how: Renamed, cell_of: Callable[[str], str]) -> str:
-        """0 while each name is still the one that was costed."""
+        """0 while each name, and each quantity typed as text, is still one that was costed."""
         record = row.sources.get(how.sheet)
-        if record is None:
-            return ""
-        names = [(cell_of(name), record.text(name)) for name in how.fields]
+        names = [(cell_of(name), record.text(name)) for name in how.fields] if record else []
         tests = [
             f"{lookups.text_of(cell)}={quoted(text)}"
             for cell, text in names
             if cell and len(text) <= LONGEST_LITERAL
         ]
+        sheet = INPUT_SHEETS[how.sheet]
+        for name in how.quantities:
+            if cell := cell_of(name):
+                key = self._reading_key(sheet, name, cell_of)
+                keys = self.layout.column_range("readings", "key") if key else ""
+                tests.append(lookups.text_was_seen(cell, key, keys))
         return f"IFERROR(IF(AND({','.join(tests)}),0,1),1)" if tests else ""
 
     def _from_person(self, row: Row, how: Given | Key | UnitRow | Renamed) -> str:
@@ -321,14 +326,20 @@ class Formulas:
         self, sheet: InputSheet, name: str, cell_of: Callable[[str], str], what: str
     ) -> str:
         """What a text was read as, where the field has texts that were read; else empty text."""
-        cell = cell_of(name)
-        if not cell or (sheet.title, name) not in self.read_fields:
+        key = self._reading_key(sheet, name, cell_of)
+        if not key:
             return '""'
-        field = sheet.field(name)
-        beside = [cell_of(each) or '""' for each in field.goes_with]
-        key = lookups.reading_at(field, sheet.title, cell, beside)
         column = self.layout.column_range
         return lookups.found_at(column("readings", what), key, column("readings", "key"))
+
+    def _reading_key(self, sheet: InputSheet, name: str, cell_of: Callable[[str], str]) -> str:
+        """What a text is looked up by; nothing where the field has no texts, or no cell."""
+        cell = cell_of(name)
+        if not cell or f"{sheet.title}.{name}" not in self.with_texts:
+            return ""
+        field = sheet.field(name)
+        beside = [cell_of(each) or '""' for each in field.goes_with]
+        return lookups.reading_at(field, sheet.title, cell, beside)
 
     def _unit_row(self, sheet: InputSheet, how: UnitRow, cell_of: Callable[[str], str]) -> str:
         cell = cell_of(how.field)

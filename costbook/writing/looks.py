@@ -56,6 +56,7 @@ ROLES: Final[Mapping[Role, Mapping[str, Any]]] = MappingProxyType(
         Role.CAUTION: {"top": 1, "bottom": 1, "valign": "vcenter"},
         Role.BAR: {"font_color": "#5A6B63"},
         Role.TICK: _BOX,
+        Role.UNKNOWN: {"bold": True, "font_color": ALERT},
         Role.UNSEEN: {"font_size": 1},
     }
 )

@@ -24,6 +24,7 @@ __all__ = [
     "literal",
     "reading_at",
     "text_of",
+    "text_was_seen",
     "total_where",
     "unit_at",
 ]
@@ -65,6 +66,14 @@ def reading_at(field: Field, sheet: str, cell: str, beside: Sequence[str]) -> st
     """What a typed text is looked up by; the steps are those of ``reading.reading_key``."""
     typed = '&"|"&'.join((cell, *beside))
     return f'"{sheet}.{field.name}|"&SUBSTITUTE({escaped_formula(typed)},"T","T^")'
+
+
+def text_was_seen(cell: str, key: str, keys: str) -> str:
+    """A test that a cell holds no text, or one that was among the texts when this was costed."""
+    seen = f'TRIM({cell})=""'
+    if key:
+        seen = f"OR({seen},ISNUMBER(MATCH({key},{keys},0)))"
+    return f"IF(ISTEXT({cell}),{seen},TRUE)"
 
 
 def date_or_number_of(

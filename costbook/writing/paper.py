@@ -10,17 +10,17 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import Final
 
-from costbook.writing.description import CellContent, SheetDescription
+from costbook.writing.description import CellContent, Look, SheetDescription
 from costbook.writing.looks import bold, size, wraps
 
-__all__ = ["MARGINS", "page_breaks", "row_heights", "text_width"]
+__all__ = ["MARGINS", "page_breaks", "row_heights", "text_height", "text_width"]
 
-MARGINS: Final = {"left": 0.4, "right": 0.4, "top": 0.6, "bottom": 0.7}
+MARGINS: Final = {"left": 0.4, "right": 0.4, "top": 0.5, "bottom": 0.6}
 """Of a page, in inches."""
 
 _PAPERS: Final = ((8.27, 11.69), (8.5, 11.0))
 """A4 and US Letter, upright, in inches: a page must hold what is put on it on either."""
-_NEARLY: Final = 0.95
+_NEARLY: Final = 0.98
 """Programs round sizes each in their own way; so much of a page is used."""
 
 _PLAIN_ROW, _PLAIN_WIDTH = 15.0, 8.43
@@ -76,12 +76,16 @@ _TALLEST_PLAIN: Final = 10.0
 
 
 def _height(sheet: SheetDescription, cell: CellContent, last_column: int) -> float:
-    points = size(cell.look.role)
-    lines = 1
-    if wraps(cell.look) and isinstance(cell.value, str):
-        room = sum(_pixels(sheet, at) for at in range(cell.column, last_column + 1))
-        room -= 8 + 9 * cell.look.indent
-        lines = _lines(cell.value, room, points, is_bold=bold(cell.look.role))
+    if not (wraps(cell.look) and isinstance(cell.value, str)):
+        return text_height("", 1, cell.look)
+    room = sum(_pixels(sheet, at) for at in range(cell.column, last_column + 1))
+    return text_height(cell.value, room, cell.look)
+
+
+def text_height(text: str, pixels: float, look: Look) -> float:
+    """How high a row must be for a text in a cell so many pixels wide [points]."""
+    points = size(look.role)
+    lines = _lines(text, pixels - 8 - 9 * look.indent, points, is_bold=bold(look.role))
     return lines * points * 1.28 + 3
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from decimal import Decimal
 from functools import cache
 from io import BytesIO
@@ -27,7 +27,7 @@ from costbook.writing.paper import MARGINS, page_breaks, row_heights
 
 __all__ = ["draw"]
 
-UNCOSTED_DATE: Final = datetime(2026, 1, 1)
+UNCOSTED_DATE: Final = datetime(2026, 1, 1, tzinfo=UTC)
 """A fixed creation date, so that the same figures give the same file."""
 
 A4: Final = 9
@@ -195,6 +195,9 @@ def _set_up_page(drawn: Any, sheet: SheetDescription) -> None:
         drawn.freeze_panes(*sheet.frozen)
     if sheet.repeated_rows:
         drawn.repeat_rows(*sheet.repeated_rows)
+    if sheet.printed_rows is not None:
+        last = max(cell.column for cell in sheet.cells())
+        drawn.print_area(0, 0, sheet.printed_rows - 1, last)
     if sheet.repeated_columns:
         drawn.repeat_columns(*sheet.repeated_columns)
 

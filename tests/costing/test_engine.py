@@ -27,10 +27,7 @@ def test_every_column_of_every_row_is_computed() -> None:
 
 def test_a_figure_is_decimal_a_text_or_unknown() -> None:
     kinds = {
-        type(value)
-        for rows in costed().figures.values()
-        for row in rows
-        for value in row.values()
+        type(value) for rows in costed().figures.values() for row in rows for value in row.values()
     }
     assert kinds == {Decimal, str, type(None)}
 
@@ -87,7 +84,9 @@ def test_a_recipe_without_lines_is_unknown_not_nothing() -> None:
 
 # ------------------------------------------------------------------ which receipt counts
 
-HEAD = "Purchases\nDate | Item | Supplier | Packs | Pack size | Unit | Price per pack | Other cost\n"
+HEAD = (
+    "Purchases\nDate | Item | Supplier | Packs | Pack size | Unit | Price per pack | Other cost\n"
+)
 
 
 def price_of_flour(receipts: str, *more: str) -> object:
@@ -97,35 +96,35 @@ def price_of_flour(receipts: str, *more: str) -> object:
 
 RECEIPTS = {
     "the latest": (
-        "2026-11-01 | Flour | | 1 | 1000 | g | 2.00 |\n2026-11-02 | Flour | | 1 | 1000 | g | 3.00 |",
+        "2026-11-01|Flour|| 1|1000|g|2.00|\n2026-11-02|Flour|| 1|1000|g|3.00|",
         "0.003",
     ),
     "of two on one day the lower row": (
-        "2026-11-02 | Flour | | 1 | 1000 | g | 3.00 |\n2026-11-02 | Flour | | 1 | 1000 | g | 2.00 |",
+        "2026-11-02|Flour|| 1|1000|g|3.00|\n2026-11-02|Flour|| 1|1000|g|2.00|",
         "0.002",
     ),
     "not one after the costing date": (
-        "2026-11-01 | Flour | | 1 | 1000 | g | 2.00 |\n2026-11-26 | Flour | | 1 | 1000 | g | 3.00 |",
+        "2026-11-01|Flour|| 1|1000|g|2.00|\n2026-11-26|Flour|| 1|1000|g|3.00|",
         "0.002",
     ),
     "on the costing date itself": (
-        "2026-11-01 | Flour | | 1 | 1000 | g | 2.00 |\n2026-11-25 | Flour | | 1 | 1000 | g | 3.00 |",
+        "2026-11-01|Flour|| 1|1000|g|2.00|\n2026-11-25|Flour|| 1|1000|g|3.00|",
         "0.003",
     ),
     "not a return": (
-        "2026-11-01 | Flour | | 1 | 1000 | g | 2.00 |\n2026-11-02 | Flour | | -1 | 1000 | g | 3.00 |",
+        "2026-11-01|Flour|| 1|1000|g|2.00|\n2026-11-02|Flour|| -1|1000|g|3.00|",
         "0.002",
     ),
     "lowered by a discount of that item, supplier and day": (
-        "2026-11-01 | Flour | Mill | 1 | 1000 | g | 2.00 |\n2026-11-01 | Flour | Mill | 1 | | | -0.50 |",
+        "2026-11-01|Flour|Mill|1|1000|g|2.00|\n2026-11-01|Flour|Mill|1|||-0.50|",
         "0.0015",
     ),
     "not lowered by another supplier's discount": (
-        "2026-11-01 | Flour | Mill | 1 | 1000 | g | 2.00 |\n2026-11-01 | Flour | Shop | 1 | | | -0.50 |",
+        "2026-11-01|Flour|Mill|1|1000|g|2.00|\n2026-11-01|Flour|Shop|1|||-0.50|",
         "0.002",
     ),
     "delivery on top, over all its packs": (
-        "2026-11-01 | Flour | Mill | 2 | 1000 | g | 2.00 | 1.00",
+        "2026-11-01|Flour|Mill|2|1000|g|2.00|1.00",
         "0.0025",
     ),
 }  # fmt: skip

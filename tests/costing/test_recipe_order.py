@@ -12,7 +12,9 @@ from tests.costing.costed import costed, figures
 
 
 def test_each_comes_after_those_it_uses() -> None:
-    order, cut = in_order({"pie": ["crust", "filling"], "crust": ["dough"], "filling": [], "dough": []})
+    order, cut = in_order(
+        {"pie": ["crust", "filling"], "crust": ["dough"], "filling": [], "dough": []}
+    )
     assert order.index("dough") < order.index("crust") < order.index("pie")
     assert order.index("filling") < order.index("pie")
     assert cut == {}
@@ -32,7 +34,7 @@ def test_a_circle_is_cut_once_and_told_as_it_goes_round() -> None:
         "itself": 1, "two": 1, "three": 1, "two circles": 2,
     }  # fmt: skip
     assert found["itself"] == {("a", "a"): ("a", "a")}
-    ((user, used), circle), = found["three"].items()
+    (((user, used), circle),) = found["three"].items()
     assert (circle[0], circle[-1], len(circle)) == (used, used, 4)
     assert used in CIRCLES["three"][user]
 

@@ -1,4 +1,4 @@
-"""Every cost rule worked by hand, once, for all of its readings: a figure, a formula, an array, units.
+"""Every cost rule worked by hand, once for all its readings: figure, formula, array, units.
 
     name(argument, …) = result | the sum
 
@@ -21,11 +21,13 @@ from costbook.definitions import rules
 __all__ = ["CASES", "RULES", "Case", "Figure"]
 
 TABLE = """
-rank(46000, 12, 18, 2, 5.38) = 4600000012                | day 46000 and row 12: 46000 × 100000 + 12
-rank(?, 12, 18, 2, 5.38) = ?                             | without a date
-rank(46000, 12, ?, 2, 5.38) = ?                          | without a size
-rank(46000, 12, 18, -1, 5.38) = ?                        | a return sets no price
-rank(46000, 12, 18, 2, 0) = ?                            | nor does a gift
+rank(46000, 12, 18, 2, 5.38, 0) = 4600000012             | day 46000 and row 12: 46000 × 100000 + 12
+rank(?, 12, 18, 2, 5.38, 0) = ?                          | without a date
+rank(?, 12, ?, 2, 5.38, 1) = ?                           | nor with a size that is yet to be read
+rank(46000, 12, ?, 2, 5.38, 0) = ?                       | without a size
+rank(46000, 12, ?, 2, 5.38, 1) = 4600000012              | a size that only a new run can read
+rank(46000, 12, 18, -1, 5.38, 0) = ?                     | a return sets no price
+rank(46000, 12, 18, 2, 0, 0) = ?                         | nor does a gift
 discount(?, 1, -3 money, 0 money) = -3 money             | a row without a size that takes 3.00 off
 discount(?, 1, 0 money, -1.50 money) = -1.50 money       | the same, typed as other cost
 discount(?, 1, 4 money, 0 money) = 0 money               | one that costs something is left out
@@ -271,7 +273,7 @@ rows_changed(212, 10, 200) = 2                           | two below the spare o
 rows_changed(110, 10, 200) = 0                           | within the spare ones
 newly_left_out(3, 1) = 2                                 | two more than then
 newly_left_out(0, 1) = 0                                 | put right
-to_cost_again(1, 2, 3, 4, 5, 6, 7, 8, 9, 10) = 55        | added up
+to_cost_again(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15) = 120 | added up
 line_lacks(2 money, 'Leek', 1, 1 g, 0.01 money/g, 1, 1) = '' | it has its cost
 line_lacks(? money, 'Leek', ?, 1 g, 0.01 money/g, 1, 1) = 'Leek (amount)' | no amount
 line_lacks(? money, 'Leek', 1, ? g, 0.01 money/g, 1, 1) = 'Leek (unit)' | no unit
@@ -306,7 +308,7 @@ price_lacks(5 money/pack, '', 2 money/pack, 0.35) = ''   | whole
 price_lacks(? money/pack, 'Leek (price)', 2 money/pack, 0.35) = 'Leek (price)' | what making it lacks
 price_lacks(5 money/pack, '', ? money/pack, 0.35) = 'selling (pay, units sold per day)' | selling
 price_lacks(5 money/pack, '', 2 money/pack, ?) = 'target margin' | the aim
-"""
+"""  # noqa: E501  # one case a line
 
 RULES: dict[str, Callable[..., Any]] = {
     name: found

@@ -13,8 +13,8 @@ each_sheet = pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.ti
 
 # The columns of the design, left to right: what a cook may type, by sheet.
 DESIGNED = {
-    "Purchases": "Date · Item · Supplier · Packs · Pack count · Pack size · Unit · Price per pack · "
-    "Other cost · Note",
+    "Purchases": "Date · Item · Supplier · Packs · Pack count · Pack size · Unit · "
+    "Price per pack · Other cost · Note",
     "Recipes": "Recipe · Uses · Amount · Unit · Measured · Usable % · Note",
     "Batches": "Recipe · Makes · Unit · Rejects · Note",
     "Stages": "Recipe · Stage · People · Minutes per batch · Minutes per unit · Waiting minutes · "

@@ -47,7 +47,10 @@ A, B = Term("name", ("first_one",)), Term("name", ("other",))
         (A - (B - 1), "first one − (other − 1)"),
         (2 * (A + B), "2 × (first one + other)"),
         (A / (B / 3), "first one ÷ (other ÷ 3)"),
-        (choose(known(A), joined(A, " (price)"), ""), "if first one is known: first one “ (price)”, else “”"),
+        (
+            choose(known(A), joined(A, "!"), ""),
+            "if first one is known: first one “!”, else “”",
+        ),
         (choose(same(A, B), UNKNOWN, 1), "if first one is other: unknown, else 1"),
     ],
     ids=str,

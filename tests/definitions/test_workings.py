@@ -42,33 +42,41 @@ def test_an_argument_may_be_a_setting() -> None:
 
 def test_an_argument_that_is_nowhere_is_named() -> None:
     assert faults(AMOUNT, COST) == [
-        "workings.py: made_up.line_cost: the rule line_cost asks for price_per_base_unit, "
-        "no column left of it and no setting."
+        (
+            "workings.py: made_up.line_cost: the rule line_cost asks for price_per_base_unit, "
+            "no column left of it and no setting."
+        )
     ]
 
 
 def test_an_argument_that_is_computed_later_is_named() -> None:
     assert faults(AMOUNT, COST, PRICE) == [
-        "workings.py: made_up.line_cost: the rule line_cost asks for price_per_base_unit, "
-        "no column left of it and no setting."
+        (
+            "workings.py: made_up.line_cost: the rule line_cost asks for price_per_base_unit, "
+            "no column left of it and no setting."
+        )
     ]
 
 
-def heedless(amount_as_bought: N, price_per_base_unit: N) -> N:  # noqa: ARG001  # that is the point
+def heedless(amount_as_bought: N, price_per_base_unit: N) -> N:
     return amount_as_bought * 2
 
 
 def test_an_argument_of_no_use_is_named() -> None:
     assert faults(AMOUNT, PRICE, Column("line_cost", Computed(heedless))) == [
-        "workings.py: made_up.line_cost: the rule heedless asks for price_per_base_unit and makes "
-        "no use of it."
+        (
+            "workings.py: made_up.line_cost: the rule heedless asks for price_per_base_unit and "
+            "makes no use of it."
+        )
     ]
 
 
 def test_nothing_of_something_else_is_named() -> None:
     assert faults(AMOUNT, PRICE, Column("line_cost", Computed(rules.line_cost, "people"))) == [
-        "workings.py: made_up.line_cost: nothing of people is said to cost nothing, but line_cost "
-        "has none of it."
+        (
+            "workings.py: made_up.line_cost: nothing of people is said to cost nothing, but "
+            "line_cost has none of it."
+        )
     ]
 
 

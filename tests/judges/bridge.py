@@ -128,6 +128,8 @@ class Bridge:
 
     def close(self, document: int) -> None:
         self.documents.pop(document).close(True)
+        # the next document may have this one's number, and has been told nothing
+        self.told = {key: data for key, data in self.told.items() if key[0] != document}
 
     def stop(self) -> None:
         for document in list(self.documents):

@@ -21,6 +21,7 @@ from costbook.costing.engine import Costing, cost
 from costbook.costing.findings import find
 from costbook.costing.rows import Figures, Row
 from costbook.costing.structure import lay_out
+from costbook.definitions.columns import Show
 from costbook.definitions.sheets import SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.reading.cells import read_workbook
@@ -28,6 +29,7 @@ from costbook.reading.grid import Cell as Held
 from costbook.reading.grid import Grid, Workbook
 from costbook.reading.tables import match_tabs
 from costbook.reading.workbook import book_of
+from costbook.writing.description import CellContent
 from costbook.writing.layout import Layout, column_letters, lay_out_tables
 from costbook.writing.sheets import describe
 from tests.judges import Cell, Value, position
@@ -51,11 +53,25 @@ NOT_COMPUTED: Final = {"readings": "the texts that the run has read, a row each"
 # pack that is bought no more must be unknown; how others compare with the new pack can't be known.
 OF_ALL_PACKS: Final = ("least_bought", "cheapest_smaller", "break_even_spoilage")
 OF_ITS_RECEIPT: Final = ("price_per_pack", "compared_price", "used_price", "cash_tied_up")
+# Where a text can't be read before a new run: the answers, in money and shares. Left out is what
+# adds up whatever is known, which must be less then.
+ANSWERS: Final = (
+    *("lines", "uses", "recipes", "stages", "packaging", "products", "outlets", "overheads"),
+    *("year", "prices", "ladder", "item_prices"),
+)
+MONEY: Final = frozenset(
+    (table, column.name)
+    for table in ANSWERS
+    for column in TABLES[table].columns
+    if column.show in (Show.MONEY, Show.FINE_MONEY, Show.SHARE) and "known" not in column.name
+)
 DATED: Final = {
     "To put right": "says what was wrong when this was costed",
     "About": "holds words only",
     "Earlier costings": "says what earlier runs found",
 }
+LIVE_WORDS: Final = ("Prices", "Cost cards", "Latest prices")
+"""Pages whose words are compared too; the sentences of the others are as of the last run."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +82,9 @@ class Run:
     costing: Costing
 
     @property
-    def readings(self) -> frozenset[str]:
-        """The keys of all quantities typed as text that this run could read."""
-        return frozenset(reading.key for reading in self.book.readings)
+    def texts(self) -> frozenset[str]:
+        """The keys of all quantities typed as text, whether this run could read them or asked."""
+        return frozenset((*(reading.key for reading in self.book.readings), *self.book.asked))
 
 
 class NewRun:
@@ -88,6 +104,7 @@ class NewRun:
             tabs[title]: list(_watched(self.first.costing, self.layout, written[tabs[title]]))
             for title in COMPUTED
         }
+        self.written = {tab: frozenset(cells) for tab, cells in written.items()}
         self.banner = self._banner(written[tabs["Prices"]])
 
     def run(self, change: Iterable[Edit], today: date) -> Run:
@@ -111,17 +128,33 @@ class NewRun:
         return frozenset(item for _, item in before ^ after)
 
     def pages(self, run: Run) -> dict[str, Cells]:
-        """What every cell of the other live sheets must show, words and headings too."""
+        """What the cells of the other live sheets must show, words and headings too.
+
+        A page that a new run would lay out otherwise (a chart more, a pack more) is left out.
+        """
         problems = [*run.book.problems, *find(run.costing)]
+        pages: dict[str, Cells] = {}
+        for sheet in describe(run.costing, problems, self.tabs):
+            cells = {_address(cell): cell for cell in sheet.cells()}
+            formulas_now = {address for address, cell in cells.items() if cell.formula}
+            if sheet.title not in (*DATED, *COMPUTED) and formulas_now == self.written[sheet.tab]:
+                pages[sheet.tab] = {
+                    address: _shown(cell.value)
+                    for address, cell in cells.items()
+                    if cell.formula or sheet.title in LIVE_WORDS
+                }
+        if _order(run.costing) != _order(self.first.costing):
+            pages.pop(self.tabs["Packs compared"], None)
+        pages.get(self.tabs["Prices"], {}).pop(self.banner, None)
+        return pages
+
+    def money(self, run: Run) -> Cells:
+        """What must be shown, or unknown, where a text can't be read before a new run."""
+        rows = dict(_by_identity(run.costing))
         return {
-            sheet.tab: {
-                address: _shown(cell.value)
-                for cell in sheet.cells()
-                if (address := f"{column_letters(cell.column)}{cell.row + 1}")
-                and (sheet.title, address) != ("Prices", self.banner)
-            }
-            for sheet in describe(run.costing, problems, self.tabs)
-            if sheet.title not in (*DATED, *COMPUTED)
+            cell: _shown(rows[row][column])
+            for cell, row, column in self.watched[self.tabs["Workings"]]
+            if row[0] in ANSWERS and (row[0], column) in MONEY
         }
 
     def _banner(self, written: Mapping[Cell, str]) -> Cell:
@@ -133,6 +166,10 @@ class NewRun:
 
 
 # ---------------------------------------------------------------- rows, in any run
+
+def _address(cell: CellContent) -> Cell:
+    return f"{column_letters(cell.column)}{cell.row + 1}"
+
 
 Identity = tuple[Figure | int, ...]
 """What a row is about; the same in every run, wherever the row stands."""
@@ -160,6 +197,11 @@ def _identities(rows: Iterable[Row]) -> Iterator[Identity]:
 def _by_identity(costing: Costing) -> Iterator[tuple[Identity, Figures]]:
     for table, rows in costing.structure.rows.items():
         yield from zip(_identities(rows), costing.figures[table], strict=True)
+
+
+def _order(costing: Costing) -> list[Identity]:
+    """The packs that were bought, in the order in which they are shown."""
+    return list(_identities(costing.structure.rows["packs_bought"]))
 
 
 def _packs(costing: Costing) -> frozenset[tuple[Identity, Figure]]:

@@ -16,6 +16,7 @@ from costbook.definitions.wordings import heading_words, tab_words
 from costbook.reading.tables import heading_key, match_tabs
 from costbook.writing.sheets import TITLES
 from tests.helpers import Book, make_book, priced, save
+from tests.reading.costed import costed
 
 Rows = list[list[object]]
 
@@ -62,7 +63,7 @@ def figures(answer: dict[str, Any]) -> dict[str, Any]:
 
 @pytest.fixture(scope="module")
 def plain() -> dict[str, Any]:
-    answer = priced(PLAIN)
+    answer = costed(PLAIN)
     # 900 g at 0.75 a kg, and 600 g over 0.8 at 4.50 a kg, by 24: 0.675 + 3.375 = 4.05
     assert answer["products"][0]["cost"]["ingredients"] == pytest.approx(4.05 / 24, rel=1e-12)
     assert answer["products"][0]["cost"]["labour"] == pytest.approx(6 / 24, rel=1e-12)
@@ -260,7 +261,7 @@ DATES_DIFFER = ("German",)  # its film is bought on the 13th, so that day and mo
 @pytest.mark.parametrize("name", LAYOUTS)
 def test_every_layout_comes_to_the_same(plain: dict[str, Any], name: str) -> None:
     book, says = LAYOUTS[name]
-    answer = priced(book)
+    answer = costed(book)
     found = figures(answer)
     if name in DATES_DIFFER:
         found["items"] = [
@@ -283,12 +284,12 @@ def test_merged_hidden_and_filtered_cells_change_nothing(
     sheet.auto_filter.ref = "A2:G5"
     book["Recipes"].sheet_state = "hidden"
     book.save(path)
-    assert figures(priced(path)) == plain
+    assert figures(costed(path)) == plain
 
 
 def test_a_row_without_its_name_is_asked_and_the_name_above_is_offered() -> None:
     """Merged cells, and names written once for several lines, leave the cells below empty."""
-    answer = priced(
+    answer = costed(
         PLAIN | {"Recipes": [RECIPES[0], RECIPES[1], [None, "Leeks", 600, "g", 0.8]]},
     )
     assert "Recipes!A3: the row has no Recipe, so it was left out." in spoken(answer)
@@ -297,17 +298,17 @@ def test_a_row_without_its_name_is_asked_and_the_name_above_is_offered() -> None
 
 
 def test_a_heading_that_is_nearly_one_of_ours_is_offered() -> None:
-    answer = priced(PLAIN | {"Recipes": renamed(RECIPES, *RECIPES[0][:4], "Usabel %")})  # type: ignore[arg-type]  # headings are texts
+    answer = costed(PLAIN | {"Recipes": renamed(RECIPES, *RECIPES[0][:4], "Usabel %")})  # type: ignore[arg-type]  # headings are texts
     assert 'Recipes!E1: the heading "Usabel %" is not known, so its column was not read.' in spoken(
         answer
     )
-    needed = priced(PLAIN | {"Recipes": renamed(RECIPES, "Recipe", "Uses", "Amuont", "Unit", "")})
+    needed = costed(PLAIN | {"Recipes": renamed(RECIPES, "Recipe", "Uses", "Amuont", "Unit", "")})
     assert 'Recipes!A1: there is no heading "Amount".' in spoken(needed)
     assert 'Rename "Amuont", if it is that.' in [p["remedy"] for p in needed["problems"]]
 
 
 def test_a_table_without_headings_is_said(tmp_path: Path) -> None:
-    answer = priced(PLAIN | {"Recipes": RECIPES[1:]})
+    answer = costed(PLAIN | {"Recipes": RECIPES[1:]})
     assert "Recipes: no row of headings was found." in spoken(answer)
 
 
@@ -320,7 +321,7 @@ def test_settings_may_stand_anywhere_and_be_called_otherwise(plain: dict[str, An
         [None, "Hourly pay", None, 12],
         [None, "Target margin", 0.3],
     ]
-    answer = priced(PLAIN | {"Settings": odd})
+    answer = costed(PLAIN | {"Settings": odd})
     assert figures(answer) == plain
     assert 'Settings!B5: "Hourly pay" was read as the setting "Pay per hour".' in spoken(answer)
 
@@ -343,11 +344,11 @@ def test_none_of_our_own_sheets_is_taken_for_the_persons() -> None:
 
 def test_a_costed_workbook_without_a_needed_sheet_is_not_read_from_ours(tmp_path: Path) -> None:
     """With Purchases gone, nothing of ours (Latest prices, say) stands in for it."""
-    costed = tmp_path / "costed.xlsx"
-    priced(make_book(tmp_path / "stall.xlsx", PLAIN), output=costed)
-    book = openpyxl.load_workbook(costed)
+    written = tmp_path / "costed.xlsx"
+    priced(make_book(tmp_path / "stall.xlsx", PLAIN), output=written)
+    book = openpyxl.load_workbook(written)
     del book["Purchases"]
-    book.save(costed)
-    answer = priced(costed)
+    book.save(written)
+    answer = costed(written)
     assert "Purchases: this sheet is missing." in spoken(answer)
     assert all(row["price_per_base_unit"] is None for row in answer["items"])

@@ -1,4 +1,4 @@
-"""What people really type, through the main path: a workbook in, `cost --json` out.
+"""What people really type, through the main path: a workbook in, what `cost --json` says out.
 
 Each table below is one workbook, costed once; a row of a table is a test. Figures are worked by
 hand beside the row. Pounds, ounces, quarts, cups, feet and inches are exact by definition (NIST
@@ -8,22 +8,33 @@ SP 811, from memory; GNU Units, read); a tray of 30 eggs is common practice, no 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction as F
+from fractions import Fraction
 from typing import Any
 
 import pytest
 
-from tests.helpers import Book, Formula, priced
+from tests.helpers import Formula
+from tests.reading.costed import costed
 from tests.tables import close
 
+F = Fraction  # short, since every row of the tables has one
 LB, OZ = F("453.59237"), F("453.59237") / 16
 QUART, CUP = F("946.352946"), F("236.5882365")
 TABLESPOON, TEASPOON = CUP / 16, CUP / 48
 NO_BREAK = "\u00a0"
 
-RECEIPT = ["Date", "Item", "Supplier", "Packs", "Pack count", "Pack size", "Unit", "Price per pack"]
+RECEIPT: list[object] = [
+    "Date",
+    "Item",
+    "Supplier",
+    "Packs",
+    "Pack count",
+    "Pack size",
+    "Unit",
+    "Price per pack",
+]
 DAY = "2026-10-02"
-FOUNDATION: Book = {
+FOUNDATION: dict[str, list[list[object]]] = {
     "Settings": [["Setting", "Value"], ["Currency", "USD"], ["Target margin %", 0.3]],
     "Batches": [["Recipe", "Makes", "Unit"], ["Loaf", 1, "ea"]],
     "Products": [["Product", "Recipe", "Units per pack"], ["Loaf", "Loaf", 1]],
@@ -88,7 +99,7 @@ def sizes() -> dict[str, Any]:
     asked = [
         [DAY, f"Asked {n}", "Mill", 1, None, each[0], None, 9] for n, each in enumerate(ASKED_SIZES)
     ]
-    return priced(FOUNDATION | {"Purchases": [RECEIPT, *rows, *asked]})
+    return costed(FOUNDATION | {"Purchases": [RECEIPT, *rows, *asked]})
 
 
 @pytest.mark.parametrize(("number", "size"), list(enumerate(SIZES)), ids=[s[0] for s in SIZES])
@@ -171,7 +182,7 @@ ASKED_AMOUNTS: list[tuple[str, object, object, str]] = [
 def amounts() -> dict[str, Any]:
     lines = [*AMOUNTS, *ASKED_AMOUNTS]
     names = [f"Recipe {n}" for n, _ in enumerate(lines)]
-    return priced(
+    return costed(
         FOUNDATION
         | {
             "Purchases": [
@@ -259,7 +270,7 @@ PRICES: list[tuple[object, object, str, F]] = [
 @pytest.fixture(scope="module")
 def prices() -> dict[str, Any]:
     rows = [[DAY, f"Price {n}", "Mill", 1, None, p[1], p[2], p[0]] for n, p in enumerate(PRICES)]
-    return priced(FOUNDATION | {"Purchases": [RECEIPT, *rows]})
+    return costed(FOUNDATION | {"Purchases": [RECEIPT, *rows]})
 
 
 @pytest.mark.parametrize(
@@ -275,7 +286,7 @@ def test_a_price_is_understood(
 
 def receipts(*rows: Sequence[object], **sheets: Any) -> dict[str, Any]:
     """A workbook with these receipts, costed."""
-    return priced({**FOUNDATION, "Purchases": [RECEIPT, *rows], **sheets})
+    return costed({**FOUNDATION, "Purchases": [RECEIPT, *rows], **sheets})
 
 
 @pytest.mark.parametrize(
@@ -362,7 +373,7 @@ def test_half_as_a_card_fee_is_doubted() -> None:
     )
 
 
-# ---------------------------------------------------------------- names, returns, loops, dates
+# ---------------------------------------------------------------- names and receipts
 
 
 def test_case_spaces_and_commas_in_a_name_do_not_matter() -> None:

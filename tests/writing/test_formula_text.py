@@ -101,6 +101,19 @@ def test_brackets_stand_where_they_are_needed(tree: Term, text: str) -> None:
     assert read(tree) == text
 
 
+@pytest.mark.parametrize(
+    ("text", "literal"),
+    [
+        ("Leek (price)", '"Leek (price)"'),
+        ('say "so"', '"say ""so"""'),
+        ("LEMON DROP(S)", '"LEMON DROP"&"(S)"'),  # DROP( is a function, also in a literal
+        ("", '""'),
+    ],
+)
+def test_a_text_as_a_literal(text: str, literal: str) -> None:
+    assert quoted(text) == literal
+
+
 def test_a_formula_is_empty_until_all_its_arguments_are_numbers() -> None:
     how = Computed(rules.line_cost)
     assert guarded(how.term(), how.arguments, str) == (

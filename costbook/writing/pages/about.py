@@ -17,35 +17,47 @@ __all__ = ["MORE_CAUTIONS", "about_page"]
 MEANINGS: Final = (
     (
         "A pack sold",
-        "Every cost is for one pack sold: what is rejected, sampled or thrown away is "
-        "carried by the packs that are sold.",
+        (
+            "Every cost is for one pack sold: what is rejected, sampled or thrown away is "
+            "carried by the packs that are sold."
+        ),
     ),
     (
         "Margin and markup",
-        "Margin is what is left of a price, over the price; markup is the same "
-        "over all cost. 30 % margin is 42.9 % markup. Both are without sales tax.",
+        (
+            "Margin is what is left of a price, over the price; markup is the same "
+            "over all cost. 30 % margin is 42.9 % markup. Both are without sales tax."
+        ),
     ),
     (
         "?",
-        "A question mark is a figure that is not known. It is never counted as nothing: every "
-        "figure that rests on it is a question mark too, and Lacks says what is missing.",
+        (
+            "A question mark is a figure that is not known. It is never counted as nothing: every "
+            "figure that rests on it is a question mark too, and Lacks says what is missing."
+        ),
     ),
     ("Known so far", "The parts of the cost that are known, added up. It is not the whole cost."),
     (
         "Live",
-        "Every figure is a formula over your own cells: change a price, an amount, a unit, "
-        "minutes or a date and the sheets follow. A new recipe line, product or stage, or a "
-        "text such as 2 x 18 ct, needs a new run; Prices says so by itself.",
+        (
+            "Every figure is a formula over your own cells: change a price, an amount, a unit, "
+            "minutes or a date and the sheets follow. A new recipe line, product or stage, or a "
+            "text such as 2 x 18 ct, needs a new run; Prices says so by itself."
+        ),
     ),
     (
         "Which receipt counts",
-        "The latest on or before the costing date, from the usual supplier if "
-        "Items names one and there is any; of two on one day the lower row.",
+        (
+            "The latest on or before the costing date, from the usual supplier if "
+            "Items names one and there is any; of two on one day the lower row."
+        ),
     ),
     (
         "Your sheets",
-        "costbook writes its own sheets only, keeps a dated copy of your workbook "
-        "beside it, and never changes, moves or restyles a sheet of yours.",
+        (
+            "costbook writes its own sheets only, keeps a dated copy of your workbook "
+            "beside it, and never changes, moves or restyles a sheet of yours."
+        ),
     ),
 )
 
@@ -91,7 +103,6 @@ def about_page(context: Context) -> SheetDescription:
     page.headings(("Column", "What it is", "How it is worked out"))
     for name, meaning, rule in rules_in_words():
         at = sheet.next_row
-        sheet.begin_block()
         sheet.put(at, 0, name, look_of(Role.SUM, Show.TEXT, 0, ruled=True))
         sheet.put(at, 1, meaning, look_of(Role.LABEL, Show.TEXT, 1, ruled=True))
         sheet.put(at, 2, rule, look_of(Role.NOTE, Show.TEXT, 2, ruled=True))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 
 from costbook.book import Value
@@ -12,6 +12,7 @@ from costbook.definitions.columns import Show
 from costbook.writing.description import BarChart, Look, Role
 from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.page import Page, look_of
+from costbook.writing.pages.parted import parted, product_of, row_height
 
 __all__ = ["bars"]
 
@@ -30,8 +31,9 @@ COSTS = 6
 """How many of the parts are costs that the fees and the profit don't move."""
 FIRST = 2
 ACROSS = 14
-BARS_TOGETHER = 16
-"""Bars in one chart: so many fit a page with their table."""
+"""Columns of the page."""
+ROOM, BAR = 480.0, 24.0
+"""How high a chart's rows and bars on one page may be, and a bar of it [points]."""
 WIDE_ENOUGH = Decimal("0.055")
 """The least share whose figure fits into its part of a bar."""
 
@@ -47,7 +49,11 @@ def bars(page: Page, rows: Sequence[Row]) -> None:
         return
     at = f" at {outlet}" if outlet else ""
     message = _message(page, whole, at)
-    for part in _parted(whole):
+
+    def high(row: Row) -> float:
+        return BAR + row_height(page, {0: product_of(row)})
+
+    for part in parted(whole, high, ROOM):
         page.section(f"What the price of a pack goes on{at}, in shares", ACROSS)
         _shares_and_bars(page, part, message)
     left = [str(row.fixed["product"]) for row in here if row not in whole]
@@ -64,14 +70,7 @@ def _is_whole(page: Page, row: Row) -> bool:
     )
 
 
-def _parted(rows: list[Row]) -> Iterator[list[Row]]:
-    charts = -(-len(rows) // BARS_TOGETHER)
-    each = -(-len(rows) // charts)
-    for start in range(0, len(rows), each):
-        yield rows[start : start + each]
-
-
-def _shares_and_bars(page: Page, rows: list[Row], message: str) -> None:
+def _shares_and_bars(page: Page, rows: Sequence[Row], message: str) -> None:
     sheet = page.sheet
     names = ("Product", "", *(name for name, _ in PARTS))
     shows = (Show.TEXT, Show.TEXT, *(Show.SHARE for _ in PARTS))
@@ -92,7 +91,6 @@ def _shares_and_bars(page: Page, rows: list[Row], message: str) -> None:
             sheet.next_row,
             whole=True,
             in_bars=_labels(shares),
-            show=Show.SHARE,
         )
     )
 
@@ -110,7 +108,7 @@ def _key_row(page: Page) -> int:
 def _shares(page: Page, row: Row) -> Shares:
     at, product = page.sheet.next_row, str(row.fixed["product"])
     name = look_of(Role.LABEL, Show.TEXT, 0)
-    page.sheet.put(at, 0, product, name, link=card_link(product))
+    page.figure((at, 0), (row, "product"), Show.TEXT, look=name, link=card_link(product))
     whole = (row, "step_before_tax")
     page.sheet.next_row += 1
     return [

@@ -16,10 +16,13 @@ ALLOWANCE = "Small-ingredient allowance"
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What it is, its amount, its unit's price, its cost for a batch, and what it rests on."""
+    """What it is, its amount, its unit's price, its cost for a batch, and what it rests on.
+
+    ``what`` is a text, or where on Workings its name stands.
+    """
 
     part: str
-    what: str
+    what: str | Ref
     cost: Ref
     amount: Ref | None = None
     unit: str = ""
@@ -28,6 +31,7 @@ class Line:
     record: Record | None = None
     field: str = ""
     lacks: Ref | None = None
+    is_recipe: bool = False
 
 
 def lines_of(context: Context, product: Row) -> Iterator[Line]:
@@ -60,13 +64,14 @@ def _ingredients(context: Context, recipe: Row) -> Iterator[Line]:
         record = row.sources["Recipes"]
         yield Line(
             "Ingredients",
-            f"{row.fixed['uses']} (recipe)",
+            (row, "uses"),
             (row, "used_cost"),
             (row, "amount"),
-            record.text("unit"),
+            _unit(record),
             record=record,
             field="uses",
             lacks=(row, "lacks"),
+            is_recipe=True,
         )
 
 
@@ -75,10 +80,10 @@ def _item_line(part: str, row: Row, sheet: str) -> Line:
     bought = row.links.get("prices_now")
     return Line(
         part,
-        str(row.fixed["uses"]),
+        (row, "uses"),
         (row, "line_cost"),
         (row, "amount"),
-        record.text("unit") or record.units_in_text.get("amount", ""),
+        _unit(record),
         (row, "price_per_base_unit") if bought else None,
         bought,
         record,
@@ -87,10 +92,15 @@ def _item_line(part: str, row: Row, sheet: str) -> Line:
     )
 
 
+def _unit(record: Record) -> str:
+    """The unit of an amount: beside it, else in its text."""
+    return record.text("unit") or record.units_in_text.get("amount", "")
+
+
 def _stage_line(row: Row) -> Line:
     return Line(
         "Labour",
-        str(row.fixed["stage"]),
+        (row, "stage"),
         (row, "stage_labour"),
         (row, "person_minutes"),
         "min",
@@ -101,6 +111,15 @@ def _stage_line(row: Row) -> Line:
 
 
 def _used_labour(row: Row) -> Line:
-    name = f"{row.fixed['uses']} (recipe)"
     minutes: Ref = (row, "used_person_minutes")
-    return Line("Labour", name, (row, "used_labour"), minutes, "min")
+    record = row.sources["Recipes"]
+    return Line(
+        "Labour",
+        (row, "uses"),
+        (row, "used_labour"),
+        minutes,
+        "min",
+        record=record,
+        field="uses",
+        is_recipe=True,
+    )

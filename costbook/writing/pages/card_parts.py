@@ -9,7 +9,9 @@ from typing import Any
 from costbook.costing.structure import Row
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
-from costbook.writing.description import Role
+from costbook.writing.description import Look, Role
+from costbook.writing.formula_text import quoted
+from costbook.writing.lookups import text_of
 from costbook.writing.pages.card_lines import ALLOWANCE, Line
 from costbook.writing.pages.page import Page, Ref, look_of
 
@@ -18,13 +20,20 @@ __all__ = ["show_part"]
 WHAT, AMOUNT, UNIT, PRICE, BATCH, PACK, SHARE, DAY = range(8)
 
 
-def show_part(page: Page, product: Row, part: str, lines: Sequence[Line]) -> None:
-    """A part's name, its lines and their subtotal; a part of one line is that line alone."""
+def show_part(
+    page: Page, product: Row, part: str, lines: Sequence[Line], product_name: str
+) -> None:
+    """A part's name, its lines and their subtotal; kitchen and overheads are a line each.
+
+    ``product_name`` stands beside the part's name where the card may go on over the page.
+    """
     sheet = page.sheet
-    if len(lines) == 1:
+    if len(lines) == 1 and isinstance(lines[0].what, str):
         _line(page, product, lines[0], Role.TOTAL)
         return
     sheet.put(sheet.next_row, WHAT, part, look_of(Role.SUM, Show.TEXT, 0))
+    if product_name:
+        sheet.put(sheet.next_row, PRICE, product_name, Look(Role.NOTE, indent=1))
     sheet.next_row += 1
     for line in lines:
         _line(page, product, line, None)
@@ -47,7 +56,10 @@ def _line(page: Page, product: Row, line: Line, role: Role | None) -> None:
     sheet, at = page.sheet, page.sheet.next_row
     name = look_of(role or Role.LABEL, Show.TEXT, 0 if role else 1)
     link = page.context.link_to(line.record, line.field)
-    sheet.put(at, WHAT, line.what, name, link=link)
+    if isinstance(line.what, str):
+        sheet.put(at, WHAT, line.what, name)
+    else:
+        page.figure((at, WHAT), line.what, Show.TEXT, look=name, link=link)
     _amount(page, at, line, role)
     if line.price:
         page.figure((at, PRICE), line.price, Show.FINE_MONEY)
@@ -64,21 +76,45 @@ def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
         show = Show.MINUTES if line.unit == "min" else Show.NUMBER
         page.figure((at, AMOUNT), line.amount, show, role)
         unit = "" if line.unit == "min" else line.unit
-        page.sheet.put(at, UNIT, unit, look_of(role or Role.LABEL, Show.TEXT, UNIT))
+        look = look_of(role or Role.LABEL, Show.TEXT, UNIT)
+        page.sheet.put(at, UNIT, unit, look, formula=_typed_unit(page, line))
     elif role:
         for column in (AMOUNT, UNIT):
             page.sheet.put(at, column, "", look_of(role, Show.TEXT, 0))
 
 
+def _typed_unit(page: Page, line: Line) -> str:
+    """The unit as it stands beside the amount; blank, it is the one in the amount's text."""
+    cell = page.context.link_to(line.record, "unit") if line.unit != "min" else ""
+    if not cell:
+        return ""
+    in_text = line.record.units_in_text.get("amount", "") if line.record else ""
+    return f'=IFERROR(IF({text_of(cell)}="",{quoted(in_text)},{text_of(cell)}),"")'
+
+
 def _rests_on(page: Page, at: int, line: Line, role: Role | None) -> None:
     """The date of the price, which leads to its receipt; or what the line lacks."""
-    if line.lacks and page.value(line.lacks):
-        page.figure((at, DAY), line.lacks, Show.TEXT, Role.FLAG)
-    elif line.bought:
-        link = page.context.link_to_receipt(line.bought)
-        page.figure((at, DAY), (line.bought, "day"), Show.DATE, link=link)
+    if line.lacks:
+        _date_or_lack(page, at, line, role)
+    elif line.is_recipe:
+        page.sheet.put(at, DAY, "a recipe", Look(Role.NOTE, indent=1))
     elif role:
         page.sheet.put(at, DAY, "", look_of(role, Show.TEXT, 0))
+
+
+def _date_or_lack(page: Page, at: int, line: Line, role: Role | None) -> None:
+    """What the line lacks now; once it lacks nothing, the date of its price, if it has one."""
+    assert line.lacks is not None
+    layout, said = page.context.layout, page.value(line.lacks)
+    lack, day, shown = layout.absolute(*line.lacks), '""', said
+    if line.bought:
+        day = layout.absolute(line.bought, "day")
+        shown = said or page.value((line.bought, "day")) or ""
+    link = page.context.link_to_receipt(line.bought) if line.bought else ""
+    look = look_of(role or Role.COMPUTED, Show.DATE, DAY)
+    if said:
+        look = look_of(Role.FLAG, Show.TEXT, DAY)
+    page.sheet.put(at, DAY, shown, look, formula=f'=IF({lack}="",{day},{lack})', link=link)
 
 
 Rule = Callable[..., Any]

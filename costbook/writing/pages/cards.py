@@ -30,7 +30,7 @@ HEADINGS = (
     "What",
     "Amount for a batch",
     "Unit",
-    "Price per g, ml, piece, cm or sq cm",
+    "Price per g, ml, piece, cm, sq cm",
     "Batch",
     "A pack sold",
     "Share of cost made",
@@ -48,6 +48,12 @@ _SHOWS = (
 )
 
 
+LONG = 20
+"""Lines from which a card may need a second page: its parts then say whose they are."""
+
+PRICES = "#page: Prices"
+
+
 def card_link(product: str) -> str:
     """The link to a product's cost card."""
     return f"#card: {product}"
@@ -58,7 +64,7 @@ def cost_cards_page(context: Context) -> SheetDescription:
     page = Page(context, "Cost cards")
     sheet = page.sheet
     sheet.landscape = False
-    sheet.widths = {0: 31.0, 1: MONEY_WIDTH, 2: MONEY_WIDTH, 3: 15.5, 4: MONEY_WIDTH}
+    sheet.widths = {0: 31.0, 1: MONEY_WIDTH, 2: MONEY_WIDTH, 3: 17.5, 4: MONEY_WIDTH}
     sheet.widths |= {PACK: MONEY_WIDTH, SHARE: MONEY_WIDTH, LAST: DATE_WIDTH + 2}
     sheet.frozen = (0, 1)
     prices = _by_product(context.costing.structure.rows["prices"])
@@ -79,14 +85,15 @@ def _by_product(prices: list[Row]) -> dict[str, list[Row]]:
 def _card(page: Page, product: Row, prices: list[Row]) -> None:
     sheet, name = page.sheet, str(product.fixed["product"])
     sheet.anchors[card_link(name)[1:]] = (sheet.next_row, 0)
-    record = product.links["packs"].sources.get("Products")
-    title, link = sheet.next_row, page.context.link_to(record, "product")
-    sheet.put(title, 0, name, Look(Role.TITLE), link=link)
-    sheet.next_row += 1
+    sheet.line(name, Role.TITLE)
     sheet.put(sheet.next_row, 0, "Cost card, as costed on", Look(Role.LEAD))
     settings = page.context.costing.structure.one("settings")
     page.figure((sheet.next_row, 1), (settings, "costed_on"), Show.DATE)
     sheet.put(sheet.next_row, 3, page.context.business, Look(Role.LEAD, indent=1))
+    record = product.links["packs"].sources.get("Products")
+    leads = page.context.link_to(record, "product")
+    sheet.put(sheet.next_row, PACK, "Your row", look_of(Role.LABEL, Show.TEXT, 1), link=leads)
+    sheet.put(sheet.next_row, SHARE, "To Prices", look_of(Role.LABEL, Show.TEXT, 1), link=PRICES)
     sheet.next_row += 2
     _outlets(page, prices)
     _parts(page, product)
@@ -130,7 +137,7 @@ def _outlets(page: Page, prices: list[Row]) -> None:
     sheet.next_row += 1
 
 
-BAR_LENGTH = 24
+BAR_LENGTH = 50
 """How many blocks a bar of the whole cost would have."""
 
 
@@ -159,7 +166,7 @@ def _parts(page: Page, product: Row) -> None:
     page.mark_unknown(first, (1, 2))
     page.mark(at, (3,), '{cell}<>""')
     _cents_note(page, product, first)
-    sheet.next_row += 2
+    sheet.next_row += 1
 
 
 def _bar(page: Page, at: int, share: Decimal | None) -> None:
@@ -198,9 +205,9 @@ def round_money(figure: Decimal, places: int) -> Decimal:
 
 
 BATCH = (
-    ("A batch starts", "makes"),
-    ("of which good", "good"),
-    ("Packs sold of it", "packs_sold"),
+    (0, "A batch starts", "makes"),
+    (3, "of which good", "good"),
+    (6, "packs sold", "packs_sold"),
 )
 
 
@@ -208,15 +215,17 @@ def _batch(page: Page, product: Row) -> None:
     """Every line of a batch, part by part; a card longer than a page breaks between parts."""
     sheet, pack = page.sheet, product.links["packs"]
     page.section(f"What one batch takes ({page.context.sign})", WIDTH)
-    for label, column in BATCH:
-        sheet.put(sheet.next_row, 0, label, look_of(Role.LABEL, Show.TEXT, 0))
-        page.figure((sheet.next_row, 1), (pack, column), Show.NUMBER)
-        sheet.next_row += 1
+    for at, label, column in BATCH:
+        sheet.put(sheet.next_row, at, label, look_of(Role.LABEL, Show.TEXT, at))
+        page.figure((sheet.next_row, at + 1), (pack, column), Show.NUMBER)
+    sheet.next_row += 1
     page.headings(HEADINGS, shows=_SHOWS)
     first = sheet.next_row
-    for part, lines in groupby(lines_of(page.context, product), lambda line: line.part):
+    all_lines = list(lines_of(page.context, product))
+    name = str(product.fixed["product"]) if len(all_lines) > LONG else ""
+    for part, lines in groupby(all_lines, lambda line: line.part):
         if sheet.next_row > first:
             sheet.begin_block()
-        show_part(page, product, part, list(lines))
+        show_part(page, product, part, list(lines), name)
     page.mark_unknown(first, range(1, WIDTH))
     sheet.next_row += 1

@@ -10,39 +10,45 @@ from costbook.definitions.columns import Show
 from costbook.writing.description import ColumnChart, Role, Series
 from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.page import Page, look_of
+from costbook.writing.pages.parted import parted, product_of, row_height
 
 __all__ = ["ladder"]
 
 FIRST = 3
 EACH = 2 * LADDER_STEPS + 1
-ROWS_TOGETHER = 15
-"""Products and outlets of which both lines are kept on one page."""
+ROOM, LINE = 600.0, 15.0
+"""How high the lines on one page may be, and the second line of a product [points]."""
 
 
 def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
     """A line of prices and one of profits for each product and outlet, and the first as columns."""
     steps = page.context.costing.structure.rows["ladder"]
-    numbered = list(enumerate(rows))
-    drawn = False
-    for start in range(0, len(rows), ROWS_TOGETHER):
-        more = ", continued" if start else ""
+    shows = (*[Show.TEXT] * FIRST, *[Show.MONEY] * EACH)
+    drawn: tuple[Row, int] | None = None
+
+    def high(row: Row) -> float:
+        return LINE + row_height(page, {0: product_of(row), 1: str(row.fixed["outlet"])})
+
+    for number, part in enumerate(parted(rows, high, ROOM)):
+        more = ", continued" if number else ""
         title = f"Price ladder ({page.context.sign} a pack): what is left at each step{more}"
         page.section(title, across)
-        names = ("Product", "Sold at", "", *_step_names())
-        page.headings(names, shows=(*[Show.TEXT] * FIRST, *[Show.MONEY] * EACH), across=across)
+        page.headings(("Product", "Sold at", "", *_step_names()), shows=shows, across=across)
         first = page.sheet.next_row
-        for number, row in numbered[start : start + ROWS_TOGETHER]:
-            _rungs(page, row, steps[number * EACH : (number + 1) * EACH])
+        for row in part:
+            if drawn is None and isinstance(page.value((row, "price_on_step")), Decimal):
+                drawn = row, page.sheet.next_row
+            _rungs(page, row, steps[row.index * EACH : (row.index + 1) * EACH])
         page.mark_unknown(first, range(FIRST, FIRST + EACH))
         page.sheet.next_row += 1
-        if not drawn:
-            drawn = _draw_first(page, rows[start : start + ROWS_TOGETHER], first)
+    if drawn:
+        _draw(page, *drawn, across)
 
 
 def _rungs(page: Page, row: Row, steps: Sequence[Row]) -> None:
     at, product = page.sheet.next_row, str(row.fixed["product"])
     name = look_of(Role.LABEL, Show.TEXT, 0, ruled=True)
-    page.sheet.put(at, 0, product, name, link=card_link(product))
+    page.figure((at, 0), (row, "product"), Show.TEXT, look=name, link=card_link(product))
     outlet = str(row.fixed["outlet"] or "—")
     page.sheet.put(at, 1, outlet, look_of(Role.LABEL, Show.TEXT, 1, ruled=True))
     for line, (label, column) in enumerate((("price", "ladder_price"), ("left", "ladder_profit"))):
@@ -56,14 +62,11 @@ def _rungs(page: Page, row: Row, steps: Sequence[Row]) -> None:
     page.sheet.next_row += 2
 
 
-def _draw_first(page: Page, rows: Sequence[Row], first: int) -> bool:
-    """Columns for the first product whose price is known: profit over price."""
-    known = [n for n, row in enumerate(rows) if isinstance(_charge(page, row), Decimal)]
-    if not known:
-        return False
-    row, at = rows[known[0]], first + 2 * known[0]
+def _draw(page: Page, row: Row, at: int, across: int) -> None:
+    """Columns for one product: profit over price, from its two lines of the ladder."""
     outlet = f" at {row.fixed['outlet']}" if row.fixed["outlet"] else ""
     last = FIRST + EACH - 1
+    page.section("The ladder of the first product, drawn", across)
     page.sheet.put_chart(
         ColumnChart(
             f"Each step up leaves more of a pack of {row.fixed['product']}{outlet}",
@@ -74,11 +77,6 @@ def _draw_first(page: Page, rows: Sequence[Row], first: int) -> bool:
             category_title=f"price, {page.context.sign}: the middle one is CHARGE",
         )
     )
-    return True
-
-
-def _charge(page: Page, row: Row) -> object:
-    return page.value((row, "price_on_step"))
 
 
 def _step_names() -> Iterator[str]:

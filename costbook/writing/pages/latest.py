@@ -27,7 +27,7 @@ COLUMNS = (
     ("Date of the price", "day", Show.DATE, DATE_WIDTH),
     ("Days old", "age_days", Show.WHOLE, 8.0),
     ("Fresh?", "freshness", Show.TEXT, 14.5),
-    ("Supplier", "supplier", Show.TEXT, 20.0),
+    ("Supplier", "supplier", Show.TEXT, 24.0),
     ("Usable share", "usable_share", Show.SHARE, SHARE_WIDTH),
     ("Now, per g, ml, piece, cm or sq cm", "price_per_base_unit", Show.FINE_MONEY, FINE_WIDTH),
     ("The same, ready to use", "price_ready_to_use", Show.FINE_MONEY, FINE_WIDTH),
@@ -72,7 +72,7 @@ def _item(page: Page, row: Row) -> None:
     sheet, at = page.sheet, page.sheet.next_row
     item, now = row.links["items"], row.links["prices_now"]
     link = page.context.link_to(item.sources.get("Items"), "item")
-    sheet.put(at, 0, row.fixed["item"], look_of(Role.LABEL, Show.TEXT, 0), link=link)
+    page.figure((at, 0), (row, "item"), Show.TEXT, Role.LABEL, link=link)
     receipt = page.context.link_to_receipt(now)
     for number, (_, column, show, _) in enumerate(COLUMNS, 1):
         look = look_of(Role.COMPUTED, show, number)

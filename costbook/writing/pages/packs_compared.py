@@ -17,8 +17,6 @@ WEEKS = Decimal(2)
 """How long the cheapest mix shown is to last."""
 
 COLUMNS = (
-    ("Packs in it", "pack_count", Show.NUMBER),
-    ("Size", "pack_size", Show.NUMBER),
     ("Price of the pack", "price_per_pack", Show.MONEY),
     ("With delivery and the like", "pack_cost", Show.MONEY),
 )
@@ -99,17 +97,17 @@ def _pack(page: Page, pack: Pack) -> None:
     for number, (_, column, show) in enumerate(COLUMNS, 3):
         page.figure((at, number), (row, column), show)
     item = page.context.costing.structure.rows["item_prices"][row.links["items"].index]
-    for number, (_, column) in enumerate(PER_LARGE_UNIT, 7):
+    for number, (_, column) in enumerate(PER_LARGE_UNIT, 5):
         refs = {
             "price_per_base_unit": (row, column),
             "large_unit_size": (item, "large_unit_size"),
         }
         page.computed((at, number), rules.large_unit_price, refs, Show.MONEY)
-    page.figure((at, 10), (item, "large_unit"), Show.TEXT)
-    page.figure((at, 11), (row, "used_part"), Show.SHARE)
+    page.figure((at, 8), (item, "large_unit"), Show.TEXT)
+    page.figure((at, 9), (row, "used_part"), Show.SHARE)
     spoilage = row.links["spoilage_bought" if source == "Purchases" else "spoilage_seen"]
-    page.figure((at, 12), (spoilage, "break_even_spoilage"), Show.SHARE)
-    page.figure((at, 13), (row, "cash_tied_up"), Show.MONEY)
+    page.figure((at, 10), (spoilage, "break_even_spoilage"), Show.SHARE)
+    page.figure((at, 11), (row, "cash_tied_up"), Show.MONEY)
     sheet.next_row += 1
 
 
@@ -119,7 +117,7 @@ def _receipt(page: Page, pack: Pack) -> Record | None:
     return purchases.get(int(number)) if isinstance(number, Decimal) else None
 
 
-USED_PRICE = 9
+USED_PRICE = 7
 """The column of the price of what is really used."""
 
 
@@ -136,7 +134,7 @@ def _cheapest(page: Page, first: int, count: int) -> None:
         formula = f'=IF(ISNUMBER({own}),IF({own}=MIN({every}),"cheapest",""),"{UNKNOWN_MARK}")'
         shown = "cheapest" if price == least else ""
         shown = shown if isinstance(price, Decimal) else UNKNOWN_MARK
-        page.sheet.put(at, 14, shown, Look(Role.FLAG), formula=formula)
+        page.sheet.put(at, WIDTH - 1, shown, Look(Role.FLAG), formula=formula)
 
 
 def _mix_in_words(page: Page, item: ComparedItem) -> str:

@@ -189,7 +189,7 @@ class Page:
 
     def mark_unknown(self, first: int, columns: Sequence[int]) -> None:
         """From a row to the last one: what is not known stands out."""
-        self.mark(first, columns, f'{{cell}}="{UNKNOWN_MARK}"')
+        self.mark(first, columns, f'{{cell}}="{UNKNOWN_MARK}"', Role.UNKNOWN)
 
     def mark(self, first: int, columns: Sequence[int], when: str, role: Role = Role.FLAG) -> None:
         """Mark cells of some columns, from a row to the last one, by a test of ``{cell}``."""

@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 
-from costbook.costing.result import not_counted
+from costbook.costing.result import NO_KITCHEN, not_counted
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.formula_text import quoted
 from costbook.writing.pages.bars import bars
-from costbook.writing.pages.cards import card_link
+from costbook.writing.pages.cards import PRICES, card_link
 from costbook.writing.pages.ladder import ladder
 from costbook.writing.pages.page import MONEY_WIDTH, Context, Page, look_of
+from costbook.writing.pages.parted import parted, product_of, row_height
 
 __all__ = ["prices_page"]
 
 ADVICE, LACKS, WIDTH = 12, 13, 14
 """The columns of words beside the figures, and how many columns there are."""
 FIRST_FIGURE = 2
-ROWS_TOGETHER = 30
-"""Rows of a table that are kept on one page, under headings of their own."""
+ROOM, FIRST_ROOM = 600.0, 470.0
+"""How high a table's rows on one page may be [points], below its headings; less on the first."""
+FIRST_ROWS = 10
+"""Where the first table begins, if not below."""
 
 SAID = '{cell}<>""'
 """The test of a cell that says something."""
@@ -78,7 +83,7 @@ def prices_page(context: Context) -> SheetDescription:
     _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
     bars(page, rows)
     ladder(page, rows, WIDTH)
-    _table(page, f"The day, and the café's shelf {money}", rows, DAY)
+    _table(page, f"The day, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)
     page.caution(WIDTH)
     return page.sheet
 
@@ -86,6 +91,7 @@ def prices_page(context: Context) -> SheetDescription:
 def _head(page: Page) -> None:
     context, sheet = page.context, page.sheet
     name = f"{context.business}: " if context.business else ""
+    sheet.anchors[PRICES[1:]] = (0, 0)
     sheet.line(f"{name}what each pack sold cost, and what to charge", Role.TITLE)
     settings = context.costing.structure.one("settings")
     row = sheet.next_row
@@ -94,10 +100,7 @@ def _head(page: Page) -> None:
     sheet.put(row, 2, f"Money is {_money_in_words(context)}.", Look(Role.LEAD, indent=1))
     sheet.next_row += 1
     _banner(page)
-    left_out = "; ".join(not_counted(context.costing))
-    if left_out:
-        text = f"Not counted, because your workbook has none: {left_out}."
-        sheet.line(text, Role.FLAG, across=WIDTH)
+    _left_out(page)
     sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
     page.legend((1, 2, 3, 4, 5))
     text = (
@@ -106,6 +109,24 @@ def _head(page: Page) -> None:
     )
     sheet.line(text, Role.NOTE, across=WIDTH)
     sheet.next_row += 1
+
+
+def _left_out(page: Page) -> None:
+    """What no price counts; the kitchen comes and goes with its setting, sheets with a run."""
+    context, at = page.context, page.sheet.next_row
+    said = tuple(not_counted(context.costing))
+    sheets = tuple(each for each in said if each != NO_KITCHEN)
+    settings = context.costing.structure.one("settings")
+    hire = context.layout.absolute(settings, "kitchen_hire_per_hour")
+    without, hired = (quoted(_not_counted(parts)) for parts in ((*sheets, NO_KITCHEN), sheets))
+    page.sheet.line(_not_counted(said), Role.LEAD, across=WIDTH)
+    page.mark(at, (0,), SAID)
+    text = page.sheet.rows[at][0]
+    page.sheet.rows[at][0] = replace(text, formula=f"=IF({hire}=0,{without},{hired})")
+
+
+def _not_counted(parts: Sequence[str]) -> str:
+    return f"Not counted, because your workbook has none: {'; '.join(parts)}." if parts else ""
 
 
 def _money_in_words(context: Context) -> str:
@@ -141,30 +162,28 @@ CHARGE_NOTE = (
 )
 
 
+DAY_NOTE = (
+    "A shelf price is known where Outlets has a margin of theirs, and a day's break-even where it "
+    "has a day's costs and units sold."
+)
+
+
 def _table(
     page: Page, title: str, rows: Sequence[Row], columns: tuple[Column, ...], note: str = ""
 ) -> None:
     """A table with a row a product and outlet; a long one goes on under headings of its own."""
-    for number, part in enumerate(_parted(rows)):
+
+    def high(row: Row) -> float:
+        lacks = str(page.value((row, "lacks")))
+        return row_height(page, {0: product_of(row), 1: str(row.fixed["outlet"]), LACKS: lacks})
+
+    first_room = FIRST_ROOM if page.sheet.next_row < FIRST_ROWS else ROOM
+    for number, part in enumerate(parted(rows, high, ROOM, first_room)):
         page.section(title if number == 0 else f"{title}, continued", WIDTH)
         if note and number == 0:
             page.sheet.line(note, Role.NOTE, across=WIDTH)
         _part(page, part, columns)
         page.sheet.next_row += 1
-
-
-def _parted(rows: Sequence[Row]) -> Iterator[Sequence[Row]]:
-    """The rows in parts that fit a page each, no product in two of them unless it must be."""
-    start = 0
-    while len(rows) - start > ROWS_TOGETHER:
-        end = start + ROWS_TOGETHER
-        while end > start + 1 and _product(rows[end]) == _product(rows[end - 1]):
-            end -= 1
-        if end == start + 1:
-            end = start + ROWS_TOGETHER
-        yield rows[start:end]
-        start = end
-    yield rows[start:]
 
 
 def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
@@ -179,10 +198,11 @@ def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
     first = page.sheet.next_row
     last_product = ""
     for row in rows:
-        ruled = _product(row) != last_product
-        last_product = _product(row)
+        ruled = product_of(row) != last_product
+        last_product = product_of(row)
         _row(page, row, list(zip(at_column, columns, strict=True)), ruled=ruled)
-    page.mark_unknown(first, [at for at in at_column if shows[at] is not T])
+    if columns is not DAY:
+        page.mark_unknown(first, [at for at in at_column if shows[at] is not T])
     page.mark(first, (LACKS,), SAID)
     if columns is CHARGE:
         _mark_prices(page, first)
@@ -190,9 +210,9 @@ def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
 
 def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool) -> None:
     at = page.sheet.next_row
-    product, outlet = _product(row), str(row.fixed["outlet"] or "—")
+    product, outlet = product_of(row), str(row.fixed["outlet"] or "—")
     name = look_of(Role.LABEL, T, 0, ruled=ruled)
-    page.sheet.put(at, 0, product, name, link=card_link(product))
+    page.figure((at, 0), (row, "product"), T, look=name, link=card_link(product))
     page.sheet.put(at, 1, outlet, look_of(Role.LABEL, T, 1, ruled=ruled))
     typed = {"price_now": "current_price", "applied_target_margin": "product_target_margin"}
     for column, (_, figure, show, role) in columns:
@@ -213,7 +233,3 @@ def _mark_prices(page: Page, first: int) -> None:
     target = FIRST_FIGURE + figures.index("applied_target_margin")
     goal = f"${page.address(first, target)}"
     page.mark(first, (now,), f"AND(ISNUMBER({{cell}}),ISNUMBER({goal}),{{cell}}<{goal})")
-
-
-def _product(row: Row) -> str:
-    return str(row.fixed["product"])

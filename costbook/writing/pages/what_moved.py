@@ -164,11 +164,11 @@ def _turning(page: Page) -> None:
         shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 3),
     )
     rows = costing.structure.rows
-    for target, zero in zip(rows["turning_target"], rows["turning_zero"], strict=True):
+    for row in rows["turning"]:
         at = sheet.next_row
-        sheet.put(at, 0, target.fixed["product"], Look(Role.LABEL))
-        sheet.put(at, 1, target.fixed["item"], Look(Role.LABEL))
-        page.figure((at, 2), (target, "price_per_pack"), Show.MONEY)
-        page.figure((at, 3), (target, "turning_price"), Show.MONEY)
-        page.figure((at, 4), (zero, "turning_price"), Show.MONEY)
+        sheet.put(at, 0, row.fixed["product"], Look(Role.LABEL))
+        sheet.put(at, 1, row.fixed["item"], Look(Role.LABEL))
+        page.figure((at, 2), (row.links["prices_now"], "price_per_pack"), Show.MONEY)
+        page.figure((at, 3), (row, "turning_at_target"), Show.MONEY)
+        page.figure((at, 4), (row, "turning_at_zero"), Show.MONEY)
         sheet.next_row += 1

@@ -48,6 +48,8 @@ WIDE, PLAIN_WIDTH = 40.0, 16.0
 ACROSS = 8
 """Columns that the first screen shows."""
 COLUMNS_A_PAGE = 18
+LAST_PRINTED = "rows"
+"""The last table that is put on paper."""
 
 
 def _set_up(sheet: SheetDescription, context: Context) -> None:
@@ -58,6 +60,8 @@ def _set_up(sheet: SheetDescription, context: Context) -> None:
     sheet.repeated_rows = (0, 0)
     sheet.repeated_columns = (0, 0)
     sheet.pages_wide = -(-most // COLUMNS_A_PAGE)
+    # the last tables are lists of words, units and receipts, of use only to formulas
+    sheet.printed_rows = context.layout.first[LAST_PRINTED] + context.layout.count[LAST_PRINTED] - 1
     title = f"Workings ({context.sign}): every rule, table by table, left to right"
     sheet.line(title, Role.TITLE)
     sheet.line(

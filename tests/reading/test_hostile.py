@@ -1,0 +1,221 @@
+"""Files that would harm, and files that are broken: refused in words, quickly and within memory."""
+
+from __future__ import annotations
+
+import json
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any, NoReturn
+
+import openpyxl
+import pytest
+
+from tests.helpers import Formula, make_book, priced, run
+from tests.reading.attacks import ATTACKS, SHEET, STYLES, Attack, parts_of, rebuilt, sound
+from tests.reading.costed import costed
+from tests.reading.test_layouts import PLAIN, PURCHASES, figures
+
+SECONDS, MEGABYTES = 1, 200
+
+MEASURED = """
+import json, resource, sys
+from costbook.cli import main
+status = main(["check", sys.argv[1]])
+peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+print(json.dumps({"status": status, "peak": peak}))
+"""
+
+
+def attacked(attack: Attack, folder: Path) -> Path:
+    parts = parts_of(sound(folder))
+    attack(parts)
+    path = folder / "stall.xlsx"
+    path.write_bytes(rebuilt(parts))
+    return path
+
+
+@pytest.mark.parametrize(
+    ("attack", "sentence"), ATTACKS, ids=[attack.__name__ for attack, _ in ATTACKS]
+)
+def test_it_is_refused_in_words_within_a_second(
+    attack: Attack, sentence: str, tmp_path: Path
+) -> None:
+    path = attacked(attack, tmp_path)
+    before = path.read_bytes(), sorted(tmp_path.iterdir())
+    run("--help")  # whatever is loaded but once is loaded
+    started = time.process_time()
+    code, out, err = run("cost", path)
+    assert (code, out, err) == (2, "", f"costbook: {sentence}\n")
+    assert time.process_time() - started < SECONDS
+    assert (path.read_bytes(), sorted(tmp_path.iterdir())) == before
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows tells no peak of memory")
+@pytest.mark.parametrize("attack", [attack for attack, _ in ATTACKS], ids=lambda a: str(a.__name__))
+def test_it_is_refused_within_memory(attack: Attack, tmp_path: Path) -> None:
+    path = attacked(attack, tmp_path)
+    done = subprocess.run([sys.executable, "-c", MEASURED, path], capture_output=True, text=True)
+    measured = json.loads(done.stdout)
+    assert measured["status"] == 2
+    assert measured["peak"] < MEGABYTES
+
+
+@pytest.mark.parametrize("junk", [b"", b"PK", b"hello", b"PK\x03\x04" + bytes(50)])
+def test_junk_is_refused(junk: bytes, tmp_path: Path) -> None:
+    path = tmp_path / "stall.xlsx"
+    path.write_bytes(junk)
+    code, _, err = run("check", path)
+    assert code == 2
+    assert err.startswith("costbook: The workbook is damaged or is no .xlsx file.")
+
+
+# ---------------------------------------------------------------- oddities that are no harm
+
+
+def with_part(name: str, change: Any, folder: Path) -> Path:
+    parts = parts_of(sound(folder))
+    parts[name] = change(parts[name])
+    path = folder / "stall.xlsx"
+    path.write_bytes(rebuilt(parts))
+    return path
+
+
+def test_a_cell_in_the_far_corner_takes_no_time_and_is_said(tmp_path: Path) -> None:
+    cells = b'<c r="B1048576"><v>1</v></c><c r="XFD1048576"><v>1</v></c>'
+    far = b'<row r="1048576">' + cells + b"</row></sheetData>"
+    path = with_part(SHEET, lambda data: data.replace(b"</sheetData>", far), tmp_path)
+    started = time.process_time()
+    answer = costed(path)
+    assert time.process_time() - started < 5 * SECONDS  # costing and writing are in it
+    assert "from this row on, nothing was read as part of the table above." in [
+        each["what"] for each in answer["problems"] if each["cell"] == "A1048576"
+    ]
+    assert figures(answer) == figures(costed(PLAIN))
+
+
+def test_a_dimension_that_lies_changes_nothing(tmp_path: Path) -> None:
+    path = with_part(
+        SHEET,
+        lambda data: data.replace(b'<dimension ref="A1:G4"/>', b'<dimension ref="A1:XFD1048576"/>'),
+        tmp_path,
+    )
+    assert b"XFD1048576" in parts_of(path.read_bytes())[SHEET]
+    assert figures(costed(path)) == figures(costed(PLAIN))
+
+
+DANGEROUS = ("=1+1", "+1+1", "-1+1", "@SUM(A1)", "=cmd|' /C calc'!A0", '=HYPERLINK("http://x")')
+
+
+def test_text_that_looks_like_a_formula_is_written_as_text(tmp_path: Path) -> None:
+    bought: list[list[object]] = [["2026-11-04", n, "Mill", 1, 1, "kg", 1] for n in DANGEROUS]
+    sold: list[list[object]] = [[name, "Leek roll", 1] for name in DANGEROUS]
+    book = PLAIN | {
+        "Purchases": [*PURCHASES, *bought],
+        "Products": [["Product", "Recipe", "Units per pack"], *sold],
+    }
+    output = tmp_path / "costed.xlsx"
+    answer = priced(book, output=output)
+    assert [row["product"] for row in answer["products"]] == list(DANGEROUS)
+    cells = [
+        cell
+        for sheet in openpyxl.load_workbook(output).worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+    ]
+    for name in DANGEROUS:
+        holding = [cell for cell in cells if cell.value == name]
+        assert {cell.parent.title for cell in holding} >= {"Prices", "Latest prices"}
+        assert {cell.data_type for cell in holding} == {"s"}
+
+
+def test_formulas_that_go_round_are_taken_at_what_they_last_showed() -> None:
+    rows = [*PURCHASES[:1], *(list(row) for row in PURCHASES[1:])]
+    rows[1][6] = Formula("=G3", 1.5)
+    rows[2][6] = Formula("=G2", 2.25)
+    answer = costed(PLAIN | {"Purchases": rows})
+    assert figures(answer) == figures(costed(PLAIN))
+
+
+def test_nothing_is_fetched_for_links_to_other_files(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> NoReturn:
+        raise AssertionError("something was fetched")
+
+    monkeypatch.setattr(socket, "socket", refuse)
+    rows = [*PURCHASES[:1], *(list(row) for row in PURCHASES[1:])]
+    rows[1][6] = Formula("='http://127.0.0.1:9/[other.xlsx]Sheet1'!A1", 1.5)
+    assert figures(costed(PLAIN | {"Purchases": rows})) == figures(costed(PLAIN))
+
+
+def test_a_workbook_with_macros_is_read_like_any_other(tmp_path: Path) -> None:
+    parts = parts_of(sound(tmp_path))
+    types = parts["[Content_Types].xml"]
+    plain = b"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"
+    assert plain in types
+    macro = b"application/vnd.ms-excel.sheet.macroEnabled.main+xml"
+    parts["[Content_Types].xml"] = types.replace(plain, macro).replace(
+        b"</Types>",
+        b'<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/></Types>',
+    )
+    parts["xl/vbaProject.bin"] = b"\xd0\xcf\x11\xe0 not a real one"
+    path = tmp_path / "stall.xlsm"
+    path.write_bytes(rebuilt(parts))
+    code, out, err = run("check", path, "--json", "--on", "2026-11-25")
+    assert code == 0, err
+    assert json.loads(out)["problems"] == [
+        each for each in json.loads(out)["problems"] if each["severity"] == "doubtful"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("value", "says"),
+    [
+        (b"1e999", "a number too large to be meant"),
+        (b"NaN", "NaN"),
+        (b"abc", "abc"),
+        (b"1" * 400, "a number too large to be meant"),
+        (b"1e-400", "Pack size is 0"),
+    ],
+)
+def test_a_number_that_is_none_is_asked(value: bytes, says: str, tmp_path: Path) -> None:
+    path = with_part(
+        SHEET,
+        lambda data: data.replace(b'<c r="E2"><v>2</v>', b'<c r="E2"><v>' + value + b"</v>"),
+        tmp_path,
+    )
+    answer = costed(path)
+    (said,) = [each["what"] for each in answer["problems"] if each["cell"] == "E2"]
+    assert says in said
+    assert {row["item"]: row["price_per_base_unit"] for row in answer["items"]}["Flour"] is None
+
+
+def test_what_openpyxl_cannot_read_is_read_another_way(tmp_path: Path) -> None:
+    """Styles that name a font that isn't there: openpyxl gives up, the cells are all there."""
+    from costbook.reading.cells import read_workbook
+
+    path = with_part(
+        STYLES,
+        lambda data: data.replace(b"<fonts", b"<fonts bad='1'").replace(
+            b"<sz val=", b"<sz val='x' w="
+        ),
+        tmp_path,
+    )
+    with pytest.raises(Exception):  # noqa: B017, PT011 - whatever it raises
+        openpyxl.load_workbook(path)
+    whole = read_workbook(sound(tmp_path), lambda tabs: tabs, "a.xlsx")
+    assert read_workbook(path.read_bytes(), lambda tabs: tabs, "b.xlsx") == whole
+
+
+def test_a_workbook_of_many_formats_is_read(tmp_path: Path) -> None:
+    """As many as spreadsheet programs allow, 65,490: still a person's workbook."""
+    path = make_book(tmp_path / "stall.xlsx", PLAIN)
+    parts = parts_of(path.read_bytes())
+    head, _, tail = parts[STYLES].partition(b"</cellXfs>")
+    parts[STYLES] = head + b'<xf numFmtId="0"/>' * 60_000 + b"</cellXfs>" + tail
+    path.write_bytes(rebuilt(parts))
+    code, _out, err = run("check", path, "--json", "--on", "2026-11-25")
+    assert code == 0, err
