@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal, DecimalException
-from typing import Any
+from types import MappingProxyType
+from typing import Any, Final
 
 from costbook.book import Value
 from costbook.costing.cells import PersonsCells
@@ -79,7 +80,6 @@ class _Engine:
         self.structure = structure
         self.costing = Costing(structure)
         self.settings = self.costing.one("settings")
-        self.units = tuple(SPELLINGS.values())
         self.ledger = Ledger()
         self.cells = PersonsCells(structure, self.settings)
         self.plans = {
@@ -200,12 +200,7 @@ class _Engine:
 
     def _unit_fact(self, how: UnitFact) -> Compute:
         without: Value = None if how.without is UNKNOWN else how.without
-        facts: Mapping[str, tuple[Value, ...]] = {
-            "factor": tuple(unit.factor for unit in self.units),
-            "measure": tuple(Decimal(int(unit.measure)) for unit in self.units),
-            "piece_word": tuple(unit.piece_word for unit in self.units),
-        }
-        values, at = facts[how.column], how.unit_row
+        values, at = _UNIT_FACTS[how.column], how.unit_row
 
         def unit_fact(_row: Row, figures: Figures) -> Value:
             number = figures[at]
@@ -249,6 +244,16 @@ class _Engine:
             return min((v for v in values if isinstance(v, Decimal)), default=Decimal(0))
 
         return least_where
+
+
+_UNIT_FACTS: Final[Mapping[str, tuple[Value, ...]]] = MappingProxyType(
+    {
+        "factor": tuple(unit.factor for unit in SPELLINGS.values()),
+        "measure": tuple(Decimal(int(unit.measure)) for unit in SPELLINGS.values()),
+        "piece_word": tuple(unit.piece_word for unit in SPELLINGS.values()),
+    }
+)
+"""The columns of the table of units that other tables look up."""
 
 
 def _number(value: Value) -> Decimal:

@@ -41,7 +41,6 @@ TRIAL_CHANGES: Final[frozenset[Place]] = frozenset(
 TRIAL_ANSWERS: Final[tuple[str, ...]] = (
     "total",
     "price_on_step",
-    "step_margin",
     "price_now",
     "now_margin",
     "now_profit",

@@ -6,7 +6,7 @@ import re
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import TypeAlias
 
 from costbook.definitions.fields import Field, InputSheet
@@ -30,6 +30,8 @@ _FEWEST_HEADINGS = 2
 """Headings of a sheet's own that a row must have to be its heading row."""
 _SURELY = 3
 """Headings, all needed ones among them, by which a table is known on a tab of another name."""
+
+_LONGEST_HEADING = 100
 
 Position: TypeAlias = tuple[int, int]
 """Row and column of a cell."""
@@ -59,14 +61,15 @@ class FoundTable:
 
 
 def heading_key(text: str) -> str:
-    """A heading without case, accents, spaces and punctuation."""
-    plain = unicodedata.normalize("NFKD", text.casefold())
+    """A heading without case, accents, spaces and punctuation; a longer text is none."""
+    plain = unicodedata.normalize("NFKD", text[:_LONGEST_HEADING].casefold())
     return "".join(character for character in plain if character.isalnum())
 
 
 _BRACKETS = re.compile(r"[(\[][^()\[\]]*[)\]]\s*\Z")
 
 
+@lru_cache(maxsize=4096)
 def _keys(text: str) -> tuple[str, str]:
     """How a heading may be known: as it stands, and without what is in brackets behind it."""
     return heading_key(text), heading_key(_BRACKETS.sub("", text))

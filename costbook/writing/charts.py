@@ -39,7 +39,7 @@ def setting_of(chart: Chart, tab: str, places: int) -> dict[str, Any]:
     if chart.unit:
         up["name"] = _text(chart.unit)
     if isinstance(chart, BarChart):
-        along["reverse"] = True
+        along |= {"reverse": True, "label_position": "low"}
         up |= {"visible": not chart.whole, "major_gridlines": {"visible": False}}
     else:
         # below the columns that hang down, not across them
@@ -87,7 +87,8 @@ def _series(chart: Chart, tab: str, number: int, series: Series, code: str) -> d
         "values": [tab, *series.values],
     }
     if isinstance(chart, BarChart | ColumnChart):
-        said |= _filled(number) | {"gap": 40}
+        unseen = {"fill": {"none": True}, "border": {"none": True}}
+        said |= (unseen if series.unseen else _filled(number)) | {"gap": 40}
     else:
         said |= _lined(number)
     if series.labels:

@@ -111,6 +111,8 @@ class Series:
     name: str | tuple[int, int]
     values: Area
     labels: tuple[str | None, ...] = ()
+    unseen: bool = False
+    """Holds up what is stacked on it, and isn't drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +145,8 @@ class BarChart:
 
     Rows and columns count from 0; ``series`` are columns whose heading names them. ``whole``
     draws all bars equally long, so that parts are compared as shares; ``in_bars`` are texts in
-    the parts: for each series one a bar, as in Series.
+    the parts: for each series one a bar, as in Series. ``steps`` doesn't draw the first series,
+    so that the others hang where it ends: a bridge.
     """
 
     title: str
@@ -156,6 +159,7 @@ class BarChart:
     at_row: int
     at_column: int = 0
     whole: bool = False
+    steps: bool = False
     in_bars: tuple[tuple[str | None, ...], ...] = ()
     show: Show = Show.MONEY
     width: int = 1200
@@ -176,8 +180,13 @@ class BarChart:
         """The parts of the bars, from left to right."""
         labels = self.in_bars or ((),) * len(self.series)
         return tuple(
-            Series((self.heading_row, at), (self.first_row, at, self.last_row, at), each)
-            for at, each in zip(self.series, labels, strict=True)
+            Series(
+                (self.heading_row, at),
+                (self.first_row, at, self.last_row, at),
+                each,
+                unseen=self.steps and number == 0,
+            )
+            for number, (at, each) in enumerate(zip(self.series, labels, strict=True))
         )
 
 

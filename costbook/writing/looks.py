@@ -51,7 +51,13 @@ ROLES: Final[Mapping[Role, Mapping[str, Any]]] = MappingProxyType(
         Role.TOTAL: {"bold": True, "top": 1, "top_color": INK},
         Role.TYPE_HERE: {"italic": True, "border": 4, "border_color": INK},
         Role.EXAMPLE: {"italic": True, "font_color": "#5A6B63"},
-        Role.FLAG: {"bold": True, "font_color": ALERT, "bg_color": ALERT_BAND},
+        Role.FLAG: {
+            "bold": True,
+            "font_color": ALERT,
+            "bg_color": ALERT_BAND,
+            "left": 1,
+            "left_color": ALERT,
+        },
         Role.NOTE: {"italic": True, "font_size": 9},
         Role.CAUTION: {"top": 1, "bottom": 1, "valign": "vcenter"},
         Role.BAR: {"font_color": "#5A6B63"},
@@ -95,8 +101,8 @@ def properties(look: Look) -> dict[str, Any]:
 
 
 def marked(role: Role) -> dict[str, Any]:
-    """What a mark lays over a cell's own look: weight and colours, never size or place."""
-    kept = ("bold", "italic", "font_color", "bg_color")
+    """What a mark lays over a cell's own look: weight, colours and a bar, never size or place."""
+    kept = ("bold", "italic", "font_color", "bg_color", "left", "left_color")
     return {name: ROLES[role][name] for name in kept if name in ROLES[role]}
 
 

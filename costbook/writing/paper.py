@@ -24,6 +24,8 @@ _NEARLY: Final = 0.98
 """Programs round sizes each in their own way; so much of a page is used."""
 
 _PLAIN_ROW, _PLAIN_WIDTH = 15.0, 8.43
+LINE_HEIGHT: Final = 1.27
+"""Of a line of text, in sizes of the text."""
 _HIGHEST_ROW: Final = 409.0
 
 # The widths of Helvetica's letters in thousandths of their size, from memory of Adobe's font
@@ -86,7 +88,7 @@ def text_height(text: str, pixels: float, look: Look) -> float:
     """How high a row must be for a text in a cell so many pixels wide [points]."""
     points = size(look.role)
     lines = _lines(text, pixels - 8 - 9 * look.indent, points, is_bold=bold(look.role))
-    return lines * points * 1.28 + 3
+    return lines * points * LINE_HEIGHT + 2
 
 
 def _lines(text: str, room: float, points: float, *, is_bold: bool) -> int:

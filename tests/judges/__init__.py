@@ -61,6 +61,9 @@ class Document(Protocol):
     def recalculate(self) -> None:
         """Compute every formula again, whatever value was stored with it."""
 
+    def follow(self) -> None:
+        """Compute what was typed since, as a program does while a person types."""
+
     def sheets(self) -> list[str]:
         """The names of the sheets, in their order."""
 

@@ -99,6 +99,9 @@ class Bridge:
     def recalculate(self, document: int) -> None:
         self.documents[document].calculateAll()
 
+    def follow(self, document: int) -> None:
+        self.documents[document].calculate()
+
     def values(self, document: int, sheet: str) -> dict[str, Any]:
         """All data in one call, since one call a cell takes minutes; then what is an error.
 

@@ -117,6 +117,10 @@ class IronDocument:
         """Compute every formula again."""
         self._model.evaluate()
 
+    def follow(self) -> None:
+        """Compute every formula again: it has no other way."""
+        self._model.evaluate()
+
     def values(self, sheet: str) -> dict[Cell, Value]:
         """Every cell that holds a formula, a number, a text or a truth."""
         found: dict[Cell, Value] = {}

@@ -29,7 +29,6 @@ from tests.judges import (
     Setting,
     Value,
     address,
-    column_name,
     position,
 )
 from tests.judges.package import Package
@@ -258,6 +257,10 @@ class OfficeDocument:
     def recalculate(self) -> None:
         """Compute every formula again, also those that LibreOffice holds for clean."""
         self._office.ask("recalculate", document=self._number)
+
+    def follow(self) -> None:
+        """Compute what was typed since, and what depends on it."""
+        self._office.ask("follow", document=self._number)
 
     def values(self, sheet: str) -> dict[Cell, Value]:
         """Every cell that holds a formula, a number or a text. A truth comes as 1 or 0."""

@@ -16,7 +16,7 @@ from tests.judges.edits import Change
 from tests.judges.inputs import Typed
 from tests.judges.stored import with_wrong_stored_values
 from tests.live.books import make
-from tests.live.new_run import COMPUTED, DATED, Cells, NewRun, Run
+from tests.live.new_run import DATED, NewRun, Run
 
 __all__ = ["Costed", "Follower", "Tally", "cost_book", "costed", "differences", "typed"]
 
@@ -125,14 +125,17 @@ class Tally:
 
 def differences(judge: Judge, book: Costed, changes: list[Change]) -> Tally:
     """Make each change, and compare every formula with a new run; the first is no change."""
-    tally, tabs = Tally(), book.new_run.tabs
-    pages = [tab for title, tab in tabs.items() if title not in (*DATED, *COMPUTED)]
+    tabs, every = book.new_run.tabs, [(), *changes]
+    pages = [tab for title, tab in tabs.items() if title not in DATED and title != "Workings"]
+    wanted = [pages if number % ALL_SHEETS_EVERY == 0 else [] for number in range(len(every))]
+    tally = Tally()
     with Follower.opened(judge, book) as follower:
-        for number, change in enumerate(((), *changes)):
-            whole = number % ALL_SHEETS_EVERY == 0
-            computed = [tabs[title] for title in COMPUTED]
-            shown = follower.shown(change, [*computed, *(pages if whole else ())])
-            one = _compared(book.new_run, change, shown, whole=whole)
+        asked = [
+            follower.shown(change, [tabs["Workings"], *more])
+            for change, more in zip(every, wanted, strict=True)
+        ]
+        for change, more, shown in zip(every, wanted, asked, strict=True):
+            one = _compared(book.new_run, change, shown, whole=bool(more))
             named = "; ".join(f"{e.sheet}!{e.cell} {e.old!r} → {e.new!r}" for e in change)
             tally += replace(one, wrong=tuple(f"[{named}] {each}" for each in one.wrong))
     return tally
@@ -140,19 +143,18 @@ def differences(judge: Judge, book: Costed, changes: list[Change]) -> Tally:
 
 def _compared(new: NewRun, change: Change, future: Future[Shown], *, whole: bool) -> Tally:
     run_now = new.run(change, date.today())
-    expected = new.workings(run_now)
-    if whole:
-        expected |= new.pages(run_now)
     shown = future.result()
     workings = shown[new.tabs["Workings"]]
     today = workings[new.at("settings", "today")]
     if today != run_now.costing.one("settings")["today"]:  # midnight has passed meanwhile
         assert isinstance(today, float)
-        day = new.first.book.day_zero + timedelta(days=int(today))
-        run_now = new.run(change, day)
-        expected = new.workings(run_now) | (new.pages(run_now) if whole else {})
+        run_now = new.run(change, new.first.book.day_zero + timedelta(days=int(today)))
     if run_now.texts - new.first.texts:
         return _unknown_at_most(new, run_now, workings)
+    expected = {new.tabs["Workings"]: new.workings(run_now)}
+    if whole:
+        expected[new.tabs["Trial workings"]] = new.workings(run_now, "Trial workings")
+        expected |= new.pages(run_now)
     wrong = [f"{tab}!{each}" for tab in expected for each in compare(expected[tab], shown[tab])]
     cells = sum(map(len, expected.values()))
     return Tally(tuple(wrong), 1, 0, cells, len(expected) if whole else 0)

@@ -7,7 +7,7 @@ real files. Rows of Workings are found again by what they are about, wherever th
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -101,7 +101,7 @@ class NewRun:
         self.layout = lay_out_tables(self.first.costing.structure, tabs["Workings"])
         written = formulas(costed)
         self.watched = {
-            tabs[title]: list(_watched(self.first.costing, self.layout, written[tabs[title]]))
+            title: _watched(self.first.costing, self.layout, written[tabs[title]])
             for title in COMPUTED
         }
         self.written = {tab: frozenset(cells) for tab, cells in written.items()}
@@ -116,11 +116,10 @@ class NewRun:
         """The address on Workings of a figure of a table that has one row."""
         return self.layout.cell(self.first.costing.structure.one(table), column)
 
-    def workings(self, run: Run) -> dict[str, Cells]:
-        """What every formula cell of Workings, and of Trial workings, must show."""
+    def workings(self, run: Run, title: str = "Workings") -> Cells:
+        """What every formula cell of Workings must show, or of Trial workings: nothing is tried."""
         rows = dict(_by_identity(run.costing))
-        other = self.other_packs(run)
-        return {tab: dict(_expected(watched, rows, other)) for tab, watched in self.watched.items()}
+        return dict(_expected(self.watched[title], rows, self.other_packs(run)))
 
     def other_packs(self, run: Run) -> frozenset[Figure]:
         """The keys of items that come in other packs than when the workbook was costed."""
@@ -153,8 +152,9 @@ class NewRun:
         rows = dict(_by_identity(run.costing))
         return {
             cell: _shown(rows[row][column])
-            for cell, row, column in self.watched[self.tabs["Workings"]]
-            if row[0] in ANSWERS and (row[0], column) in MONEY
+            for row, cells in self.watched["Workings"].items()
+            for cell, column in cells
+            if (row[0], column) in MONEY
         }
 
     def _banner(self, written: Mapping[Cell, str]) -> Cell:
@@ -211,39 +211,39 @@ def _packs(costing: Costing) -> frozenset[tuple[Identity, Figure]]:
     return frozenset(zip(_identities(rows), keys, strict=True))
 
 
-Watched = tuple[Cell, Identity, str]
+Watched = Mapping[Identity, list[tuple[Cell, str]]]
+"""The formula cells of a sheet of workings by row: the address and column of each."""
 
 
-def _watched(
-    costing: Costing, layout: Layout, written: Mapping[Cell, str]
-) -> Iterator[Watched]:
-    """Every formula cell of a sheet of workings: its address, and the row and column it shows."""
+def _watched(costing: Costing, layout: Layout, written: Mapping[Cell, str]) -> Watched:
     places = {
         layout.row_number(row): (TABLES[table], identity)
         for table, rows in costing.structure.rows.items()
         for row, identity in zip(rows, _identities(rows), strict=True)
     }
+    watched: defaultdict[Identity, list[tuple[Cell, str]]] = defaultdict(list)
     for cell in written:
         number, column = position(cell)
         table, identity = places[number]
         name = table.columns[column - 1].name
         if table.name not in NOT_COMPUTED and (table.name, name) not in SINCE_COSTED:
-            yield cell, identity, name
+            watched[identity].append((cell, name))
+    return watched
 
 
 def _expected(
-    watched: Iterable[Watched], rows: Mapping[Identity, Figures], other: frozenset[Figure]
+    watched: Watched, rows: Mapping[Identity, Figures], other: frozenset[Figure]
 ) -> Iterator[tuple[Cell, Value]]:
-    for cell, row, column in watched:
-        if row in rows:
-            figures = rows[row]
-            if not (column in OF_ALL_PACKS and figures["item_key"] in other):
-                yield cell, _shown(figures[column])
-        elif row[0] == "packs_bought":
-            if column in OF_ITS_RECEIPT:
-                yield cell, ""
+    for row, cells in watched.items():
+        figures = rows.get(row)
+        if figures is None:
+            assert str(row[0]).startswith(("packs_", "spoilage")), f"{row} is missing"
+            yield from ((cell, "") for cell, column in cells if column in OF_ITS_RECEIPT)
         else:
-            assert str(row[0]).startswith("spoilage"), f"{row} is missing from a new run"
+            unsure = OF_ALL_PACKS if figures.get("item_key") in other else ()
+            for cell, column in cells:
+                if column not in unsure:
+                    yield cell, _shown(figures[column])
 
 
 def _shown(figure: Figure) -> Value:

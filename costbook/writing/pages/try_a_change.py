@@ -29,9 +29,8 @@ RESULTS = 4
 FIGURES = (
     ("Cost", "total", Show.MONEY),
     ("CHARGE", "price_on_step", Show.MONEY),
-    ("Margin there", "step_margin", Show.SHARE),
-    ("Margin at the price now", "now_margin", Show.SHARE),
-    ("Profit at the price now", "now_profit", Show.MONEY),
+    ("Margin now", "now_margin", Show.SHARE),
+    ("Profit now", "now_profit", Show.MONEY),
 )
 WIDTH = RESULTS + 2 + 3 * len(FIGURES)
 

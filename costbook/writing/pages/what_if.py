@@ -9,7 +9,7 @@ from typing import Any
 from costbook.deciding.sensitivity import Moved
 from costbook.definitions.columns import Show
 from costbook.writing.description import BarChart, LineChart, Look, Role, Series, SheetDescription
-from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
+from costbook.writing.pages.page import Context, Page
 
 __all__ = ["MATTERS", "PATH", "price_path_page", "what_matters_page"]
 
@@ -56,12 +56,17 @@ def what_matters_page(moved: Sequence[Moved]) -> Make:
     return make
 
 
-def price_path_page(item: str, products: Sequence[dict[str, Any]]) -> Make:
-    """Describes the sheet Price path: each product's margin over the months of a series."""
+def price_path_page(item: str, all_products: Sequence[dict[str, Any]]) -> Make:
+    """Describes the sheet Price path: each product's margin over the months of a series.
+
+    Products are shown at the first outlet; the command prints all of them.
+    """
 
     def make(context: Context) -> SheetDescription:
         page = Page(context, PATH)
         sheet = page.sheet
+        first = all_products[0]["outlet"] if all_products else None
+        products = [each for each in all_products if each["outlet"] == first]
         names = [_name(each) for each in products]
         sheet.widths = {0: 12, 1: 12} | dict.fromkeys(range(2, 2 + len(names)), 16.0)
         title = _path_message(item, products)
@@ -106,8 +111,9 @@ def _name(product: dict[str, Any]) -> str:
 
 
 def _value(sheet: SheetDescription, row: int, column: int, value: Any, show: Show) -> None:
+    """A figure, or an empty cell: a chart takes any text for a zero, and a gap for a gap."""
     known = isinstance(value, Decimal)
-    sheet.put(row, column, value if known else UNKNOWN_MARK, Look(Role.COMPUTED, show))
+    sheet.put(row, column, value if known else None, Look(Role.COMPUTED, show))
 
 
 def _path_message(item: str, products: Sequence[dict[str, Any]]) -> str:

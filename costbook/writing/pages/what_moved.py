@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from decimal import Decimal
 
 from costbook.book import Value
 from costbook.costing.rows import Row
 from costbook.deciding.moved import ranked
 from costbook.definitions.columns import Show
-from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.description import BarChart, Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
 
@@ -45,6 +46,7 @@ def what_moved_page(context: Context) -> SheetDescription:
     )
     sheet.next_row += 1
     _products(page)
+    _bridge(page)
     _items(page)
     _turning(page)
     page.caution(WIDTH)
@@ -130,6 +132,99 @@ def _rank(page: Page, at: int, row: Row) -> None:
 
 def _more(other: Value, mine: Value) -> bool:
     return isinstance(other, Decimal) and isinstance(mine, Decimal) and other > mine
+
+
+STEPS_AT_MOST = 7
+"""Items that have a bar of their own in the bridge; the rest are one."""
+
+
+def _bridge(page: Page) -> None:
+    """From the cost then to the cost now of the product that moved most, item by item.
+
+    Its figures are as of this run, since another product may move most after a change.
+    """
+    sheet, places = page.sheet, page.context.places
+    found = _most_moved(page)
+    if found is None:
+        return
+    row, parts = found
+    moves = row.links["moves"]
+    then, now = (page.value(ref) for ref in ((moves, "cost_then"), (row, "total")))
+    if not isinstance(then, Decimal) or not isinstance(now, Decimal):
+        return
+    page.section(f"From then to now: {row.fixed['product']}, as of this run", WIDTH)
+    names = ("Step", "Where", "Below", "Whole", "Rose", "Fell")
+    heading = page.headings(names, shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 4))
+    steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, parts)]
+    steps.append(("Cost now", Decimal(0), now, Decimal(0), Decimal(0)))
+    for name, *figures in steps:
+        at = sheet.next_row
+        sheet.put(at, 0, name, Look(Role.LABEL))
+        sheet.put(at, 1, str(row.fixed["outlet"] or "—"), Look(Role.LABEL))
+        for number, figure in enumerate(figures, 2):
+            sheet.put(at, number, figure, Look(Role.COMPUTED, Show.MONEY))
+        sheet.next_row += 1
+    part = max(parts, key=lambda each: abs(each[1]))
+    word = "added" if part[1] > 0 else "took off"
+    title = f"{part[0]} {word} {abs(part[1]):.{places}f} to {row.fixed['product']}"
+    last = sheet.next_row - 1
+    labels = _bridge_labels(steps, places)
+    chart = BarChart(
+        title,
+        page.context.sign,
+        heading,
+        heading + 1,
+        last,
+        (0, 0),
+        (2, 3, 4, 5),
+        last + 2,
+        steps=True,
+        in_bars=labels,
+    )
+    sheet.charts.append(chart)
+    sheet.next_row += 7 + 2 * len(steps)
+
+
+Step = tuple[str, Decimal, Decimal, Decimal, Decimal]
+"""A step of the bridge: its name, where its bar begins, a whole cost, a rise, a fall."""
+
+
+def _most_moved(page: Page) -> tuple[Row, list[tuple[str, Decimal]]] | None:
+    """The product that moved most, and its items' parts, the largest first."""
+    best: tuple[Decimal, Row, list[tuple[str, Decimal]]] | None = None
+    costing = page.context.costing
+    for row in costing.structure.rows["prices"]:
+        needs = (
+            costing.figures["pack_needs"][at] for at in row.links["products"].children["pack_needs"]
+        )
+        moved = [(str(need["item"]), need["need_moved"]) for need in needs]
+        parts = [(item, part) for item, part in moved if isinstance(part, Decimal) and part]
+        size = abs(sum((part for _, part in parts), Decimal(0)))
+        if parts and (best is None or size > best[0]):
+            best = size, row, sorted(parts, key=lambda each: -abs(each[1]))
+    return (best[1], best[2]) if best else None
+
+
+def _steps(start: Decimal, parts: list[tuple[str, Decimal]]) -> Iterator[Step]:
+    """Each item's step from where the one before ended."""
+    shown, rest = parts[:STEPS_AT_MOST], parts[STEPS_AT_MOST:]
+    if rest:
+        shown = [*shown, ("Other items", sum((part for _, part in rest), Decimal(0)))]
+    for name, part in shown:
+        nothing = Decimal(0)
+        rise, fall = (part, nothing) if part > 0 else (nothing, -part)
+        yield name, min(start, start + part), nothing, rise, fall
+        start += part
+
+
+def _bridge_labels(steps: list[Step], places: int) -> tuple[tuple[str | None, ...], ...]:
+    """What stands in the bars: the whole costs, and each rise or fall with its sign."""
+    return (
+        tuple("" for _ in steps),
+        tuple(f"{whole:.{places}f}" if whole else "" for _, _, whole, _, _ in steps),
+        tuple(f"+{rise:.{places}f}" if rise else "" for _, _, _, rise, _ in steps),
+        tuple(f"−{fall:.{places}f}" if fall else "" for _, _, _, _, fall in steps),
+    )
 
 
 def _items(page: Page) -> None:
