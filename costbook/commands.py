@@ -20,7 +20,8 @@ from costbook.costing.explain import explain as explain_figure
 from costbook.costing.findings import find
 from costbook.costing.result import CAUTION, answer, currency_of, not_counted, problem_data
 from costbook.costing.rows import Row
-from costbook.costing.structure import costing_date, lay_out
+from costbook.costing.since_rows import costing_date
+from costbook.costing.structure import lay_out
 from costbook.definitions.columns import Show
 from costbook.definitions.currencies import minor_unit
 from costbook.package.lookover import look_over

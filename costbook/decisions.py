@@ -175,7 +175,7 @@ def _mix_line(costed: Costed, item: ComparedItem) -> list[str]:
 
 def try_change(options: argparse.Namespace, output: Output) -> int:
     """Show every product before and after a change."""
-    costed = read_and_cost(options.file, options.on, step=output.step)
+    costed = read_and_cost(options.file, options.on)
     costing = costed.costing
     trial = read_trial(costing, options.price, options.set)
     before = answer(costing, ())["products"]
@@ -184,11 +184,12 @@ def try_change(options: argparse.Namespace, output: Output) -> int:
     path = _path(costing, options) if options.series else None
     written = _write_trial(costed, options, trial, moving, path)
     output.problems(options.file.name, costed.problems)
+    sides = zip(before, after, strict=True)
     data: dict[str, Any] = {
         "book": options.file.name,
         "products": [
             {"product": b["product"], "outlet": b["outlet"], "before": b, "after": a}
-            for b, a in zip(before, after, strict=True)
+            for b, a in sides
         ],
         "cautions": [CAUTION],
         "problems": [problem_data(each) for each in costed.problems],
@@ -198,15 +199,11 @@ def try_change(options: argparse.Namespace, output: Output) -> int:
     if path is not None:
         data["series"] = {"item": options.item, "products": path}
     output.answer(data)
-    for line in columns(_trial_rows(costed, before, after)):
-        output.text(line)
-    for line in _extra_lines(costed, moving, path):
-        output.text(line)
+    lines = columns(_trial_rows(costed, before, after)) + _extra_lines(costed, moving, path)
     if written:
-        output.text()
-        output.text(f"Written: {written}, with your trial on the sheet Try a change.")
-    output.text()
-    output.text(CAUTION)
+        lines += ["", f"Written: {written}, with your trial on the sheet Try a change."]
+    for line in (*lines, "", CAUTION):
+        output.text(line)
     return costed.status
 
 

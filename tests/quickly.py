@@ -3,10 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
-__all__ = ["figures_only"]
+from costbook.commands import Costed
+from costbook.problems import Problem
+
+__all__ = ["figures_only", "written_nowhere"]
+
+
+Written = tuple[Path, Path | None, list[Problem]]
+
+
+def written_nowhere(costed: Costed, *_where: object, **_how: object) -> Written:
+    """In the place of `commands.write`: nothing is drawn, and nothing is written."""
+    return costed.path, None, []
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -18,5 +30,5 @@ def figures_only() -> Iterator[None]:
     from costbook import commands
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(commands, "write", lambda costed, _other: (costed.path, None, []))
+        patch.setattr(commands, "write", written_nowhere)
         yield

@@ -32,6 +32,18 @@ class PackRows:
         self.use: dict[str, Row] = {}
         self.shares: dict[str, Row] = {}
 
+    def add_all(
+        self, book: Book, aliases: Mapping[str, str], until: Decimal, products: Decimal
+    ) -> None:
+        """Every row behind Packs compared, in the order in which they can be computed."""
+        week = self.add("week", {"products": products})
+        week.children = {"outlets": range(len(self.rows["outlets"]))}
+        self.suppliers(book.records("Suppliers"))
+        self.uses(range(len(self.rows["pack_needs"])))
+        self.bought(book, aliases, until)
+        self.seen(book.records("Offers"), aliases)
+        self.spoilage()
+
     def suppliers(self, records: Iterable[Record]) -> None:
         """One row a supplier that costs something beside its prices."""
         for record in records:

@@ -23,11 +23,12 @@ from costbook.costing.needs import NeedRows
 from costbook.costing.pack_rows import PackRows
 from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.rows import Row, Structure
+from costbook.costing.since_rows import add_rows_since, costing_date
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.sheets import EVERY_PRODUCT
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
 
-__all__ = ["LADDER_STEPS", "Row", "Structure", "costing_date", "lay_out"]
+__all__ = ["LADDER_STEPS", "Row", "Structure", "lay_out"]
 
 LADDER_STEPS = 3
 """How many price steps below and above the price on the step are shown."""
@@ -45,13 +46,6 @@ def lay_out(
     the day that price changes are shown since; else some weeks before the costing date.
     """
     return _Builder(book, today, on, since).build()
-
-
-def costing_date(book: Book, today: date, on: date | None) -> date:
-    """The day to cost on: the command's, else Settings' own, else today."""
-    settings = next(iter(book.records("Settings")), None)
-    number = settings.number("costing_date") if settings else None
-    return on or (book.day(number) if number is not None else today)
 
 
 class _Builder:
@@ -86,7 +80,7 @@ class _Builder:
         self._outlets()
         self._packs_compared()
         self._prices()
-        self._rows_since()
+        add_rows_since(self._add, self.rows, self.book)
         return Structure(
             self.book,
             self.costed_on,
@@ -282,16 +276,9 @@ class _Builder:
             self.outlets.append(self._add("outlets", {"outlet": "", "market_daily": Decimal(0)}))
 
     def _packs_compared(self) -> None:
-        sold = Decimal(len(self.products))
-        week = self._add("week", {"products": sold})
-        week.children = {"outlets": range(len(self.rows["outlets"]))}
-        every_need = range(len(self.rows["pack_needs"]))
         rows = PackRows(self._add, self.rows, self.items, self.now, self.item_records)
-        rows.suppliers(self.book.records("Suppliers"))
-        rows.uses(every_need)
-        rows.bought(self.book, self.aliases, self.book.day_number(self.costed_on))
-        rows.seen(self.book.records("Offers"), self.aliases)
-        rows.spoilage()
+        until = self.book.day_number(self.costed_on)
+        rows.add_all(self.book, self.aliases, until, Decimal(len(self.products)))
 
     def _prices(self) -> None:
         without_outlet: dict[str, Value] = {"break_even": None, "break_even_without_pay": None}
@@ -310,15 +297,6 @@ class _Builder:
                     self._add(
                         "ladder", {**fixed, "steps_away": Decimal(away)}, {}, {"prices": price}
                     )
-
-    def _rows_since(self) -> None:
-        for title, sheet in self.book.sheets.items():
-            if sheet.named_in:
-                spare = SPARE_PURCHASE_ROWS if title == "Purchases" else 0
-                counts = {"rows_costed": Decimal(sheet.cells_named), "spare_rows": Decimal(spare)}
-                self._add("rows", {"sheet": title, **counts})
-        since = self._add("since", {"left_out_costed": None})
-        since.children = {table: range(len(rows)) for table, rows in self.rows.items()}
 
 
 _WORTH: dict[str, Value] = {"worth_weight": Decimal(1), "worth_area": Decimal(1)}

@@ -886,93 +886,71 @@ SUPPLIER_SHARES = Table(
     ),
 )
 
-_PACK_FROM: Final = {
-    "Purchases": (
-        Column("supplier_key", Fixed(), Show.TEXT),
-        Column("pack_held", Fixed()),
-        Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
-        Column(
-            "rank", LatestPack("item_key", "supplier_key", "pack_held", "costed_on"), Show.WHOLE
-        ),
-        Column("row_number", Computed(rules.row_of_pack), Show.WHOLE, "Row"),
-        Column("other_cost", Given("Purchases", "other_cost", _0, at_row="row_number"), Show.MONEY),
-        Column("packs", Given("Purchases", "packs", _1, at_row="row_number")),
-        Column("least_packs", Fixed()),
-        Column("usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+_PACK = (
+    Column("item", Fixed(), Show.TEXT),
+    Column("item_key", Fixed(), Show.TEXT),
+    Column("pack", Fixed(), Show.TEXT),
+)
+
+_PACK_BOUGHT = (
+    Column("supplier_key", Fixed(), Show.TEXT),
+    Column("pack_held", Fixed()),
+    Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
+    Column("rank", LatestPack("item_key", "supplier_key", "pack_held", "costed_on"), Show.WHOLE),
+    Column("row_number", Computed(rules.row_of_pack), Show.WHOLE, "Row"),
+    Column("supplier", Given("Purchases", "supplier", "", at_row="row_number"), Show.TEXT),
+    Column("unit_row", UnitRow("Purchases", "unit", "pack_size", "row_number"), Show.WHOLE),
+    Column("price_measure", UnitFact("measure"), Show.WHOLE),
+    Column("price_per_pack", Given("Purchases", "price_per_pack", at_row="row_number"), Show.MONEY),
+    Column("other_cost", Given("Purchases", "other_cost", _0, at_row="row_number"), Show.MONEY),
+    Column("packs", Given("Purchases", "packs", _1, at_row="row_number")),
+    Column("least_packs", Fixed()),
+    Column("usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+)
+"""A pack's latest receipt, found live."""
+
+_PACK_SEEN = (
+    Column("supplier", Given("Offers", "supplier", ""), Show.TEXT),
+    Column("pack_count", Given("Offers", "pack_count", _1, count_in="pack_size")),
+    Column("pack_size", Given("Offers", "pack_size")),
+    Column("unit_row", UnitRow("Offers", "unit", "pack_size"), Show.WHOLE),
+    Column("unit_factor", UnitFact("factor")),
+    Column("price_measure", UnitFact("measure"), Show.WHOLE),
+    Column("pack_held", Computed(rules.pack_held)),
+    Column("price_per_pack", Given("Offers", "price_per_pack"), Show.MONEY),
+    Column("other_cost", Given("Offers", "delivery", _0), Show.MONEY, "Delivery"),
+    Column("packs", Given("Offers", "least_packs", _1), title="Packs in the order"),
+    Column("least_packs", Given("Offers", "least_packs", _1)),
+    Column("item_usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+    Column(
+        "usable_share",
+        Given("Offers", "usable_share", stands_in="item_usable_share"),
+        Show.SHARE,
     ),
-    "Offers": (
-        _renamed("Offers", "item", "supplier"),
-        Column("other_cost", Given("Offers", "delivery", _0), Show.MONEY, "Delivery"),
-        Column("packs", Given("Offers", "least_packs", _1), title="Packs in the order"),
-        Column("least_packs", Given("Offers", "least_packs", _1)),
-        Column("item_usable_share", LookedUp("items", "usable_share"), Show.SHARE),
-        Column(
-            "usable_share",
-            Given("Offers", "usable_share", stands_in="item_usable_share"),
-            Show.SHARE,
-        ),
-    ),
-}
+)
 
+_COMPARED = (
+    Column("other_cost_per_pack", Computed(rules.other_cost_per_pack), Show.MONEY),
+    Column("supplier_share", LookedUp("supplier_shares", "supplier_share", without=_0), Show.SHARE),
+    Column("pack_cost", Computed(rules.pack_cost), Show.MONEY),
+    Column("measure", LookedUp("prices_now", "measure"), Show.WHOLE),
+    Column("worth", Worth("items", "measure")),
+    Column("price_worth", Worth("items", "price_measure")),
+    Column("bridge", Computed(rules.bridge)),
+    Column("compared_price", Computed(rules.compared_price), Show.FINE_MONEY),
+    Column("compared_ready", Computed(rules.compared_ready), Show.FINE_MONEY),
+    Column("pack_in_units_of_now", Computed(rules.pack_in_units_of_now)),
+    Column("use_per_week", LookedUp("item_use", "use_per_week")),
+    Column("keeps_days", LookedUp("item_use", "keeps_days"), Show.WHOLE),
+    Column("used_part", Computed(rules.used_part), Show.SHARE),
+    Column("used_price", Computed(rules.used_price), Show.FINE_MONEY),
+    Column("cash_tied_up", Computed(rules.cash_tied_up), Show.MONEY),
+)
 
-def _compared(name: str, title: str, sheet: str) -> Table:
-    """Packs of each item side by side: those bought, or those seen."""
-    at_row = "row_number" if sheet == "Purchases" else ""
-    own = _PACK_FROM[sheet]
-    size = (
-        Column("pack_count", Given(sheet, "pack_count", _1, count_in="pack_size")),
-        Column("pack_size", Given(sheet, "pack_size")),
-    )
-    own_size = () if at_row else size
-    held = (
-        ()
-        if at_row
-        else (
-            Column("unit_factor", UnitFact("factor")),
-            Column("pack_held", Computed(rules.pack_held)),
-        )
-    )
-    places = 5 if at_row else 0  # the columns that say where the others are read
-    return Table(
-        name,
-        title,
-        (
-            Column("item", Fixed(), Show.TEXT),
-            Column("item_key", Fixed(), Show.TEXT),
-            Column("pack", Fixed(), Show.TEXT),
-            *own[:places],
-            Column("supplier", Given(sheet, "supplier", "", at_row=at_row), Show.TEXT),
-            *own_size,
-            Column("unit_row", UnitRow(sheet, "unit", "pack_size", at_row), Show.WHOLE),
-            Column("price_measure", UnitFact("measure"), Show.WHOLE),
-            Column("price_per_pack", Given(sheet, "price_per_pack", at_row=at_row), Show.MONEY),
-            *own[places:],
-            *held,
-            Column("other_cost_per_pack", Computed(rules.other_cost_per_pack), Show.MONEY),
-            Column(
-                "supplier_share",
-                LookedUp("supplier_shares", "supplier_share", without=_0),
-                Show.SHARE,
-            ),
-            Column("pack_cost", Computed(rules.pack_cost), Show.MONEY),
-            Column("measure", LookedUp("prices_now", "measure"), Show.WHOLE),
-            Column("worth", Worth("items", "measure")),
-            Column("price_worth", Worth("items", "price_measure")),
-            Column("bridge", Computed(rules.bridge)),
-            Column("compared_price", Computed(rules.compared_price), Show.FINE_MONEY),
-            Column("compared_ready", Computed(rules.compared_ready), Show.FINE_MONEY),
-            Column("pack_in_units_of_now", Computed(rules.pack_in_units_of_now)),
-            Column("use_per_week", LookedUp("item_use", "use_per_week")),
-            Column("keeps_days", LookedUp("item_use", "keeps_days"), Show.WHOLE),
-            Column("used_part", Computed(rules.used_part), Show.SHARE),
-            Column("used_price", Computed(rules.used_price), Show.FINE_MONEY),
-            Column("cash_tied_up", Computed(rules.cash_tied_up), Show.MONEY),
-        ),
-    )
-
-
-PACKS_BOUGHT = _compared("packs_bought", "Packs compared: bought", "Purchases")
-PACKS_SEEN = _compared("packs_seen", "Packs compared: seen and not bought", "Offers")
+PACKS_BOUGHT = Table("packs_bought", "Packs compared: bought", (*_PACK, *_PACK_BOUGHT, *_COMPARED))
+PACKS_SEEN = Table(
+    "packs_seen", "Packs compared: seen and not bought", (*_PACK, *_PACK_SEEN, *_COMPARED)
+)
 
 
 def _spoilage(name: str, title: str, packs: str) -> Table:

@@ -2,26 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+import json
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
+import pytest
+
+from costbook import commands
+from costbook.costing.result import answer
 from costbook.writing.sheets import TITLES
+from tests.comparing import differences as figures_that_differ
+from tests.comparing import figures
 from tests.helpers import run
 from tests.judges import Document, Judge, Setting, Value, compare
-from tests.judges.edits import Change
+from tests.judges.edits import Change, Copies
 from tests.judges.inputs import Typed
 from tests.judges.stored import with_wrong_stored_values
 from tests.live.books import make
 from tests.live.new_run import DATED, NewRun, Run
+from tests.quickly import written_nowhere
 
 __all__ = ["Costed", "Follower", "Tally", "cost_book", "costed", "differences", "typed"]
 
-ALL_SHEETS_EVERY = 10
-"""Workings are compared after every edit, the pages that show them after every tenth."""
+EVERYTHING_EVERY = 20
+"""Workings are compared after every edit; after every twentieth every sheet, and the command line
+is run on a real copy."""
+AHEAD = 2
+"""How many edits a judge may be ahead of the new run."""
 
 UNKNOWN = ("", "?")
 
@@ -86,15 +98,21 @@ class Follower:
             finally:
                 pool.submit(follower.close).result()
 
-    def shown(self, change: Change, tabs: Iterable[str]) -> Future[Shown]:
-        """What sheets will show once a change is made to the workbook as it was costed."""
-        return self._pool.submit(self._show, change, tuple(tabs))
+    def shown(self, change: Change, tabs: Iterable[str], everything: bool) -> Future[Shown]:
+        """What sheets will show once a change is made to the workbook as it was costed.
 
-    def _show(self, change: Change, tabs: tuple[str, ...]) -> Shown:
+        As while a person types, or with every formula computed again.
+        """
+        return self._pool.submit(self._show, change, tuple(tabs), everything)
+
+    def _show(self, change: Change, tabs: tuple[str, ...], everything: bool) -> Shown:
         undone = typed(self._done, self._zero, undone=True)
         self._document.set_many([*undone, *typed(change, self._zero)])
         self._done = change
-        self._document.recalculate()
+        if everything:
+            self._document.recalculate()
+        else:
+            self._document.follow()
         return {tab: self._document.values(tab) for tab in tabs}
 
     def close(self) -> None:
@@ -123,41 +141,76 @@ class Tally:
         )
 
 
-def differences(judge: Judge, book: Costed, changes: list[Change]) -> Tally:
+def differences(judge: Judge, book: Costed, changes: Sequence[Change]) -> Tally:
     """Make each change, and compare every formula with a new run; the first is no change."""
-    tabs, every = book.new_run.tabs, [(), *changes]
-    pages = [tab for title, tab in tabs.items() if title not in DATED and title != "Workings"]
-    wanted = [pages if number % ALL_SHEETS_EVERY == 0 else [] for number in range(len(every))]
-    tally = Tally()
+    tally, asked, copies = Tally(), deque[_Asked](), Copies(book.book)
     with Follower.opened(judge, book) as follower:
-        asked = [
-            follower.shown(change, [tabs["Workings"], *more])
-            for change, more in zip(every, wanted, strict=True)
-        ]
-        for change, more, shown in zip(every, wanted, asked, strict=True):
-            one = _compared(book.new_run, change, shown, whole=bool(more))
-            named = "; ".join(f"{e.sheet}!{e.cell} {e.old!r} → {e.new!r}" for e in change)
-            tally += replace(one, wrong=tuple(f"[{named}] {each}" for each in one.wrong))
+        for number, change in enumerate(((), *changes)):
+            asked.append(_ask(follower, book.new_run, change, number % EVERYTHING_EVERY == 0))
+            if len(asked) > AHEAD:
+                tally += _compared(book, copies, asked.popleft())
+        for each in asked:
+            tally += _compared(book, copies, each)
     return tally
 
 
-def _compared(new: NewRun, change: Change, future: Future[Shown], *, whole: bool) -> Tally:
-    run_now = new.run(change, date.today())
-    shown = future.result()
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A change, and what the judge will show after it."""
+
+    change: Change
+    shown: Future[Shown]
+    everything: bool
+
+
+def _ask(follower: Follower, new: NewRun, change: Change, everything: bool) -> _Asked:
+    titles = [title for title in new.tabs if title not in DATED] if everything else ["Workings"]
+    shown = follower.shown(change, [new.tabs[title] for title in titles], everything)
+    return _Asked(change, shown, everything)
+
+
+def _compared(book: Costed, copies: Copies, asked: _Asked) -> Tally:
+    one = _follows(book.new_run, asked)
+    if asked.everything:
+        one += Tally(tuple(_through_files(book, copies, asked.change)))
+    named = "; ".join(f"{e.sheet}!{e.cell} {e.old!r} → {e.new!r}" for e in asked.change)
+    return replace(one, wrong=tuple(f"[{named}] {each}" for each in one.wrong))
+
+
+def _follows(new: NewRun, asked: _Asked) -> Tally:
+    """What the judge shows beside a new run in this process."""
+    run_now = new.run(asked.change, date.today())
+    shown = asked.shown.result()
     workings = shown[new.tabs["Workings"]]
     today = workings[new.at("settings", "today")]
     if today != run_now.costing.one("settings")["today"]:  # midnight has passed meanwhile
         assert isinstance(today, float)
-        run_now = new.run(change, new.first.book.day_zero + timedelta(days=int(today)))
+        run_now = new.run(asked.change, new.first.book.day_zero + timedelta(days=int(today)))
     if run_now.texts - new.first.texts:
         return _unknown_at_most(new, run_now, workings)
     expected = {new.tabs["Workings"]: new.workings(run_now)}
-    if whole:
+    if asked.everything:
         expected[new.tabs["Trial workings"]] = new.workings(run_now, "Trial workings")
         expected |= new.pages(run_now)
     wrong = [f"{tab}!{each}" for tab in expected for each in compare(expected[tab], shown[tab])]
-    cells = sum(map(len, expected.values()))
-    return Tally(tuple(wrong), 1, 0, cells, len(expected) if whole else 0)
+    pages = len(expected) if asked.everything else 0
+    return Tally(tuple(wrong), 1, 0, sum(map(len, expected.values())), pages)
+
+
+def _through_files(book: Costed, copies: Copies, change: Change) -> list[str]:
+    """What the command line says of a real copy, beside the new run in this process."""
+    copy = book.costed.with_name("copy.xlsx")
+    copies.write(change, copy)
+    with (
+        pytest.MonkeyPatch.context() as patch
+    ):  # the sheets of a first run have a test of their own
+        patch.setattr(commands, "write", written_nowhere)
+        code, out, said = run("cost", copy, "--json")
+    if code not in (0, 1):
+        return [said]
+    here = answer(book.new_run.run(change, date.today()).costing, ())
+    plain = json.loads(json.dumps(here, default=float))
+    return figures_that_differ(figures(json.loads(out)), figures(plain))
 
 
 def _unknown_at_most(new: NewRun, run_now: Run, shown: Mapping[str, Value]) -> Tally:

@@ -167,6 +167,7 @@ class NewRun:
 
 # ---------------------------------------------------------------- rows, in any run
 
+
 def _address(cell: CellContent) -> Cell:
     return f"{column_letters(cell.column)}{cell.row + 1}"
 

@@ -17,7 +17,7 @@ from openpyxl.utils import coordinate_to_tuple, get_column_letter, range_boundar
 
 from costbook.costing.result import CAUTION
 from costbook.costing.structure import Row
-from costbook.writing.description import SheetDescription
+from costbook.writing.description import Look, SheetDescription
 from costbook.writing.pages.page import LEGEND
 from costbook.writing.pages.parted import parted
 from costbook.writing.paper import page_breaks
@@ -189,14 +189,13 @@ def spilling(stall: Costed, title: str) -> Iterator[str]:
     """Texts longer than their cell that neither wrap nor have room to run on."""
     sheet = stall.looks[title]
     merged = {str(area).split(":")[0]: range_boundaries(str(area)) for area in sheet.merged_cells}
+    widest = sheet.max_column
     for cell, value in stall.shown(title):
         if not isinstance(value, str) or cell.alignment.wrap_text:
             continue
         first, _, last, _ = merged.get(cell.coordinate, (cell.column, 0, cell.column, 0))
-        right = sheet.cell(cell.row, last + 1)
-        while right.value is None and last < sheet.max_column:
+        while last < widest and sheet.cell(cell.row, last + 1).value is None:
             last += 1
-            right = sheet.cell(cell.row, last + 1)
         room = sum(width_of(sheet, at) for at in range(first, last + 1))
         if 0.75 * len(value) * 7.41 > room:
             yield f"{cell.coordinate}: {value}"
@@ -469,7 +468,7 @@ def test_what_fits_a_page_is_not_cut(lengths: list[int]) -> None:
     sheet = SheetDescription("Any", "Any", landscape=False, widths={0: 90.0})
     for length in lengths:
         sheet.begin_block()
-        sheet.put(sheet.next_row, 0, "text", PLAIN)
+        sheet.put(sheet.next_row, 0, "text", Look())
         sheet.next_row += length
     breaks = page_breaks(sheet, {})
     assert set(breaks) <= set(sheet.blocks)

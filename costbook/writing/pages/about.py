@@ -67,7 +67,8 @@ LOOKS: Final = {
     Role.COMPUTED: "Plain: worked out by a formula. Change what it rests on, not the figure.",
     Role.TOTAL: "Bold, below a rule: the figures above it added up.",
     Role.ANSWER: "Bold, in a box: what the sheet is for.",
-    Role.FLAG: "Bold, behind a bar, on a tint, and always with a word or a ?: raise, old: check it, WRONG.",
+    Role.FLAG: "Bold, behind a bar, on a tint, and always with a word or a ?: raise, old: check "
+    "it, WRONG.",
 }
 WIDTH: Final = 3
 

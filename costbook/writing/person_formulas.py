@@ -1,0 +1,179 @@
+"""The formulas over the person's own cells: how a number, a choice, a name or a unit is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from costbook.book import Book, Record
+from costbook.costing.ledger import NOBODY
+from costbook.costing.names import item_keys
+from costbook.costing.rows import Row, Structure
+from costbook.definitions.columns import Given, Key, Renamed, Table, UnitRow
+from costbook.definitions.fields import InputSheet, Kind
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.workings import TABLES
+from costbook.writing import lookups
+from costbook.writing.formula_text import quoted
+from costbook.writing.layout import Layout, sheet_name
+
+__all__ = ["PersonFormulas"]
+
+LONGEST_LITERAL = 200
+"""Characters of a name that are compared in a formula; formulas take 255 in a literal."""
+
+
+class PersonFormulas:
+    """Gives the formulas of cells of Workings that read the person's cells."""
+
+    def __init__(self, structure: Structure, layout: Layout) -> None:
+        self.structure = structure
+        self.layout = layout
+        self.book: Book = structure.book
+        self.aliased = any(key != own for key, own in item_keys(self.book).items())
+        texts = (*(reading.key for reading in self.book.readings), *self.book.asked)
+        self.with_texts = {key.partition("|")[0] for key in texts}
+        """The fields, as Sheet.field, in which the run found quantities typed as text."""
+
+    def _cell(self, table: Table, name: str) -> str:
+        """A column of the same row, else a setting."""
+        if name in table.index:
+            prefix = self.prefix(table.name, name)
+            return f"{prefix}{self.layout.letter(table.name, name)}{{r}}"
+        setting = self.structure.one("settings")
+        letter = self.layout.letter("settings", name)
+        prefix = self.prefix("settings", name)
+        return f"{prefix}${letter}${self.layout.row_number(setting)}"
+
+    def prefix(self, table: str, column: str) -> str:
+        """The sheet on which a column stands, as formulas write it; nothing for this one."""
+        del table, column
+        return ""
+
+    def _rows_now(self, row: Row) -> str:
+        sheet = self.book.sheets[str(row.fixed["sheet"])]
+        return f"COUNTA({sheet_name(sheet.tab)}!${sheet.named_in}:${sheet.named_in})"
+
+    def _renamed(self, row: Row, how: Renamed, cell_of: Callable[[str], str]) -> str:
+        """0 while each name, and each quantity typed as text, is still one that was costed."""
+        record = row.sources.get(how.sheet)
+        names = [(cell_of(name), record.text(name)) for name in how.fields] if record else []
+        tests = [
+            f"{lookups.text_of(cell)}={quoted(text)}"
+            for cell, text in names
+            if cell and len(text) <= LONGEST_LITERAL
+        ]
+        sheet = INPUT_SHEETS[how.sheet]
+        for name in how.quantities:
+            if cell := cell_of(name):
+                key = self._reading_key(sheet, name, cell_of)
+                keys = self.layout.column_range("readings", "key") if key else ""
+                tests.append(lookups.text_was_seen(cell, key, keys))
+        return f"IFERROR(IF(AND({','.join(tests)}),0,1),1)" if tests else ""
+
+    def _from_person(self, row: Row, how: Given | Key | UnitRow | Renamed) -> str:
+        """The formula over the person's cell; empty where there is no cell to look at."""
+        cell_of = self._person_cells(row, how)
+        sheet = INPUT_SHEETS[how.sheet]
+        if isinstance(how, Key):
+            return self._key(how, cell_of(how.field))
+        if isinstance(how, UnitRow):
+            return self._unit_row(sheet, how, cell_of)
+        if isinstance(how, Renamed):
+            return self._renamed(row, how, cell_of)
+        return self._given(row, sheet, how, cell_of)
+
+    def _person_cells(self, row: Row, how: Given | Key | UnitRow | Renamed) -> Callable[[str], str]:
+        """The address of each of a row's cells on a sheet of the person's, or nothing."""
+        sheet = self.book.sheets.get("Purchases")
+        if how.sheet == "Purchases" and sheet is not None:
+            number = f"{self.layout.letter(row.table, getattr(how, 'at_row', '') or 'row_number')}"
+            at = f"{number}{self.layout.row_number(row)}"
+            tab = sheet_name(sheet.tab)
+
+            def bought(name: str) -> str:
+                letter = sheet.columns.get(name)
+                return f"INDEX({tab}!${letter}:${letter},{at})" if letter else ""
+
+            return bought
+        record = row.sources.get(how.sheet)
+        if record is None:
+            return lambda name: ""
+        tab = sheet_name(self.book.sheets[how.sheet].tab)
+        cells = record.cells
+        return lambda name: f"{tab}!{cells[name]}" if name in cells else ""
+
+    def _key(self, how: Key, cell: str) -> str:
+        if not cell:
+            return ""
+        key = lookups.key_of(cell)
+        if how.field == "item" and self.aliased:
+            column = self.layout.column_range
+            own, other = column("aliases", "item_key"), column("aliases", "other_key")
+            key = lookups.found_at(own, key, other, key)
+        return f'IFERROR({key},"{NOBODY}")'
+
+    def _reading(
+        self, sheet: InputSheet, name: str, cell_of: Callable[[str], str], what: str
+    ) -> str:
+        """What a text was read as, where the field has texts that were read; else empty text."""
+        key = self._reading_key(sheet, name, cell_of)
+        if not key:
+            return '""'
+        column = self.layout.column_range
+        return lookups.found_at(column("readings", what), key, column("readings", "key"))
+
+    def _reading_key(self, sheet: InputSheet, name: str, cell_of: Callable[[str], str]) -> str:
+        """What a text is looked up by; nothing where the field has no texts, or no cell."""
+        cell = cell_of(name)
+        if not cell or f"{sheet.title}.{name}" not in self.with_texts:
+            return ""
+        field = sheet.field(name)
+        beside = [cell_of(each) or '""' for each in field.goes_with]
+        return lookups.reading_at(field, sheet.title, cell, beside)
+
+    def _unit_row(self, sheet: InputSheet, how: UnitRow, cell_of: Callable[[str], str]) -> str:
+        cell = cell_of(how.field)
+        spellings = self.layout.column_range("units", "spelling")
+        typed = lookups.unit_at(cell, spellings) if cell else '""'
+        in_text = self._reading(sheet, how.text_in, cell_of, "unit")
+        if in_text == '""':
+            return typed if cell else ""
+        brought = f'IFERROR(MATCH({in_text},{spellings},0),"")'
+        return f'IFERROR(IF(TRIM({cell})<>"",{typed},{brought}),"")' if cell else brought
+
+    def _given(self, row: Row, sheet: InputSheet, how: Given, cell_of: Callable[[str], str]) -> str:
+        cell = cell_of(how.field)
+        field = sheet.field(how.field)
+        blank = self._blank(row, sheet, how, cell_of)
+        if not cell:
+            return blank if how.stands_in or (how.count_in and blank != '""') else ""
+        if field.kind in (Kind.TEXT, Kind.NAME, Kind.UNIT):
+            text = lookups.text_of(cell)
+            return f'IFERROR({text},"")' if how.blank == "" else f'IF({text}="",{blank},{text})'
+        if field.kind is Kind.CHOICE:
+            column = self.layout.column_range
+            words = {name: column("choices", name) for name in ("key", "meaning")}
+            return lookups.choice_of(sheet.title, field, cell, blank, words)
+        otherwise = self._reading(sheet, how.field, cell_of, "value")
+        refused = self._record_of(row, how)
+        number = refused.refused.get(how.field) if refused else None
+        return lookups.date_or_number_of(field, cell, blank, otherwise, number)
+
+    def _record_of(self, row: Row, how: Given) -> Record | None:
+        return row.sources.get(how.sheet)
+
+    def _blank(self, row: Row, sheet: InputSheet, how: Given, cell_of: Callable[[str], str]) -> str:
+        """What a blank cell means, as formula text."""
+        if how.stands_in:
+            return self._cell(TABLES[row.table], how.stands_in).format(
+                r=self.layout.row_number(row)
+            )
+        constant = lookups.literal(how.blank)
+        if how.count_in:
+            count = self._reading(sheet, how.count_in, cell_of, "count")
+            if count != '""':
+                return f"IF(ISNUMBER({count}),{count},{constant})"
+        if how.together_with:
+            cells = [cell for name in how.together_with if (cell := cell_of(name))]
+            return f'IF({lookups.any_filled(cells)},{constant},"")' if cells else '""'
+        return constant
