@@ -910,7 +910,7 @@ _PACK_BOUGHT = (
 """A pack's latest receipt, found live."""
 
 _PACK_SEEN = (
-    Column("renamed", Renamed("Offers", ("item",)), Show.WHOLE),
+    _renamed("Offers", "item", "supplier"),
     Column("supplier", Given("Offers", "supplier", ""), Show.TEXT),
     Column("pack_count", Given("Offers", "pack_count", _1, count_in="pack_size")),
     Column("pack_size", Given("Offers", "pack_size")),

@@ -39,7 +39,7 @@ def show_part(
         _line(page, product, line, None)
     at = sheet.next_row
     for column in _BARE:
-        sheet.put(at, column, "", look_of(Role.TOTAL, Show.TEXT, 0))
+        sheet.put(at, column, None, look_of(Role.TOTAL, Show.TEXT, 0))
     sheet.put(at, WHAT, f"{part}, together", look_of(Role.TOTAL, Show.TEXT, 0))
     own: Ref = (product, part.lower())
     page.figure((at, PACK), own, Show.MONEY, Role.TOTAL, linked=True)
@@ -64,7 +64,7 @@ def _line(page: Page, product: Row, line: Line, role: Role | None) -> None:
     if line.price:
         page.figure((at, PRICE), line.price, Show.FINE_MONEY)
     elif role:
-        sheet.put(at, PRICE, "", look_of(role, Show.TEXT, 0))
+        sheet.put(at, PRICE, None, look_of(role, Show.TEXT, 0))
     costs = _ALLOWANCE if line.what == ALLOWANCE else _PLAIN
     _costs(page, product, line, costs, role)
     _rests_on(page, at, line, role)
@@ -80,7 +80,7 @@ def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
         page.sheet.put(at, UNIT, unit, look, formula=_typed_unit(page, line))
     elif role:
         for column in (AMOUNT, UNIT):
-            page.sheet.put(at, column, "", look_of(role, Show.TEXT, 0))
+            page.sheet.put(at, column, None, look_of(role, Show.TEXT, 0))
 
 
 def _typed_unit(page: Page, line: Line) -> str:
@@ -99,7 +99,7 @@ def _rests_on(page: Page, at: int, line: Line, role: Role | None) -> None:
     elif line.is_recipe:
         page.sheet.put(at, DAY, "a recipe", Look(Role.NOTE, indent=1))
     elif role:
-        page.sheet.put(at, DAY, "", look_of(role, Show.TEXT, 0))
+        page.sheet.put(at, DAY, None, look_of(role, Show.TEXT, 0))
 
 
 def _date_or_lack(page: Page, at: int, line: Line, role: Role | None) -> None:

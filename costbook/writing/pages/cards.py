@@ -158,7 +158,7 @@ def _parts(page: Page, product: Row) -> None:
     total = look_of(Role.TOTAL, Show.TEXT, 0)
     sheet.put(at, 0, "Cost made, a pack sold", total)
     page.figure((at, 1), (product, "made"), Show.MONEY, Role.TOTAL, linked=True)
-    sheet.put(at, 2, "", total)
+    sheet.put(at, 2, None, total)
     lacks = look_of(Role.LABEL, Show.TEXT, 3)
     page.figure((at, 3), (product, "lacks"), Show.TEXT, look=lacks)
     sheet.merged.append((at, 3, at, LAST))

@@ -167,7 +167,7 @@ class Page:
             name = names[at - first] if at - first < len(names) else ""
             show = shows[at - first] if at - first < len(shows) else Show.TEXT
             look = look_of(Role.HEADING, show, at)
-            self.sheet.put(row, at, name, look)
+            self.sheet.put(row, at, name or None, look)
         self.sheet.next_row += 1
         return row
 
@@ -177,7 +177,7 @@ class Page:
         row = self.sheet.line(text, Role.SECTION)
         self.sheet.heights[row] = 20
         for at in range(1, across):
-            self.sheet.put(row, at, "", Look(Role.SECTION))
+            self.sheet.put(row, at, None, Look(Role.SECTION))
         return row
 
     def legend(self, columns: Sequence[int]) -> None:

@@ -52,7 +52,7 @@ def _problem(sheet: SheetDescription, problem: Problem, tabs: set[str]) -> None:
     if place.sheet in tabs:
         link = f"{sheet_name(place.sheet)}!{place.cell or 'A1'}"
     role = Role.FLAG if problem.severity is Severity.WRONG else Role.LABEL
-    sheet.put(at, 0, "", Look(Role.TICK))
+    sheet.put(at, 0, None, Look(Role.TICK))
     for column, (text, each) in enumerate(
         (
             (str(place), Role.LABEL),

@@ -94,7 +94,7 @@ def _heads(sheet: SheetDescription, table: Table, first: int) -> list[Look]:
     looks = []
     for number, column in enumerate(table.columns):
         if number:
-            sheet.put(first - 2, number, "", Look(Role.SECTION))
+            sheet.put(first - 2, number, None, Look(Role.SECTION))
         sheet.put(first - 1, number, column.heading, look_of(Role.HEADING, column.show, number))
         role = Role.GIVEN if isinstance(column.how, _GIVEN) else Role.COMPUTED
         indent = 1 if number and column.show is Show.TEXT else 0
