@@ -70,7 +70,8 @@ class _Builder:
 
     def build(self) -> Structure:
         self._settings()
-        self._tables_of_texts()
+        for table, fixed in text_rows(self.book, self.aliases):
+            self._add(table, fixed)
         self._purchases()
         self._items()
         self._batches()
@@ -122,10 +123,6 @@ class _Builder:
         if self.on:
             fixed["costed_on"] = self.book.day_number(self.on)
         self._add("settings", fixed, {"Settings": self.settings})
-
-    def _tables_of_texts(self) -> None:
-        for table, fixed in text_rows(self.book, self.aliases):
-            self._add(table, fixed)
 
     def _purchases(self) -> None:
         sheet = self.book.sheets.get("Purchases")

@@ -50,17 +50,21 @@ def _first_prices(costing: Costing) -> list[Row]:
 
 
 def _items(costing: Costing) -> list[Moved]:
-    """Cost is linear in each item's price, so a tenth of the price is a tenth of its part."""
+    """Cost is linear in the price of each item's pack, so a tenth of it is a tenth of its part."""
     parts: dict[str, Decimal] = {}
     for row in _first_prices(costing):
         if _profit(costing, row) is None:
             continue
         for at in row.links["products"].children["pack_needs"]:
-            need = costing.figures["pack_needs"][at]
-            part = need["need_cost"]
-            if isinstance(part, Decimal):
-                name = str(need["item"])
-                parts[name] = parts.get(name, Decimal(0)) + part * TENTH
+            need = costing.structure.rows["pack_needs"][at]
+            taken = costing.of(need)["pack_need"]
+            bought = costing.of(need.links["prices_now"])
+            price, holds = bought["price_per_pack"], bought["whole_pack"]
+            known = isinstance(taken, Decimal) and isinstance(price, Decimal)
+            if known and isinstance(holds, Decimal) and holds:
+                name = str(need.fixed["item"])
+                part = taken * price / holds * TENTH  # type: ignore[operator]  # both are known
+                parts[name] = parts.get(name, Decimal(0)) + part
     return [Moved(f"Price of {name}", part, -part) for name, part in parts.items()]
 
 

@@ -17,7 +17,7 @@ from costbook.definitions.columns import (
 )
 from costbook.definitions.workings import TABLES
 
-__all__ = ["Place", "TRIAL_ANSWERS", "TRIAL_CHANGES", "rests_on", "trial_columns"]
+__all__ = ["TRIAL_ANSWERS", "TRIAL_CHANGES", "Place", "rests_on", "trial_columns"]
 
 Place = tuple[str, str]
 """A table and a column of it."""

@@ -47,20 +47,20 @@ def once(command: Sequence[str], outputs: Path) -> Taken:
     outputs.mkdir()
     environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
     environment["PYTHONPYCACHEPREFIX"] = str(outputs.with_name("bytecode"))
+    said = outputs.with_name("said.txt")
     start = time.perf_counter()
-    with subprocess.Popen(
-        command,
-        cwd=HOUSE,
-        env=environment,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        text=True,
-    ) as process:
+    with (
+        said.open("w", encoding="utf-8") as errors,
+        subprocess.Popen(
+            command, cwd=HOUSE, env=environment, stdout=subprocess.PIPE, stderr=errors, text=True
+        ) as process,
+    ):
         assert process.stdout
         printed = process.stdout.read()
         _, status, usage = os.wait4(process.pid, 0)
         seconds = time.perf_counter() - start
         process.returncode = os.waitstatus_to_exitcode(status)
     if process.returncode != 0:
-        raise RuntimeError(f"{' '.join(command)} ended with {process.returncode}")
+        last = said.read_text(encoding="utf-8").splitlines()[-1:]
+        raise RuntimeError(f"{' '.join(command)} ended with {process.returncode}: {last}")
     return Taken(seconds, usage.ru_maxrss / 1024, printed)

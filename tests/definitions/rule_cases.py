@@ -229,8 +229,11 @@ packs_that_pay(0 money/pack, 20 pack, 2.1 money/pack) = ? pack | nothing moved
 packs_that_pay(0.25 money/pack, 20 pack, -1 money/pack) = ? pack | a pack that pays for nothing
 slack_to_target(5 money/pack, 0.5 , 2.4 money/pack) = 0.1 money/pack | 2.50 - 2.40
 slack_to_zero(5 money/pack, 0.1, 2.4 money/pack) = 2.1 money/pack | 4.50 - 2.40
-turning_price(0.6 money/pack, 2 ea/pack, 0.3 money/ea, 2, 1, 18 ea, 1 money, 0 money) = 10.3 money | 30 cents a piece more: 0.60 × 18 = 10.80, less 0.50 of other cost
-turning_price(-9 money/pack, 2 ea/pack, 0.3 money/ea, 2, 1, 18 ea, 1 money, 0 money) = ? money | no price is low enough
+whole_pack(6, 500 g) = 3000 g                            | a case of six
+beside_price(1 money, 0 money, 2) = 0.5 money            | 1.00 over 2
+turning_at_target(0.6 money/pack, 2 ea/pack, 0.3 money/ea, 18 ea, 0.5 money) = 10.3 money | 30 cents a piece more: 0.60 × 18 = 10.80, less 0.50
+turning_at_target(-9 money/pack, 2 ea/pack, 0.3 money/ea, 18 ea, 0.5 money) = ? money | no price is low enough
+turning_at_zero(1 money/pack, 2 ea/pack, 0.3 money/ea, 18 ea, 0.5 money) = 13.9 money | 50 cents a piece more: 0.80 × 18 = 14.40, less 0.50
 line_total(2, 5.38 money, 1.24 money) = 12 money         | 10.76 + 1.24
 yearly_charge(60 money/year, 8 money, 5 /year) = 100 money/year | 60 + 5 trips of 8
 supplier_share(100 money/year, 2000 money/year) = 0.05   | 100 of 2000
@@ -238,7 +241,6 @@ supplier_share(100 money/year, 0 money/year) = ?         | nothing bought there
 pack_held(6, 500, 1 g) = 3000 g                          | a case of six
 row_of_pack(4600000012) = 12                             | what is left after the day
 row_of_pack(0) = ?                                       | bought no more
-pack_in_base_units(6, 500 g) = 3000 g                    | a case of six
 other_cost_per_pack(3 money, 2) = 1.5 money              | 3.00 over 2
 pack_cost(9 money, 1.5 money, 0.05) = 11.025 money       | 10.50 × 1.05
 compared_price(12 money, 3000 g, 1) = 0.004 money/g      | 12.00 for 3000 g

@@ -66,6 +66,6 @@ def test_every_rule_can_be_said_without_a_word_of_code(name: str) -> None:
 
 
 def test_a_rule_says_each_of_its_arguments() -> None:
-    how = Computed(rules.turning_price)
+    how = Computed(rules.turning_at_target)
     phrase = words(how.term())
     assert [name for name in how.arguments if name.replace("_", " ") not in phrase] == []

@@ -14,7 +14,7 @@ import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from openpyxl.utils import coordinate_to_tuple, get_column_letter, range_boundaries
+from openpyxl.utils import coordinate_to_tuple, range_boundaries
 
 from costbook.costing.result import CAUTION
 from costbook.costing.structure import Row
@@ -74,8 +74,8 @@ class Costed:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self.looks = openpyxl.load_workbook(path)
-        self.values = openpyxl.load_workbook(path, data_only=True)
+        self.looks: Any = openpyxl.load_workbook(path)
+        self.values: Any = openpyxl.load_workbook(path, data_only=True)
 
     def shown(self, title: str) -> Iterator[tuple[Any, Any]]:
         """Every cell of a sheet with something in it, and its stored value."""
@@ -101,8 +101,8 @@ def costed(folder: Path, products: int, currency: str, dear: int) -> Costed:
 
 @pytest.fixture(scope="module")
 def stall(tmp_path_factory: pytest.TempPathFactory) -> Costed:
-    """Twenty products in Kuwaiti dinar, whose coins have three decimals, at over 100,000 each."""
-    return costed(tmp_path_factory.mktemp("stall"), 20, "KWD", 100_000)
+    """Twelve products in Kuwaiti dinar, whose coins have three decimals, at over 100,000 each."""
+    return costed(tmp_path_factory.mktemp("stall"), 12, "KWD", 100_000)
 
 
 # ------------------------------------------------------------------ screen
@@ -134,7 +134,7 @@ def pixels(text: str) -> float:
 
 def as_shown(value: float, code: str) -> str:
     """A number in the formats that our sheets use."""
-    code = code.split(";")[0]
+    code = code.split(";", maxsplit=1)[0]
     if code == "d mmm yyyy":
         return "30 Sep 2026"
     if "%" in code:
@@ -299,8 +299,10 @@ def test_pages_fit_the_width_and_repeat_their_titles(
 def test_the_cautions_stand_on_every_sheet_wholly_in_sight(stall: Costed, title: str) -> None:
     sheet = stall.looks[title]
     cells = stall.at(title, CAUTION)
-    assert len(cells) == (20 if title == "Cost cards" else 1)
-    areas = {str(area).split(":")[0]: range_boundaries(str(area)) for area in sheet.merged_cells}
+    assert len(cells) == (12 if title == "Cost cards" else 1)
+    areas: dict[str, Any] = {
+        str(area).split(":")[0]: range_boundaries(str(area)) for area in sheet.merged_cells
+    }
     for cell in cells:
         first, _, last, _ = areas[cell.coordinate]
         room = sum(width_of(sheet, at) for at in range(first, last + 1))
@@ -313,7 +315,7 @@ def test_each_card_begins_a_page(stall: Costed) -> None:
     sheet = stall.looks["Cost cards"]
     titles = [cell.row for cell, _ in stall.shown("Cost cards") if cell.font.sz == 16]
     breaks = {each.id for each in sheet.row_breaks.brk}  # the row after which the page ends
-    assert len(titles) == 20
+    assert len(titles) == 12
     assert {row - 1 for row in titles[1:]} <= breaks
 
 
@@ -375,6 +377,10 @@ def area(reference: str) -> tuple[int, int, int, int]:
     return (*coordinate_to_tuple(first), *coordinate_to_tuple(last or first))
 
 
+def categories(series: Any) -> str:
+    return str((series.cat.numRef or series.cat.strRef).f)
+
+
 def charts(stall: Costed) -> list[Any]:
     return list(stall.looks["Prices"]._charts)
 
@@ -396,9 +402,9 @@ def test_the_bars_are_drawn_from_shares_that_add_up_to_the_whole_price(stall: Co
             parts = [values.cell(row, column).value for column in columns]
             assert sum(parts) == pytest.approx(1, abs=1e-12)
             names.append(str(values.cell(row, 1).value))
-        assert area(chart.series[0].cat.numRef.f) == (top, 1, bottom, 1)
+        assert area(categories(chart.series[0])) == (top, 1, bottom, 1)
     # the first product lacks a price: no bar may show it as if it were whole
-    assert names == [f"{LONG} {n}" for n in range(1, 20)]
+    assert names == [f"{LONG} {n}" for n in range(1, 12)]
 
 
 def test_the_first_bar_names_the_parts(stall: Costed) -> None:
@@ -415,7 +421,7 @@ def test_the_first_bar_names_the_parts(stall: Costed) -> None:
     title = re.search(r"<c:title>.*?<a:t>([^<]*)</a:t>", bars)
     assert title
     assert title[1] == (
-        "Labour is the largest cost of 19 of the 19 products at Saturday market by the old corn "
+        "Labour is the largest cost of 11 of the 11 products at Saturday market by the old corn "
         "exchange (as costed on 20 Nov 2026)"
     )
 
@@ -425,7 +431,7 @@ def test_the_ladder_is_drawn_from_its_own_two_lines(stall: Costed) -> None:
     (ladder,) = [chart for chart in charts(stall) if chart.type == "col"]
     (series,) = ladder.series
     top, first, bottom, last = area(series.val.numRef.f)
-    prices = area((series.cat.numRef or series.cat.strRef).f)
+    prices = area(categories(series))
     assert prices == (top - 1, first, top - 1, last)
     assert bottom == top
     assert last - first == 6

@@ -100,6 +100,13 @@ def about_page(context: Context) -> SheetDescription:
     for name, meaning in MEANINGS:
         _meaning(sheet, (name, Role.SUM), meaning)
     sheet.next_row += 1
+    _rules(page)
+    return sheet
+
+
+def _rules(page: Page) -> None:
+    """Every rule in words; rows that follow each other may be parted by a page."""
+    sheet = page.sheet
     page.section("The rules, in the words of Workings", WIDTH)
     page.headings(("Column", "What it is", "How it is worked out"))
     for name, meaning, rule in rules_in_words():
@@ -108,7 +115,6 @@ def about_page(context: Context) -> SheetDescription:
         sheet.put(at, 1, meaning, look_of(Role.LABEL, Show.TEXT, 1, ruled=True))
         sheet.put(at, 2, rule, look_of(Role.NOTE, Show.TEXT, 2, ruled=True))
         sheet.next_row += 1
-    return sheet
 
 
 def _meaning(sheet: SheetDescription, named: tuple[str, Role], meaning: str) -> None:

@@ -67,6 +67,7 @@ def _draw(page: Page, row: Row, at: int, across: int) -> None:
     outlet = f" at {row.fixed['outlet']}" if row.fixed["outlet"] else ""
     last = FIRST + EACH - 1
     page.section("The ladder of the first product, drawn", across)
+    page.sheet.next_row += 1
     page.sheet.put_chart(
         ColumnChart(
             f"Each step up leaves more of a pack of {row.fixed['product']}{outlet}",

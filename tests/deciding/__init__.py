@@ -1,0 +1,1 @@
+"""The everyday decisions: which pack, what moved, try a change."""
