@@ -55,21 +55,20 @@ def moved(options: argparse.Namespace, output: Output) -> int:
 
 def _moved_rows(costed: Costed, products: list[dict[str, Any]]) -> list[tuple[str, ...]]:
     heading = ("Product", "Outlet", "Cost then", "Now", "Change", "Most by", "Margin now", "Charge")
-    rows: list[tuple[str, ...]] = [heading]
-    for each in products:
-        rows.append(
-            (
-                each["product"],
-                each["outlet"] or "—",
-                money_text(each["before"], costed.places),
-                money_text(each["after"], costed.places),
-                money_text(each["change"], costed.places),
-                _most(each["by_item"], costed.places),
-                share_text(each["margin_now"]),
-                money_text(each["restoring_price"], costed.places),
-            )
+    rows: list[tuple[str, ...]] = [
+        (
+            each["product"],
+            each["outlet"] or "—",
+            money_text(each["before"], costed.places),
+            money_text(each["after"], costed.places),
+            money_text(each["change"], costed.places),
+            _most(each["by_item"], costed.places),
+            share_text(each["margin_now"]),
+            money_text(each["restoring_price"], costed.places),
         )
-    return rows
+        for each in products
+    ]
+    return [heading, *rows]
 
 
 def _most(by_item: dict[str, Value], places: int) -> str:

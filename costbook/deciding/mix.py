@@ -11,7 +11,7 @@ __all__ = ["Mix", "PackChoice", "cheapest_mix"]
 
 @dataclass(frozen=True, slots=True)
 class PackChoice:
-    """A pack that can be bought: what it holds that is usable, its price, the least that is sold."""
+    """A pack that can be bought: what it holds that is usable, its price, how many at least."""
 
     holds: Decimal
     price: Decimal

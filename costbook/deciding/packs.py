@@ -90,7 +90,8 @@ def _finding(packs: Sequence[Pack]) -> str:
     if len(priced) < 2:
         return "Only one pack of it is known."
     best, next_best = priced[0], priced[1]
-    assert best.used_price is not None and next_best.used_price is not None
+    assert best.used_price is not None
+    assert next_best.used_price is not None
     saved = 1 - best.used_price / next_best.used_price
     if saved == 0:
         return f"The {_called(best)} and the {_called(next_best)} come to the same."

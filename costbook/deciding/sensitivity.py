@@ -10,7 +10,7 @@ from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.trial import TRIAL_SETTINGS, Trial, tried
 
-__all__ = ["Moved", "TENTH", "most_moving"]
+__all__ = ["TENTH", "Moved", "most_moving"]
 
 TENTH: Final = Decimal("0.1")
 

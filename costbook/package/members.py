@@ -80,7 +80,7 @@ def read(data: bytes) -> Package:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             listed = archive.infolist()
-    except (zipfile.BadZipFile, ValueError, OSError, struct.error, IndexError) as error:
+    except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError, struct.error) as error:
         raise Refused("The workbook is damaged or is no .xlsx file.", REPAIR) from error
     _refuse_names(listed)
     _refuse_bomb(listed)

@@ -1,4 +1,4 @@
-"""The blank workbook that ``new`` makes: every heading, its note, and one row that is an example."""
+"""The blank workbook that ``new`` makes: every heading, its note, and one example row."""
 
 from __future__ import annotations
 
@@ -66,11 +66,13 @@ def _how_to_start(sheets: list[InputSheet]) -> SheetDescription:
 
 
 _STEPS: Final = (
-    "Type over the example row of each sheet, or leave it: an example nobody changed is not counted.",
+    "Type over the example row of each sheet, or leave it: untouched, it is not counted.",
     "Rest the pointer on a heading to read what belongs there.",
-    "Purchases: one row for each line of a receipt. Recipes: one row for each thing that goes into "
-    "a batch. Batches: how many a batch makes. Products: what you sell.",
-    "Leave a cell empty when you don't know it. It will be asked about; it is never counted as zero.",
+    (
+        "Purchases: one row for each line of a receipt. Recipes: one row for each thing that goes "
+        "into a batch. Batches: how many a batch makes. Products: what you sell."
+    ),
+    "Leave a cell empty when you don't know it: it is asked about, and never counted as zero.",
     "Save, close, and run: costbook cost with the name of this file.",
 )
 

@@ -240,8 +240,10 @@ def test_a_price_may_be_given_in_several_ways(stall: Costing, text: str, pack: s
         ),
         (
             ("--price", "Film"),
-            ('costbook: "Film" is no change. Write it like this: --price "Eggs, large=+40%" or '
-            '--price "Film=28.50"\n'),
+            (
+                'costbook: "Film" is no change. Write it like this: --price "Eggs, large=+40%" or '
+                '--price "Film=28.50"\n'
+            ),
         ),
         (
             ("--price", "Film=-90"),

@@ -15,7 +15,6 @@ from typing import Any
 
 import pytest
 
-from costbook.problems import Refused
 from costbook.keeping import alone as alone_module
 from costbook.keeping.alone import alone
 from costbook.keeping.replacing import (
@@ -25,6 +24,7 @@ from costbook.keeping.replacing import (
     fingerprint_of,
     replace_safely,
 )
+from costbook.problems import Refused
 
 SHARED = tempfile.gettempdir()  # whose folders anybody may enter
 TODAY = date(2026, 11, 25)

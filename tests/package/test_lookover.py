@@ -8,9 +8,9 @@ import zipfile
 
 import pytest
 
-from costbook.problems import Refused
 from costbook.package.graft import graft, look_over, ours_in, safe_to_read
 from costbook.package.members import LIMIT, pack, read
+from costbook.problems import Refused
 from tests.package.making import (
     corpus,
     edited,
