@@ -159,6 +159,34 @@ def _bought(name: str, field: str, blank: Decimal | str | None, show: Show) -> C
     return Column(name, here, show)
 
 
+_RECEIPT = (
+    Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
+    _bought("day", "day", None, Show.DATE),
+    _bought("supplier", "supplier", "", Show.TEXT),
+    Column("supplier_key", Key("Purchases", "supplier", at_row="purchase_row"), Show.TEXT),
+    _bought("packs", "packs", _1, Show.NUMBER),
+    Column(
+        "pack_count",
+        Given("Purchases", "pack_count", _1, count_in="pack_size", at_row="purchase_row"),
+    ),
+    _bought("pack_size", "pack_size", None, Show.NUMBER),
+    Column(
+        "unit_row",
+        UnitRow("Purchases", "unit", "pack_size", at_row="purchase_row"),
+        Show.WHOLE,
+    ),
+    Column("unit_factor", UnitFact("factor")),
+    Column("measure", UnitFact("measure"), Show.WHOLE),
+    Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
+    _bought("price_per_pack", "price_per_pack", None, Show.MONEY),
+    _bought("other_cost", "other_cost", _0, Show.MONEY),
+    Column("discounts", Discounts("item_key", "supplier_key", "day"), Show.MONEY),
+    Column("size_in_base_units", Computed(rules.size_in_base_units)),
+    Column("price_per_base_unit", Computed(rules.price_per_base_unit), Show.FINE_MONEY),
+)
+"""The receipt line that counts, and the price it sets."""
+
+
 def _quotes(
     name: str,
     title: str,
@@ -179,29 +207,7 @@ def _quotes(
             Column("rank_of_usual", LatestRank("item_key", "up_to", "usual_supplier"), Show.WHOLE),
             Column("rank_of_any", LatestRank("item_key", "up_to"), Show.WHOLE),
             *rank,
-            Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
-            _bought("day", "day", None, Show.DATE),
-            _bought("supplier", "supplier", "", Show.TEXT),
-            Column("supplier_key", Key("Purchases", "supplier", at_row="purchase_row"), Show.TEXT),
-            _bought("packs", "packs", _1, Show.NUMBER),
-            Column(
-                "pack_count",
-                Given("Purchases", "pack_count", _1, count_in="pack_size", at_row="purchase_row"),
-            ),
-            _bought("pack_size", "pack_size", None, Show.NUMBER),
-            Column(
-                "unit_row",
-                UnitRow("Purchases", "unit", "pack_size", at_row="purchase_row"),
-                Show.WHOLE,
-            ),
-            Column("unit_factor", UnitFact("factor")),
-            Column("measure", UnitFact("measure"), Show.WHOLE),
-            Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
-            _bought("price_per_pack", "price_per_pack", None, Show.MONEY),
-            _bought("other_cost", "other_cost", _0, Show.MONEY),
-            Column("discounts", Discounts("item_key", "supplier_key", "day"), Show.MONEY),
-            Column("size_in_base_units", Computed(rules.size_in_base_units)),
-            Column("price_per_base_unit", Computed(rules.price_per_base_unit), Show.FINE_MONEY),
+            *_RECEIPT,
             *more,
         ),
     )

@@ -78,31 +78,38 @@ def price_path_page(item: str, all_products: Sequence[dict[str, Any]]) -> Make:
             across=max(3, 2 + len(names)),
         )
         sheet.next_row += 1
-        shows = (Show.TEXT, Show.MONEY, *(Show.SHARE for _ in names))
-        heading = page.headings(("Month", "Price", *names), shows=shows)
-        sheet.frozen = (heading + 1, 1)
-        months = products[0]["months"] if products else []
-        for number, month in enumerate(months):
-            at = sheet.next_row
-            sheet.put(at, 0, month["month"], Look(Role.LABEL))
-            _value(sheet, at, 1, month["price"], Show.MONEY)
-            for column, each in enumerate(products, 2):
-                _value(sheet, at, column, each["months"][number]["margin"], Show.SHARE)
-            sheet.next_row += 1
-        last = sheet.next_row - 1
-        if months:
-            series = tuple(
-                Series((heading, 2 + n), (heading + 1, 2 + n, last, 2 + n))
-                for n in range(len(names))
-            )
-            categories = (heading + 1, 0, last, 0)
-            chart = LineChart(title, "margin", categories, series, last + 2, show=Show.SHARE)
-            sheet.charts.append(chart)
-            sheet.next_row += 18
+        _months(page, title, names, products)
         page.caution(max(3, 2 + len(names)))
         return sheet
 
     return make
+
+
+def _months(
+    page: Page, title: str, names: Sequence[str], products: Sequence[dict[str, Any]]
+) -> None:
+    """A row a month, and the lines of the margins below."""
+    sheet = page.sheet
+    shows = (Show.TEXT, Show.MONEY, *(Show.SHARE for _ in names))
+    heading = page.headings(("Month", "Price", *names), shows=shows)
+    sheet.frozen = (heading + 1, 1)
+    months = products[0]["months"] if products else []
+    for number, month in enumerate(months):
+        at = sheet.next_row
+        sheet.put(at, 0, month["month"], Look(Role.LABEL))
+        _value(sheet, at, 1, month["price"], Show.MONEY)
+        for column, each in enumerate(products, 2):
+            _value(sheet, at, column, each["months"][number]["margin"], Show.SHARE)
+        sheet.next_row += 1
+    last = sheet.next_row - 1
+    if months:
+        series = tuple(
+            Series((heading, 2 + n), (heading + 1, 2 + n, last, 2 + n)) for n in range(len(names))
+        )
+        categories = (heading + 1, 0, last, 0)
+        chart = LineChart(title, "margin", categories, series, last + 2, show=Show.SHARE)
+        sheet.charts.append(chart)
+        sheet.next_row += 18
 
 
 def _name(product: dict[str, Any]) -> str:

@@ -143,7 +143,7 @@ def _bridge(page: Page) -> None:
 
     Its figures are as of this run, since another product may move most after a change.
     """
-    sheet, places = page.sheet, page.context.places
+    sheet = page.sheet
     found = _most_moved(page)
     if found is None:
         return
@@ -164,6 +164,22 @@ def _bridge(page: Page) -> None:
         for number, figure in enumerate(figures, 2):
             sheet.put(at, number, figure, Look(Role.COMPUTED, Show.MONEY))
         sheet.next_row += 1
+    _draw_bridge(page, row, parts, (heading, steps))
+
+
+Step = tuple[str, Decimal, Decimal, Decimal, Decimal]
+"""A step of the bridge: its name, where its bar begins, a whole cost, a rise, a fall."""
+
+
+def _draw_bridge(
+    page: Page,
+    row: Row,
+    parts: list[tuple[str, Decimal]],
+    table: tuple[int, list[Step]],
+) -> None:
+    """The chart of the steps, below their table; its title says which item did most."""
+    sheet, places = page.sheet, page.context.places
+    heading, steps = table
     part = max(parts, key=lambda each: abs(each[1]))
     word = "added" if part[1] > 0 else "took off"
     title = f"{part[0]} {word} {abs(part[1]):.{places}f} to {row.fixed['product']}"
@@ -183,10 +199,6 @@ def _bridge(page: Page) -> None:
     )
     sheet.charts.append(chart)
     sheet.next_row += 7 + 2 * len(steps)
-
-
-Step = tuple[str, Decimal, Decimal, Decimal, Decimal]
-"""A step of the bridge: its name, where its bar begins, a whole cost, a rise, a fall."""
 
 
 def _most_moved(page: Page) -> tuple[Row, list[tuple[str, Decimal]]] | None:

@@ -1,0 +1,65 @@
+"""The blank workbooks: what `new` makes, and that the files checked in are just that."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from costbook.costing.result import CAUTION
+from costbook.definitions.sheets import SHEETS
+from costbook.writing.blank import blank_workbook
+from tests.helpers import run
+
+TEMPLATES = Path(__file__).parents[2] / "templates"
+STARTER = ["How to start", "Settings", "Purchases", "Recipes", "Batches", "Products"]
+FULL = ["How to start", *(sheet.title for sheet in SHEETS)]
+
+
+@pytest.mark.parametrize(("name", "full"), [("starter", False), ("full", True)])
+def test_the_templates_are_current(name: str, *, full: bool) -> None:
+    """Made anew by: costbook new templates/starter.xlsx (and full.xlsx --full)."""
+    assert (TEMPLATES / f"{name}.xlsx").read_bytes() == blank_workbook(full=full)
+
+
+@pytest.mark.parametrize(("words", "tabs"), [((), STARTER), (("--full",), FULL)])
+def test_a_new_workbook_has_its_sheets_notes_and_drop_downs(
+    words: tuple[str, ...], tabs: list[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "mine.xlsx"
+    assert run("new", path, *words)[0] == 0
+    book = openpyxl.load_workbook(path)
+    assert book.sheetnames == tabs
+    recipes = book["Recipes"]
+    headings = {cell.value: cell for cell in recipes[1]}
+    assert list(headings) == [
+        *("Recipe", "Uses", "Amount", "Unit", "Measured", "Usable %", "Note"),
+    ]
+    assert headings["Uses"].comment.text == "An item, or another recipe."
+    listed = [str(rule.formula1) for rule in recipes.data_validations.dataValidation]
+    assert any("Tbsp" in options for options in listed)
+    assert '"as bought,ready to use"' in listed
+    assert "%" in recipes.column_dimensions["F"].number_format or "%" in str(
+        recipes["F5"].number_format
+    )
+    shown = [cell.value for row in book["How to start"].iter_rows() for cell in row]
+    assert CAUTION in shown
+
+
+@pytest.mark.parametrize("words", [(), ("--full",)])
+def test_an_example_row_nobody_touched_is_no_row(words: tuple[str, ...], tmp_path: Path) -> None:
+    path = tmp_path / "mine.xlsx"
+    run("new", path, *words)
+    code, out, err = run("check", path)
+    assert (code, err) == (0, "")
+    assert out.startswith("Nothing is wrong, and nothing is doubtful.")
+
+
+def test_a_file_that_is_there_is_never_written_over(tmp_path: Path) -> None:
+    path = tmp_path / "mine.xlsx"
+    path.write_bytes(b"my recipes")
+    code, _, err = run("new", path)
+    assert code == 2
+    assert "mine.xlsx" in err
+    assert path.read_bytes() == b"my recipes"
