@@ -3,88 +3,20 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date
+from collections.abc import Sequence
 from decimal import Decimal
-from pathlib import Path
-from types import MappingProxyType
-from typing import Any
 
-from costbook.arranging import arranged
 from costbook.book import as_key
-from costbook.costing.engine import Costing
-from costbook.costing.engine import cost as cost_structure
 from costbook.costing.explain import FIGURES, Step, figure_named
 from costbook.costing.explain import explain as explain_figure
-from costbook.costing.findings import find
 from costbook.costing.result import CAUTION, answer, currency_of, not_counted, problem_data
 from costbook.costing.rows import Row
-from costbook.costing.since_rows import costing_date
-from costbook.costing.structure import lay_out
 from costbook.definitions.columns import Show
-from costbook.definitions.currencies import minor_unit
-from costbook.package.lookover import look_over
-from costbook.package.marks import ours_in
-from costbook.printing import Output, Tell, columns, money_text, quietly, share_text
+from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Problem, Refused, Severity
-from costbook.reading.ours import remembered
-from costbook.reading.workbook import read_book
-from costbook.remembered import Remembered
+from costbook.round_trip import Costed, read_and_cost, write
 
-__all__ = ["Costed", "check", "cost", "explain", "new", "read_and_cost", "write"]
-
-
-@dataclass(frozen=True, slots=True)
-class Costed:
-    """A workbook's file, read and costed."""
-
-    path: Path
-    content: bytes
-    costing: Costing
-    problems: tuple[Problem, ...]
-    remembered: Remembered
-
-    @property
-    def status(self) -> int:
-        """0 where nothing is wrong, else 1."""
-        return int(any(each.severity is Severity.WRONG for each in self.problems))
-
-    @property
-    def places(self) -> int:
-        """Decimal places of money."""
-        places = minor_unit(currency_of(self.costing))
-        return 2 if places is None else places
-
-
-def read_and_cost(
-    path: Path, on: date | None, since: date | None = None, step: Tell = quietly
-) -> Costed:
-    """Read a workbook and cost it. Raises Refused where it can't be read or trusted."""
-    step(f"Reading {path.name}")
-    content = _content(path)
-    warnings = look_over(content, path.name)
-    book = read_book(content, path)
-    memory = remembered(content, ours_in(content), path.name)
-    today = date.today()
-    since = since or memory.last_before(costing_date(book, today, on))
-    step("Costing")
-    costing = cost_structure(lay_out(book, today, on, since))
-    tabs = [sheet.tab for sheet in book.sheets.values()]
-    problems = arranged((*warnings, *book.problems, *find(costing)), tabs)
-    return Costed(path, content, costing, problems, memory)
-
-
-def _content(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except FileNotFoundError:
-        raise Refused(
-            f"There is no file {path}.",
-            f"Check its name, or make a blank workbook: costbook new {path.name}",
-        ) from None
-    except OSError as error:
-        raise Refused(f"{path} can't be read ({error.strerror}).", "Check the file.") from error
+__all__ = ["check", "cost", "explain", "new"]
 
 
 def new(options: argparse.Namespace, output: Output) -> int:
@@ -142,43 +74,6 @@ def cost(options: argparse.Namespace, output: Output) -> int:
     output.text()
     output.text(CAUTION)
     return costed.status
-
-
-def write(
-    costed: Costed,
-    other: Path | None,
-    more: Mapping[str, Any] = MappingProxyType({}),
-    step: Tell = quietly,
-) -> tuple[Path, Path | None, list[Problem]]:
-    """Write our sheets into the workbook, or into another file; and what is to be said of it.
-
-    ``more`` describes further sheets by their titles. Raises Refused where nothing was written.
-    """
-    from costbook.keeping.replacing import create, fingerprint_of, replace_safely
-    from costbook.package.graft import graft
-    from costbook.package.marks import tab_names
-    from costbook.package.validity import new_faults
-    from costbook.writing.sheets import TITLES, our_workbook
-
-    step("Writing the sheets")
-    tabs = tab_names(costed.content, (*TITLES, *more))
-    ours = our_workbook(
-        costed.costing, costed.problems, tabs, costed.remembered, tuple(more.values())
-    )
-    new_content = graft(costed.content, ours, {tab: title for title, tab in tabs.items()})
-    step("Checking what was written")
-    # what was odd in the person's own sheets before is not ours to refuse
-    wrong = new_faults(costed.content, new_content)
-    if wrong:
-        raise Refused(
-            f"The new workbook would not be sound ({wrong[0]}), so nothing was written.",
-            "Save your workbook once in your spreadsheet program and try again.",
-        )
-    if other is not None and other.resolve() != costed.path.resolve():
-        create(other, new_content)
-        return other, None, []
-    backup = replace_safely(costed.path, new_content, fingerprint_of(costed.content), date.today())
-    return costed.path, backup, []
 
 
 def _price_lines(costed: Costed) -> list[str]:

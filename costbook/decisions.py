@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any
 
 from costbook.book import Value
-from costbook.commands import Costed, read_and_cost, write
 from costbook.costing.engine import Costing
 from costbook.costing.result import CAUTION, answer, problem_data
 from costbook.deciding.moved import moved as moved_products
@@ -19,6 +18,7 @@ from costbook.deciding.sensitivity import Moved, most_moving
 from costbook.deciding.trial import Trial, named_item, read_trial, tried
 from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Refused
+from costbook.round_trip import Costed, read_and_cost, write
 
 __all__ = ["compare", "moved", "try_change"]
 

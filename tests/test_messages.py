@@ -437,7 +437,7 @@ def test_a_fault_of_our_own_is_said_in_words_and_shown_when_asked(
         raise ZeroDivisionError
 
     monkeypatch.delenv("COSTBOOK_DEBUG", raising=False)
-    monkeypatch.setattr("costbook.commands.read_book", broken)
+    monkeypatch.setattr("costbook.round_trip.read_book", broken)
     path = make_book(tmp_path / "stall.xlsx", changed({}))
     assert refused(path) == (
         "costbook met something that nobody foresaw (ZeroDivisionError), and stopped. Nothing was "
@@ -454,7 +454,7 @@ def test_being_stopped_is_no_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     def stopped(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("costbook.commands.read_book", stopped)
+    monkeypatch.setattr("costbook.round_trip.read_book", stopped)
     path = make_book(tmp_path / "stall.xlsx", changed({}))
     assert run("check", path) == (2, "", "Stopped. Your workbook is as it was.\n")
 

@@ -4,75 +4,133 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
+from fractions import Fraction
+from math import gcd, lcm
+from typing import Final
 
-__all__ = ["Mix", "PackChoice", "cheapest_mix"]
+__all__ = ["MOST_STEPS", "Mix", "PackChoice", "cheapest_mix"]
+
+MOST_STEPS: Final = 100_000
+"""Steps after which a search ends with the best mix found so far; about half a second."""
 
 
 @dataclass(frozen=True, slots=True)
 class PackChoice:
-    """A pack that can be bought: what it holds that is usable, its price, how many at least."""
+    """A pack that can be bought: what it holds that is usable, its price, how many at least.
+
+    ``once`` is what an order of them costs beside the packs, however many: its delivery.
+    """
 
     holds: Decimal
     price: Decimal
     least: int = 1
+    once: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
 class Mix:
-    """How many of each pack, what they cost together, and what is left over."""
+    """How many of each pack, what they cost together, and what is left over.
+
+    ``proved`` is False where there were too many mixes to rule out a cheaper one.
+    """
 
     counts: tuple[int, ...]
     cost: Decimal
     left_over: Decimal
+    proved: bool = True
 
 
 def cheapest_mix(packs: Sequence[PackChoice], need: Decimal) -> Mix | None:
     """The cheapest whole packs that hold at least the need; of equally cheap, the least left over.
 
-    Exact: packs are tried from the cheapest by content on, and a branch is left only when even
-    the cheapest content for all that is still needed could not beat the best mix so far.
+    None where there are no packs. Exact, in whole numbers: packs are tried from the cheapest by
+    content on, and a branch is left only when even the cheapest content for all that is still
+    needed could not beat the best mix so far.
     Raises ValueError for a pack that holds nothing or costs less than nothing.
     """
-    if any(pack.holds <= 0 or pack.price < 0 or pack.least < 1 for pack in packs):
+    if any(p.holds <= 0 or p.price < 0 or p.least < 1 or p.once < 0 for p in packs):
         raise ValueError("a pack must hold something, and cost nothing at least")
-    if need <= 0 or not packs:
-        return Mix((0,) * len(packs), Decimal(0), Decimal(0)) if need <= 0 else None
-    order = sorted(range(len(packs)), key=lambda at: packs[at].price / packs[at].holds)
-    search = _Search([packs[at] for at in order])
-    search.go(0, need, Decimal(0), ())
+    if need <= 0:
+        return Mix((0,) * len(packs), Decimal(0), Decimal(0))
+    if not packs:
+        return None
+    order = sorted(
+        range(len(packs)), key=lambda at: Fraction(packs[at].price) / Fraction(packs[at].holds)
+    )
+    search = _Search([packs[at] for at in order], need)
+    search.go(0, search.need, 0, ())
     counts = [0] * len(packs)
-    for at, count in zip(order, search.best, strict=True):
+    for at, count in zip(order, search.counts, strict=True):
         counts[at] = count
-    held = sum((pack.holds * n for pack, n in zip(packs, counts, strict=True)), Decimal(0))
-    return Mix(tuple(counts), search.cost, held - need)
+    cost = sum((p.price * n + p.once for p, n in zip(packs, counts, strict=True) if n), Decimal(0))
+    held = sum((p.holds * n for p, n in zip(packs, counts, strict=True)), Decimal(0))
+    return Mix(tuple(counts), cost, held - need, search.steps <= MOST_STEPS)
+
+
+def _whole(values: Sequence[Decimal]) -> list[int]:
+    """Values in whole numbers of the largest unit that all of them are multiples of."""
+    parts = [Fraction(value) for value in values]
+    scale = lcm(*(part.denominator for part in parts))
+    return [int(part * scale) for part in parts]
 
 
 class _Search:
     """Branch and bound over how many of each pack, the cheapest content first."""
 
-    def __init__(self, packs: Sequence[PackChoice]) -> None:
-        self.packs = packs
-        self.best: tuple[int, ...] = ()
-        self.cost = Decimal("Infinity")
-        self.left = Decimal("Infinity")
+    def __init__(self, packs: Sequence[PackChoice], need: Decimal) -> None:
+        *self.holds, self.need = _whole([*(pack.holds for pack in packs), need])
+        costs = _whole([*(pack.price for pack in packs), *(pack.once for pack in packs)])
+        self.prices, self.once = costs[: len(packs)], costs[len(packs) :]
+        self.least = [pack.least for pack in packs]
+        # what the packs from here on hold together is a multiple of this
+        self.grid = [gcd(*self.holds[at:]) for at in range(len(packs))]
+        self.steps = 0
+        self.seen: dict[tuple[int, int], int] = {}
+        self.counts: tuple[int, ...] = ()
+        self.cost: int | None = None
+        self.left = 0
 
-    def go(self, at: int, need: Decimal, cost: Decimal, counts: tuple[int, ...]) -> None:
+    def go(self, at: int, need: int, cost: int, counts: tuple[int, ...]) -> None:
         """Try every sensible count of the pack at hand for what is still needed."""
+        self.steps += 1
         if need <= 0:
-            self._keep((*counts, *(0,) * (len(self.packs) - at)), cost, -need)
+            if self._beats(cost, -need):
+                spare = (0,) * (len(self.holds) - at)
+                self.counts, self.cost, self.left = (*counts, *spare), cost, -need
             return
-        if at == len(self.packs):
+        if at == len(self.holds) or self._hopeless(at, need, cost):
             return
-        pack = self.packs[at]
-        if cost + need * pack.price / pack.holds > self.cost:
-            return  # packs from here on are dearer by content still
-        enough = max(int((need / pack.holds).to_integral_value(ROUND_CEILING)), pack.least)
-        for count in range(enough, -1, -1):
-            if count == 0 or count >= pack.least:
-                held, paid = pack.holds * count, pack.price * count
-                self.go(at + 1, need - held, cost + paid, (*counts, count))
+        enough = max(-(-need // self.holds[at]), self.least[at])
+        for count in range(enough, self.least[at] - 1, -1):
+            paid = cost + self.once[at] + count * self.prices[at]
+            rest = need - count * self.holds[at]
+            if rest > 0 and self._dearer(at + 1, rest, paid):
+                break  # fewer of this pack only leave more to packs that are dearer by content
+            self.go(at + 1, rest, paid, (*counts, count))
+        self.go(at + 1, need, cost, (*counts, 0))
 
-    def _keep(self, counts: tuple[int, ...], cost: Decimal, left: Decimal) -> None:
-        if (cost, left) < (self.cost, self.left):
-            self.best, self.cost, self.left = counts, cost, left
+    def _beats(self, cost: int, left: int) -> bool:
+        return self.cost is None or (cost, left) < (self.cost, self.left)
+
+    def _dearer(self, at: int, need: int, cost: int) -> bool:
+        """Would even the cheapest content from here on cost more than the best mix so far?"""
+        if self.cost is None:
+            return False
+        if at == len(self.holds):
+            return True  # nothing is left that could fill the need
+        return need * self.prices[at] > (self.cost - cost) * self.holds[at]
+
+    def _hopeless(self, at: int, need: int, cost: int) -> bool:
+        """Can nothing from here on beat the best mix, or has the search taken long enough?"""
+        before = self.seen.get((at, need))
+        if before is not None and before <= cost:
+            return True
+        self.seen[at, need] = cost
+        if self.cost is None:
+            return False
+        whole = -(-need // self.grid[at]) * self.grid[at]
+        least, most = whole * self.prices[at], (self.cost - cost) * self.holds[at]
+        if least == most:
+            return whole - need >= self.left
+        return least > most or self.steps > MOST_STEPS

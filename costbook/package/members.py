@@ -72,6 +72,12 @@ def key(name: str) -> str:
     return name.replace("\\", "/").lstrip("/").lower()
 
 
+_NO_ZIP: Final = (
+    *(zipfile.BadZipFile, NotImplementedError, ValueError, OSError, struct.error, IndexError),
+)
+"""What zipfile raises over a file that is none, or one of a kind that nobody writes."""
+
+
 def read(data: bytes) -> Package:
     """The package, every checksum checked.
 
@@ -80,7 +86,7 @@ def read(data: bytes) -> Package:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             listed = archive.infolist()
-    except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError, struct.error) as error:
+    except _NO_ZIP as error:
         raise Refused("The workbook is damaged or is no .xlsx file.", REPAIR) from error
     _refuse_names(listed)
     _refuse_bomb(listed)

@@ -57,7 +57,7 @@ class Parts:
                 yield from _ended(parser, wanted)
             parser.close()
             yield from _ended(parser, wanted)
-        except ParseError as error:
+        except (ParseError, LookupError, ValueError) as error:  # the last two: its encoding
             raise Unreadable(name) from error
 
 

@@ -66,8 +66,13 @@ def row_heights(sheet: SheetDescription) -> dict[int, float]:
     """The heights of the rows that aren't plain [points]: as asked, or as their texts need."""
     found = dict(sheet.heights)
     spans = {(area[0], area[1]): area[3] for area in sheet.merged}
+    plain: dict[int, bool] = {}
     for cell in sheet.cells():
-        if wraps(cell.look) or size(cell.look.role) > _TALLEST_PLAIN:
+        look = cell.look
+        is_plain = plain.get(id(look))
+        if is_plain is None:
+            is_plain = plain[id(look)] = not wraps(look) and size(look.role) <= _TALLEST_PLAIN
+        if not is_plain:
             needed = _height(sheet, cell, spans.get((cell.row, cell.column), cell.column))
             if needed > max(found.get(cell.row, 0), _PLAIN_ROW):
                 found[cell.row] = min(needed, _HIGHEST_ROW)

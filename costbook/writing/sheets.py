@@ -27,7 +27,7 @@ from costbook.writing.pages.what_moved import what_moved_page
 from costbook.writing.pages.workings_page import workings_page
 from costbook.writing.workbook import draw
 
-__all__ = ["TITLES", "describe", "our_workbook"]
+__all__ = ["TITLES", "describe", "drawn", "our_workbook"]
 
 TITLES: Final = (
     "Prices",
@@ -84,7 +84,12 @@ def our_workbook(
     more: Sequence[Callable[[Context], SheetDescription]] = (),
 ) -> bytes:
     """A workbook in memory that holds our sheets alone, to be merged into the person's."""
-    return draw(describe(costing, problems, tabs, remembered, more), _places(costing))
+    return drawn(costing, describe(costing, problems, tabs, remembered, more))
+
+
+def drawn(costing: Costing, sheets: Sequence[SheetDescription]) -> bytes:
+    """The workbook of sheets that were described."""
+    return draw(sheets, _places(costing))
 
 
 def _places(costing: Costing) -> int:

@@ -46,6 +46,7 @@ class _Empty(str):
 
 
 _EMPTY: Final = _Empty()
+_PLAIN: Final = Look()
 
 
 def draw(sheets: Sequence[SheetDescription], places: int) -> bytes:
@@ -93,10 +94,20 @@ class _Formats:
         self.places = places
         self.made: dict[tuple[Look, bool], Any] = {}
         self.marks: dict[Role, Any] = {}
+        self.seen: dict[int, Any] = {}
 
     def of(self, look: Look, *, linked: bool = False) -> Any:
         """The format of a look; texts that lead somewhere are underlined."""
-        underlined = linked and look.show is Show.TEXT
+        if linked:
+            return self._made(look, underlined=look.show is Show.TEXT)
+        # a large sheet has few looks and many cells, and to hash a look takes long; the sheets
+        # keep their looks alive, so that no other gets the same number
+        found = self.seen.get(id(look))
+        if found is None:
+            found = self.seen[id(look)] = self._made(look, underlined=False)
+        return found
+
+    def _made(self, look: Look, *, underlined: bool) -> Any:
         key = (look, underlined)
         if key not in self.made:
             said = properties(look) | {"num_format": number_format(look, self.places)}
@@ -130,7 +141,7 @@ def _draw_sheet(
         drawn.set_row(row, height)
     looks = {(cell.row, cell.column): cell.look for cell in sheet.cells()} if sheet.merged else {}
     for area in sheet.merged:
-        drawn.merge_range(*area, "", formats.of(looks.get(area[:2], Look())))
+        drawn.merge_range(*area, "", formats.of(looks.get(area[:2], _PLAIN)))
     for cells in sheet.rows.values():
         for cell in cells:
             _draw_cell(drawn, cell, formats, anchors)

@@ -30,5 +30,5 @@ def test_a_fault_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
 
     workbook = (Path(__file__).parents[2] / "sample_workbooks" / "starter.xlsx").read_bytes()
     assert told(workbook) == ""
-    monkeypatch.setattr("costbook.commands.read_book", breaks)
+    monkeypatch.setattr("costbook.round_trip.read_book", breaks)
     assert told(workbook) == "KeyError: 'Purchases'"

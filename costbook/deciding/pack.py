@@ -1,0 +1,78 @@
+"""A pack that is compared, and an item's packs side by side: plain data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from costbook.book import as_key
+from costbook.costing.engine import Figures
+from costbook.costing.rows import Row
+from costbook.deciding.mix import Mix
+
+__all__ = ["SOURCES", "SPOILAGE", "ComparedItem", "Pack", "plain"]
+
+SOURCES: Final = {"packs_bought": "Purchases", "packs_seen": "Offers"}
+"""The person's sheet that the packs of a table stand on."""
+
+SPOILAGE: Final = {"packs_bought": "spoilage_bought", "packs_seen": "spoilage_seen"}
+"""The table of what may be thrown away, beside each table of packs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """One pack: where it stands in Workings, and its figures."""
+
+    row: Row
+    figures: Figures
+    spoilage: Figures
+    name: str
+
+    def number(self, column: str) -> Decimal | None:
+        """A figure of the pack; None where it isn't known."""
+        value = self.figures[column]
+        return value if isinstance(value, Decimal) else None
+
+    @property
+    def used_price(self) -> Decimal | None:
+        """Price of what is really used [money/base]; None where it isn't known."""
+        return self.number("used_price")
+
+    @property
+    def supplier(self) -> str:
+        """The supplier's name; empty where none is given."""
+        return str(self.figures["supplier"] or "")
+
+    @property
+    def supplier_key(self) -> str:
+        """What the supplier is looked up by."""
+        return as_key(self.supplier)
+
+    @property
+    def called(self) -> str:
+        """The pack and who sells it: ``10 lb from Mill``."""
+        return f"{self.name} from {self.supplier}" if self.supplier else self.name
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedItem:
+    """An item's packs, the cheapest by what is used first, and what there is to say.
+
+    ``need`` is what is used in ``days`` days, as bought [base]; ``mix`` covers it.
+    """
+
+    item: str
+    key: str
+    base_unit: str
+    packs: tuple[Pack, ...]
+    in_words: str
+    need: Decimal | None
+    days: Decimal
+    mix: Mix | None
+    usual_cost: Decimal | None
+
+
+def plain(number: Decimal | None) -> str:
+    """A number as a person writes it; a question mark for what isn't known."""
+    return "?" if number is None else f"{number.normalize():f}"

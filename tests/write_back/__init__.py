@@ -1,0 +1,1 @@
+"""Writing back into the person's own workbook, through the command line."""
