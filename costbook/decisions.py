@@ -12,7 +12,7 @@ from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.result import CAUTION, answer, problem_data
 from costbook.deciding.moved import moved as moved_products
-from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared
+from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared, mix_in_words
 from costbook.deciding.price_path import margins, per_unit, price_path
 from costbook.deciding.sensitivity import Moved, most_moving
 from costbook.deciding.trial import Trial, named_item, read_trial, tried
@@ -29,6 +29,12 @@ def moved(options: argparse.Namespace, output: Output) -> int:
     since = costed.costing.one("settings")["moved_since"]
     assert isinstance(since, Decimal)
     day = costed.costing.structure.book.day(since)
+    on = costed.costing.structure.costed_on
+    if day > on:
+        raise Refused(
+            f"--since {day.isoformat()} is after the costing date, {on.isoformat()}.",
+            "Give an earlier day.",
+        )
     products = moved_products(costed.costing)
     output.problems(options.file.name, costed.problems)
     output.answer(
@@ -109,7 +115,7 @@ def compare(options: argparse.Namespace, output: Output) -> int:
     output.answer(
         {
             "book": options.file.name,
-            "items": [as_data(item) for item in items],
+            "items": [as_data(item, costed.costing.structure.book) for item in items],
             "cautions": [CAUTION],
             "problems": [problem_data(each) for each in costed.problems],
         }
@@ -135,41 +141,36 @@ def _the_item(costed: Costed, name: str, items: list[ComparedItem]) -> ComparedI
 
 def _item_lines(costed: Costed, item: ComparedItem) -> list[str]:
     rows: list[tuple[str, ...]] = [
-        ("Pack", "Supplier", "From", "Price", "per 100", "used", "May be lost")
+        ("Pack", "Supplier", "From", "Of", "Price", "per 100", "used", "May be lost")
     ]
     for pack in item.packs:
         figures = pack.figures
+        lost = pack.spoilage["break_even_spoilage"]
         rows.append(
             (
                 pack.name,
                 pack.supplier or "—",
                 SOURCES[pack.row.table],
+                _day(costed, pack.day),
                 money_text(figures["price_per_pack"], costed.places),
                 *(
                     money_text(_times_100(figures[name]), costed.places + 1)
                     for name in ("compared_price", "used_price")
                 ),
-                share_text(pack.spoilage["break_even_spoilage"]),
+                "—" if lost is None else share_text(lost),
             )
         )
-    per = f"per 100 {item.base_unit}" if item.base_unit else ""
-    return [f"{item.item} ({per})", *columns(rows), item.in_words, *_mix_line(costed, item), ""]
+    per = f" (per 100 {item.base_unit})" if item.base_unit else ""
+    mix = mix_in_words(item, costed.places)
+    return [f"{item.item}{per}", *columns(rows), item.in_words, *([mix] if mix else []), ""]
+
+
+def _day(costed: Costed, day: Decimal | None) -> str:
+    return "—" if day is None else costed.costing.structure.book.day(day).isoformat()
 
 
 def _times_100(value: Value) -> Value:
     return value * 100 if isinstance(value, Decimal) else None
-
-
-def _mix_line(costed: Costed, item: ComparedItem) -> list[str]:
-    if item.mix is None:
-        return []
-    packs = " + ".join(
-        f"{count} × ({pack.name})"
-        for pack, count in zip(item.packs, item.mix.counts, strict=True)
-        if count
-    )
-    usual = f", as usual {money_text(item.usual_cost, costed.places)}" if item.usual_cost else ""
-    return [f"For the coming weeks: {packs}, {money_text(item.mix.cost, costed.places)}{usual}."]
 
 
 def try_change(options: argparse.Namespace, output: Output) -> int:
@@ -226,11 +227,8 @@ def _write_trial(
         return None
     from costbook.writing.pages.what_if import MATTERS, PATH, price_path_page, what_matters_page
 
-    typed = replace(
-        costed.remembered,
-        trial_prices={**costed.remembered.trial_prices, **trial.prices},
-        trial_settings={**costed.remembered.trial_settings, **trial.settings},
-    )
+    # this trial alone, so that the sheet shows what the command says
+    typed = replace(costed.remembered, trial_prices=trial.prices, trial_settings=trial.settings)
     more: dict[str, Any] = {}
     if moving is not None:
         more[MATTERS] = what_matters_page(moving)

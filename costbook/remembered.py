@@ -30,12 +30,13 @@ class Past:
 class Remembered:
     """What was found on our sheets of an earlier run.
 
-    Trial prices are by item key, trial settings by column of Settings, both as typed.
+    Trial prices are by item key, trial settings by column of Settings, both as typed: what is no
+    number changes nothing, but stays where it was typed.
     """
 
     pasts: tuple[Past, ...] = ()
-    trial_prices: Mapping[str, Decimal] = field(default_factory=dict)
-    trial_settings: Mapping[str, Decimal] = field(default_factory=dict)
+    trial_prices: Mapping[str, Decimal | str] = field(default_factory=dict)
+    trial_settings: Mapping[str, Decimal | str] = field(default_factory=dict)
 
     def last_before(self, day: date) -> date | None:
         """The latest costing date before a day."""

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from costbook.commands import Costed
 from costbook.problems import Problem
+from costbook.round_trip import Costed
 
 __all__ = ["figures_only", "written_nowhere"]
 

@@ -87,17 +87,10 @@ class NeedRows:
             row.children = {"packaging": product.children["packaging"]}
         product.children["pack_needs"] = range(first, len(self.rows["pack_needs"]))
 
-    def of_a_price(self, price: Row, now: Mapping[str, Row], *, turning: bool) -> None:
-        """What moved of a product at an outlet, and its turning prices if asked."""
+    def of_a_price(self, price: Row) -> None:
+        """What moved of a product at an outlet."""
         product = price.links["products"]
         fixed = {"product": price.fixed["product"], "outlet": price.fixed["outlet"]}
         move = self.add("moves", fixed, {}, {"prices": price, "packs": price.links["packs"]})
         move.children = {"pack_needs": product.children["pack_needs"]}
         price.links["moves"] = move
-        if turning:
-            for at in product.children["pack_needs"]:
-                need = self.rows["pack_needs"][at]
-                named = {"product": fixed["product"], "item": need.fixed["item"]}
-                key = str(need.fixed["item_key"])
-                links = {"moves": move, "pack_needs": need, "prices_now": now[key]}
-                self.add("turning", named, {}, links)

@@ -289,7 +289,7 @@ class _Builder:
                 links = {"products": product, "packs": self.packs[key], "outlets": outlet}
                 named = fixed if outlet.sources else fixed | without_outlet
                 price = self._add("prices", named, sources, links)
-                self.needs.of_a_price(price, self.now, turning=outlet is self.outlets[0])
+                self.needs.of_a_price(price)
                 for away in range(-LADDER_STEPS, LADDER_STEPS + 1):
                     self._add(
                         "ladder", {**fixed, "steps_away": Decimal(away)}, {}, {"prices": price}

@@ -10,6 +10,7 @@ from costbook.book import as_key
 from costbook.costing.engine import Figures
 from costbook.costing.rows import Row
 from costbook.deciding.mix import Mix
+from costbook.definitions.rules import ROWS_IN_RANK
 
 __all__ = ["SOURCES", "SPOILAGE", "ComparedItem", "Pack", "plain"]
 
@@ -38,6 +39,14 @@ class Pack:
     def used_price(self) -> Decimal | None:
         """Price of what is really used [money/base]; None where it isn't known."""
         return self.number("used_price")
+
+    @property
+    def day(self) -> Decimal | None:
+        """The day its price is of, as the workbook counts days; None where none is given."""
+        rank, offer = self.figures.get("rank"), self.row.sources.get("Offers")
+        if offer is not None:
+            return offer.number("seen_on")
+        return rank // ROWS_IN_RANK if isinstance(rank, Decimal) else None
 
     @property
     def supplier(self) -> str:

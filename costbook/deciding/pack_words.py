@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import ROUND_CEILING, Decimal
 from typing import Final
 
+from costbook.book import Book
 from costbook.deciding.mix import Mix
 from costbook.deciding.pack import ComparedItem, Pack, plain
 from costbook.definitions.units import Measure
@@ -18,8 +19,21 @@ ABOUT: Final = Decimal("0.0005")
 _NOISE: Final = Decimal("1e-9")
 
 
-def finding(packs: Sequence[Pack]) -> str:
-    """Which pack is cheapest, by how much, and as long as what holds."""
+OLDER: Final = 7
+"""A price that is older than another by more than so many days may not hold any more [days]."""
+
+
+def finding(packs: Sequence[Pack], book: Book) -> str:
+    """Which pack is cheapest, by how much, as long as what holds, and where its price is old."""
+    said = _finding(packs)
+    days = [day for pack in packs if (day := pack.day) is not None]
+    first = packs[0].day
+    if len(packs) < 2 or not days or first is None or max(days) - first <= OLDER:
+        return said
+    return f"{said} The price of the {packs[0].called} is of {book.day(first).isoformat()}."
+
+
+def _finding(packs: Sequence[Pack]) -> str:
     priced = [pack for pack in packs if pack.used_price]
     if len(packs) < 2:
         return "Only one pack of it is known."
@@ -37,7 +51,7 @@ def finding(packs: Sequence[Pack]) -> str:
         return f"{said}.{_because(priced)}"
     if smaller is other:
         return f"{said}, {_as_long_as(best)}.{_because(priced)}"
-    stays = f" It beats the smaller {smaller.called} {_as_long_as(best)}."
+    stays = f" It beats the smaller {smaller.called}, {_as_long_as(best)}."
     return f"{said}.{stays}{_because(priced)}"
 
 

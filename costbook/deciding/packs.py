@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
-from costbook.book import Value
+from costbook.book import Book, Value
 from costbook.costing.engine import Costing
 from costbook.deciding.least_orders import with_least_orders
 from costbook.deciding.pack import SOURCES, SPOILAGE, ComparedItem, Pack
@@ -44,7 +44,7 @@ def _item(
         key=key,
         base_unit=_base_unit(ordered[0].figures["measure"]),
         packs=tuple(ordered),
-        in_words=" ".join((finding(ordered), *shrunk)),
+        in_words=" ".join((finding(ordered, costing.structure.book), *shrunk)),
         need=need,
         days=days,
         mix=mix_of(costing, ordered, need),
@@ -59,12 +59,12 @@ def _base_unit(measure: Value) -> str:
     return "cm²" if measure == Measure.AREA else BASE_UNIT[Measure(int(measure))]
 
 
-def as_data(item: ComparedItem) -> dict[str, Any]:
+def as_data(item: ComparedItem, book: Book) -> dict[str, Any]:
     """An item's comparison as JSON has it."""
     return {
         "item": item.item,
         "base_unit": item.base_unit or None,
-        "packs": [_pack_data(pack) for pack in item.packs],
+        "packs": [_pack_data(pack, book) for pack in item.packs],
         "in_words": item.in_words,
         "need": item.need,
         "need_days": item.days,
@@ -72,8 +72,8 @@ def as_data(item: ComparedItem) -> dict[str, Any]:
     }
 
 
-def _pack_data(pack: Pack) -> dict[str, Any]:
-    figures = pack.figures
+def _pack_data(pack: Pack, book: Book) -> dict[str, Any]:
+    figures, day = pack.figures, pack.day
     return {
         "supplier": pack.supplier or None,
         "pack": pack.name,
@@ -85,6 +85,7 @@ def _pack_data(pack: Pack) -> dict[str, Any]:
         "cash_tied_up": figures["cash_tied_up"],
         "break_even_spoilage": pack.spoilage["break_even_spoilage"],
         "from": SOURCES[pack.row.table],
+        "date": None if day is None else book.day(day).isoformat(),
     }
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
@@ -16,6 +16,10 @@ from costbook.definitions.units import Measure, find_unit
 from costbook.problems import Refused
 
 __all__ = ["Month", "PerUnit", "margins", "per_unit", "price_path"]
+
+
+MOST: Final = Decimal("1e12")
+"""No price is as high as this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +81,7 @@ def _price(file: Path, month: str, text: str) -> Decimal | None:
         price = Decimal(text)
     except ArithmeticError:
         price = Decimal("NaN")
-    if not price.is_finite() or price < 0:
+    if not price.is_finite() or not 0 <= price < MOST:
         raise Refused(f'{file}: the price of {month} is "{text}".', "Type a number, or nothing.")
     return price
 
@@ -89,12 +93,17 @@ def margins(
 
     ``per`` says what the series' prices are for; without it they are for one pack of the
     purchase that counts. Cost is linear in the price, so each month is exact. Raises Refused
-    where the item's unit can't be compared with the series'.
+    where no product takes the item, or its unit can't be compared with the series'.
     """
     rows = [row for row in costing.structure.rows["prices"] if _takes(costing, row, item_key)]
     bought = next(
         row for row in costing.structure.rows["prices_now"] if row.fixed["item_key"] == item_key
     )
+    if not rows:
+        raise Refused(
+            f"No product takes {bought.fixed['item']}, so its price moves no margin.",
+            "Name an item that a recipe or a package uses.",
+        )
     base = [_base_price(costing, bought, month.price, per) for month in months]
     return [
         {
@@ -114,7 +123,8 @@ def margins(
 
 
 def _takes(costing: Costing, row: Row, item_key: str) -> bool:
-    return _need(costing, row, item_key) is not None
+    needs = row.links["products"].children["pack_needs"]
+    return any(costing.figures["pack_needs"][at]["item_key"] == item_key for at in needs)
 
 
 def _need(costing: Costing, row: Row, item_key: str) -> Decimal | None:

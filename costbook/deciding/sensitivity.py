@@ -6,13 +6,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
 
+from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
-from costbook.deciding.trial import TRIAL_SETTINGS, Trial, tried
+from costbook.deciding.arrays import Array, array_of
+from costbook.deciding.trial import TRIAL_SETTINGS
+from costbook.deciding.what_ifs import WhatIfs
 
 __all__ = ["TENTH", "Moved", "most_moving"]
 
 TENTH: Final = Decimal("0.1")
+MOVE_NO_PROFIT: Final = ("target_margin", "price_step")
+"""Settings that say what to charge, and move nothing at today's prices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,37 +74,44 @@ def _items(costing: Costing) -> list[Moved]:
 
 
 def _settings(costing: Costing) -> list[Moved]:
-    found = []
+    """Each setting a tenth less and a tenth more, all in one go: one case each, today's first."""
     now = costing.one("settings")
-    for field in TRIAL_SETTINGS:
-        value = now[field.name]
-        if (
-            isinstance(value, Decimal)
-            and value
-            and field.name not in ("target_margin", "price_step")
-        ):
-            down, up = (
-                _change(costing, Trial({}, {field.name: value * factor}))
-                for factor in (1 - TENTH, 1 + TENTH)
-            )
-            found.append(Moved(field.title, down, up))
-    return found
+    fields = [field for field in TRIAL_SETTINGS if field.name not in MOVE_NO_PROFIT]
+    values = {field: value for field in fields if (value := _number(now[field.name]))}
+    cases = 1 + 2 * len(values)
+    settings: dict[str, Array] = {}
+    for at, (field, value) in enumerate(values.items()):
+        tried = [value] * cases
+        tried[1 + 2 * at], tried[2 + 2 * at] = value * (1 - TENTH), value * (1 + TENTH)
+        settings[field.name] = array_of(tried)
+    profits = _profits(costing, WhatIfs(costing, {}, settings))
+    changes = [_plain(profits[at] - profits[0]) for at in range(cases)] if profits else []
+    return [
+        Moved(field.title, *changes[1 + 2 * at : 3 + 2 * at])
+        for at, field in enumerate(values)
+        if changes
+    ]
 
 
-def _change(costing: Costing, trial: Trial) -> Decimal:
-    """What a trial does to the profit of one pack of each product, at today's prices."""
-    after = tried(costing, trial)
-    change = Decimal(0)
+def _number(value: Value) -> Decimal | None:
+    return value if isinstance(value, Decimal) else None
+
+
+def _plain(change: float) -> Decimal:
+    """A change to a billionth of the currency, so that binary noise is no change."""
+    return Decimal(repr(float(change))).quantize(Decimal("1e-9"))
+
+
+def _profits(costing: Costing, cases: WhatIfs) -> list[float]:
+    """Profit of a pack of every product at today's quoted price, tax and fees as in each case."""
+    profit: Array = array_of([Decimal(0)])
     for row in _first_prices(costing):
-        before_profit = _profit(costing, row)
-        price = costing.of(row)["counted_price"]
-        figures = after.of(row)
-        total, fees = figures["total"], figures["fee_share"]
-        if before_profit is None or not isinstance(price, Decimal):
-            continue
-        if isinstance(total, Decimal) and isinstance(fees, Decimal):
-            change += price * (1 - fees) - total - before_profit
-    return change
+        quoted = _number(costing.of(row)["price_now"]) or costing.of(row)["price_on_step"]
+        if _profit(costing, row) is not None:
+            names = ("total", "fee_share", "tax_in_price")
+            total, fees, tax = (cases.of(row, name) for name in names)
+            profit = profit + array_of([quoted]) / (1 + tax) * (1 - fees) - total
+    return [float(each) for each in profit]
 
 
 def _profit(costing: Costing, row: Row) -> Decimal | None:

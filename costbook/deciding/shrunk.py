@@ -9,6 +9,7 @@ from typing import Final
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing, Figures
 from costbook.deciding.pack import plain
+from costbook.definitions.units import SPELLINGS, Measure
 
 __all__ = ["shrunk_packs"]
 
@@ -23,10 +24,10 @@ def shrunk_packs(costing: Costing) -> dict[str, list[str]]:
     Compared are the receipts of one supplier in the order of their dates, up to the costing date,
     as long as no later one holds as much as before.
     """
-    last: dict[tuple[Value, Value], Figures] = {}
-    said: dict[tuple[Value, Value], tuple[Decimal, str]] = {}
+    last: dict[tuple[Value, Value, Measure], Figures] = {}
+    said: dict[tuple[Value, Value, Measure], tuple[Decimal, str]] = {}
     for receipt in _receipts(costing):
-        where = receipt["item_key"], receipt["supplier_key"]
+        where = receipt["item_key"], receipt["supplier_key"], _measure(receipt)
         before, held = last.get(where), receipt["pack_held"]
         assert isinstance(held, Decimal)
         if before is not None and _has_shrunk(before, receipt):
@@ -37,9 +38,14 @@ def shrunk_packs(costing: Costing) -> dict[str, list[str]]:
             del said[where]
         last[where] = receipt
     by_item: dict[str, list[str]] = {}
-    for (item, _), (_, sentence) in said.items():
+    for (item, *_), (_, sentence) in said.items():
         by_item.setdefault(str(item), []).append(sentence)
     return by_item
+
+
+def _measure(receipt: Figures) -> Measure:
+    """The kind of unit: a dozen and a pound are not compared."""
+    return tuple(SPELLINGS.values())[int(str(receipt["unit_row"])) - 1].measure
 
 
 def _receipts(costing: Costing) -> Iterator[Figures]:
@@ -64,7 +70,9 @@ def _has_shrunk(before: Figures, now: Figures) -> bool:
     if not isinstance(paid, Decimal) or not isinstance(price, Decimal) or not paid:
         return False
     held_its_price = abs(price / paid - 1) < SAME_PRICE
-    return then / 2 < held < then and held_its_price and price * then / (paid * held) > 1 + SAME_PRICE
+    return (
+        then / 2 < held < then and held_its_price and price * then / (paid * held) > 1 + SAME_PRICE
+    )
 
 
 def _sentence(costing: Costing, before: Figures, now: Figures) -> str:

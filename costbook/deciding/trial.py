@@ -53,15 +53,24 @@ def read_trial(costing: Costing, prices: Iterable[str], settings: Iterable[str])
     )
 
 
-def typed_trial(prices: Mapping[str, Decimal], settings: Mapping[str, Decimal]) -> Trial:
-    """The trial of what was typed into boxes; a number that a box can't hold is unknown."""
+def typed_trial(
+    prices: Mapping[str, Decimal | str], settings: Mapping[str, Decimal | str]
+) -> Trial:
+    """The trial of what was typed into boxes: texts change nothing, as on the sheet.
+
+    A number that a box can't hold is unknown.
+    """
     fields = {field.name: field for field in TRIAL_SETTINGS}
     return Trial(
-        {key: price if price >= 0 else UNKNOWN for key, price in prices.items()},
+        {
+            key: price if price >= 0 else UNKNOWN
+            for key, price in prices.items()
+            if isinstance(price, Decimal)
+        },
         {
             name: _typed_setting(fields[name], number)
             for name, number in settings.items()
-            if name in fields
+            if name in fields and isinstance(number, Decimal)
         },
     )
 
@@ -121,6 +130,11 @@ def _price(costing: Costing, text: str) -> tuple[str, Decimal]:
     name, sign, number, percent = _parts(text, '--price "Eggs, large=+40%" or --price "Film=28.50"')
     key, row = _item(costing, name)
     now = costing.of(row)["price_per_pack"]
+    if costing.of(row)["purchase_row"] is None:
+        raise Refused(
+            f"No purchase of {row.fixed['item']} counts, so it has no pack to price.",
+            "Add a receipt of it to Purchases.",
+        )
     if not sign and not percent:
         return key, number
     if not isinstance(now, Decimal):
@@ -159,14 +173,16 @@ def _setting(costing: Costing, text: str) -> tuple[str, Decimal]:
     )
     field = _setting_field(name)
     if field.kind is Kind.SHARE:
+        if number == 1 and not percent:
+            raise Refused(f'"{text}" may mean 1 % or 100 %.', "Write 1% or 100%.")
         value = number / 100 if percent or number > field.limit else number
-        return field.name, _moved(costing, field, sign, value)
+        return field.name, _allowed(field, text, _moved(costing, field, sign, value))
     if percent:
         now = costing.one("settings")[field.name]
         if not isinstance(now, Decimal):
             raise Refused(f"{field.title} is not known.", f"Give a value: {field.title}=20")
         number = number / 100 * now
-    return field.name, _moved(costing, field, sign, number)
+    return field.name, _allowed(field, text, _moved(costing, field, sign, number))
 
 
 def _moved(costing: Costing, field: Field, sign: str, number: Decimal) -> Decimal:
@@ -176,6 +192,17 @@ def _moved(costing: Costing, field: Field, sign: str, number: Decimal) -> Decima
     now = costing.one("settings")[field.name]
     base = now if isinstance(now, Decimal) else Decimal(0)
     return base - number if sign == "-" else base + number
+
+
+def _allowed(field: Field, text: str, value: Decimal) -> Decimal:
+    """The value, if the cell on Settings may hold it. Raises Refused."""
+    if value < 0:
+        raise Refused(f'"{text}" makes {field.title} less than nothing.', "Give another value.")
+    if field.least is Least.ABOVE_ZERO and value == 0:
+        raise Refused(f'"{text}" makes {field.title} nothing.', "Give a value above zero.")
+    if field.kind is Kind.SHARE and value > field.limit:
+        raise Refused(f'"{text}" makes {field.title} more than 100 %.', "Give another value.")
+    return value
 
 
 def _setting_field(name: str) -> Field:

@@ -801,25 +801,6 @@ PACK_NEEDS = Table(
     ),
 )
 
-TURNING = Table(
-    "turning",
-    "Turning prices of each item's pack, for each product at its first outlet",
-    (
-        Column("product", Fixed(), Show.TEXT),
-        Column("item", Fixed(), Show.TEXT),
-        Column("pack_need", LookedUp("pack_needs", "pack_need")),
-        Column("slack_to_target", LookedUp("moves", "slack_to_target"), Show.MONEY),
-        Column("slack_to_zero", LookedUp("moves", "slack_to_zero"), Show.MONEY),
-        Column(
-            "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
-        ),
-        Column("whole_pack", LookedUp("prices_now", "whole_pack")),
-        Column("beside_price", LookedUp("prices_now", "beside_price"), Show.MONEY),
-        Column("turning_at_target", Computed(rules.turning_at_target), Show.MONEY),
-        Column("turning_at_zero", Computed(rules.turning_at_zero), Show.MONEY),
-    ),
-)
-
 MOVES = Table(
     "moves",
     "What moved: each product at each outlet, then and now",
@@ -1027,7 +1008,6 @@ TABLE_ORDER: Final = (
     PACKAGING,
     PRODUCT_STAGES,
     MOVES,
-    TURNING,
     PACK_NEEDS,
     PACKS_BOUGHT,
     PACKS_SEEN,

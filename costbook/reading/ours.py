@@ -8,8 +8,10 @@ from decimal import Decimal
 from typing import Final
 
 from costbook.book import as_key
+from costbook.definitions.fields import Field, Kind
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.reading.cells import Cell, Grid, read_workbook
+from costbook.reading.numbers import Money, NumberStyle, Unclear, read_price, read_share
 from costbook.reading.tables import heading_key
 from costbook.remembered import NOTHING_REMEMBERED, Past, Remembered
 
@@ -26,13 +28,13 @@ def remembered(content: bytes, ours: Mapping[str, str], name: str) -> Remembered
         return NOTHING_REMEMBERED
     workbook = read_workbook(content, lambda _: set(tabs.values()), name)
     pasts: tuple[Past, ...] = ()
-    prices: dict[str, Decimal] = {}
-    settings: dict[str, Decimal] = {}
+    prices: dict[str, Decimal | str] = {}
+    settings: dict[str, Decimal | str] = {}
     if EARLIER in tabs:
         pasts = tuple(_pasts(workbook.grids[tabs[EARLIER]]))
     if TRIAL in tabs:
         grid = workbook.grids[tabs[TRIAL]]
-        prices = {as_key(what): number for what, number in _typed(grid, "Item")}
+        prices = {as_key(what): _price(typed) for what, typed in _typed(grid, "Item")}
         settings = dict(_settings(grid))
     return Remembered(pasts, prices, settings)
 
@@ -75,7 +77,7 @@ def _number(cell: Cell | None) -> Decimal | None:
     return cell if isinstance(cell, Decimal) else None
 
 
-def _typed(grid: Grid, what: str) -> Iterator[tuple[str, Decimal]]:
+def _typed(grid: Grid, what: str) -> Iterator[tuple[str, Decimal | str]]:
     """Names and the trial values typed beside them, below a heading."""
     table = _columns(grid, what, "Try")
     if table is None:
@@ -84,14 +86,34 @@ def _typed(grid: Grid, what: str) -> Iterator[tuple[str, Decimal]]:
     for number, cells in sorted(grid.rows.items()):
         name, value = cells.get(at[what]), cells.get(at["Try"])
         if number > heading and isinstance(name, str):
-            if isinstance(value, Decimal):
+            if isinstance(value, Decimal | str):
                 yield name, value
         elif number > heading and name is None and number - heading > 1:
             return
 
 
-def _settings(grid: Grid) -> Iterator[tuple[str, Decimal]]:
-    titles = {heading_key(field.title): field.name for field in INPUT_SHEETS["Settings"].fields}
-    for name, value in _typed(grid, "Setting"):
-        if heading_key(name) in titles:
-            yield titles[heading_key(name)], value
+def _price(typed: Decimal | str) -> Decimal | str:
+    """A price in a box; one typed as text is read, and stays text where it is no price."""
+    if not isinstance(typed, str):
+        return typed
+    price = read_price(typed, NumberStyle.UNKNOWN)
+    plain = isinstance(price, Money) and price.per is None
+    return price.amount if isinstance(price, Money) and plain else typed
+
+
+def _settings(grid: Grid) -> Iterator[tuple[str, Decimal | str]]:
+    fields = {heading_key(field.title): field for field in INPUT_SHEETS["Settings"].fields}
+    for name, typed in _typed(grid, "Setting"):
+        field = fields.get(heading_key(name))
+        if field is not None:
+            yield field.name, _setting(field, typed)
+
+
+def _setting(field: Field, typed: Decimal | str) -> Decimal | str:
+    """A setting in a box, as a price is."""
+    if not isinstance(typed, str):
+        return typed
+    if field.kind is Kind.SHARE:
+        share = read_share(typed, NumberStyle.UNKNOWN, field.limit)
+        return typed if isinstance(share, Unclear) else share
+    return _price(typed)

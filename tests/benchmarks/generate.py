@@ -153,14 +153,16 @@ def used_line(recipe: str, part: int, dice: random.Random) -> Row:
 
 
 def recipes(size: Size, dice: random.Random) -> list[Row]:
-    """Lines shared out evenly; a part may use parts before it, a batch up to two parts."""
+    """Lines shared out evenly; a batch may use two parts, a part one of the first ones."""
     names = [part_name(part) for part in range(size.parts)]
     names += [sold_name(recipe) for recipe in range(size.sold)]
     rows: list[Row] = []
     for at, name in enumerate(names):
         count = size.lines // len(names) + (at < size.lines % len(names))
-        below = min(at, size.parts)
-        used = dice.sample(range(below), min(below, count - 1, dice.randint(0, 2)))
+        is_part = at < size.parts
+        below = min(at, max(1, size.parts // 10)) if is_part else size.parts
+        most = dice.randint(0, 1 if is_part else 2)
+        used = dice.sample(range(below), min(below, count - 1, most))
         rows += [used_line(name, part, dice) for part in used]
         rows += [bought_line(name, size, dice) for _ in range(count - len(used))]
     return [["Recipe", "Uses", "Amount", "Unit", "Measured"], *rows]

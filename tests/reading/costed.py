@@ -8,9 +8,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from costbook.commands import read_and_cost
 from costbook.costing.result import answer
 from costbook.printing import as_json
+from costbook.round_trip import read_and_cost
 from tests.helpers import Book, make_book
 
 __all__ = ["costed"]

@@ -240,13 +240,8 @@ def _read(rule: Callable[..., Any]) -> tuple[Computed, str]:
     """A rule, and its formula with ``{names}`` for its figures: a `?` where one is unknown."""
     how = Computed(rule)
     formula = guarded(how.term(), how.arguments, lambda name: f"{{{name}}}")
-    if formula.endswith(_NO_RESULT):
-        formula = formula.removesuffix(_NO_RESULT) + f',"{UNKNOWN_MARK}"),"")'
-    return how, formula.removesuffix('"")') + f'"{UNKNOWN_MARK}")'
-
-
-_NO_RESULT = ',""),"")'
-"""How a guarded formula ends that may divide by nothing."""
+    # an empty text stands for an unknown wherever it stands in a guarded formula
+    return how, formula.replace('""', f'"{UNKNOWN_MARK}"')
 
 
 def _applied(how: Computed, values: Mapping[str, Value]) -> Value:

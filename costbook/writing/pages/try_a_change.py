@@ -100,7 +100,7 @@ def _headings(page: Page, row: int, what: str) -> None:
         page.sheet.put(row, at, name, look_of(Role.HEADING, show, at))
 
 
-def _box(page: Page, at: int, name: str, figure: tuple[Row, Column], typed: Decimal | None) -> None:
+def _box(page: Page, at: int, name: str, figure: tuple[Row, Column], typed: Value) -> None:
     row, column = figure
     page.sheet.put(at, NAME, name, Look(Role.LABEL))
     page.figure((at, NOW), (row, column.name), column.show)

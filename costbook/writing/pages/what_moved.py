@@ -8,6 +8,7 @@ from decimal import Decimal
 from costbook.book import Value
 from costbook.costing.rows import Row
 from costbook.deciding.moved import ranked
+from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import BarChart, Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
@@ -48,7 +49,6 @@ def what_moved_page(context: Context) -> SheetDescription:
     _products(page)
     _bridge(page)
     _items(page)
-    _turning(page)
     page.caution(WIDTH)
     return sheet
 
@@ -239,43 +239,54 @@ def _bridge_labels(steps: list[Step], places: int) -> tuple[tuple[str | None, ..
     )
 
 
+ITEM_HEADINGS = (
+    ("Product", Show.TEXT),
+    ("Item", Show.TEXT),
+    ("Takes, as bought", Show.NUMBER),
+    ("Price then", Show.FINE_MONEY),
+    ("Price now", Show.FINE_MONEY),
+    ("Its part of the change", Show.FINE_MONEY),
+    ("A pack now", Show.MONEY),
+    ("Margin at target until", Show.MONEY),
+    ("Something left until", Show.MONEY),
+)
+
+
 def _items(page: Page) -> None:
-    """Each item's part in each product, where its price moved."""
-    costing, sheet = page.context.costing, page.sheet
-    page.section("By item: its part of the change of a pack", WIDTH)
-    page.headings(
-        ("Product", "Item", "Takes, as bought", "Price then", "Price now", "Its part"),
-        shows=(Show.TEXT, Show.TEXT, Show.NUMBER, *(Show.FINE_MONEY,) * 2, Show.MONEY),
+    """Each item's part in each product, and the pack price until which the price holds."""
+    page.section("By item, at the first outlet: its part, and the pack price that turns it", WIDTH)
+    names, shows = zip(*ITEM_HEADINGS, strict=True)
+    page.headings(names, shows=shows)
+    rows = page.context.costing.structure.rows
+    first = rows["outlets"][0]
+    for price in rows["prices"]:
+        if price.links["outlets"] is first:
+            for at in price.links["products"].children["pack_needs"]:
+                _item(page, rows["pack_needs"][at], price.links["moves"])
+    page.sheet.next_row += 1
+
+
+def _item(page: Page, need: Row, moves: Row) -> None:
+    sheet, at, bought = page.sheet, page.sheet.next_row, need.links["prices_now"]
+    sheet.put(at, 0, need.fixed["product"], Look(Role.LABEL))
+    sheet.put(
+        at, 1, need.fixed["item"], Look(Role.LABEL), link=page.context.link_to_receipt(bought)
     )
-    for product in costing.structure.rows["products"]:
-        for at_need in product.children["pack_needs"]:
-            need = costing.structure.rows["pack_needs"][at_need]
-            at = sheet.next_row
-            sheet.put(at, 0, need.fixed["product"], Look(Role.LABEL))
-            link = page.context.link_to_receipt(need.links["prices_now"])
-            sheet.put(at, 1, need.fixed["item"], Look(Role.LABEL), link=link)
-            page.figure((at, 2), (need, "pack_need"), Show.NUMBER)
-            page.figure((at, 3), (need, "price_then"), Show.FINE_MONEY)
-            page.figure((at, 4), (need, "price_per_base_unit"), Show.FINE_MONEY)
-            page.figure((at, 5), (need, "need_moved"), Show.FINE_MONEY)
-            sheet.next_row += 1
+    page.figure((at, 2), (need, "pack_need"), Show.NUMBER)
+    page.figure((at, 3), (need, "price_then"), Show.FINE_MONEY)
+    page.figure((at, 4), (need, "price_per_base_unit"), Show.FINE_MONEY)
+    page.figure((at, 5), (need, "need_moved"), Show.FINE_MONEY)
+    page.figure((at, 6), (bought, "price_per_pack"), Show.MONEY)
+    known = {
+        "pack_need": (need, "pack_need"),
+        **{name: (bought, name) for name in ("price_per_base_unit", "whole_pack", "beside_price")},
+    }
+    for number, (slack, rule) in enumerate(TURNING, 7):
+        page.computed((at, number), rule, known | {slack: (moves, slack)}, Show.MONEY)
     sheet.next_row += 1
 
 
-def _turning(page: Page) -> None:
-    """Turning prices at each product's first outlet: hold the price until a pack passes them."""
-    costing, sheet = page.context.costing, page.sheet
-    page.section("Turning prices: the price holds until a pack of the item passes them", WIDTH)
-    page.headings(
-        ("Product", "Item", "Pack now", "Margin at target until", "Something left until"),
-        shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 3),
-    )
-    rows = costing.structure.rows
-    for row in rows["turning"]:
-        at = sheet.next_row
-        sheet.put(at, 0, row.fixed["product"], Look(Role.LABEL))
-        sheet.put(at, 1, row.fixed["item"], Look(Role.LABEL))
-        page.figure((at, 2), (row.links["prices_now"], "price_per_pack"), Show.MONEY)
-        page.figure((at, 3), (row, "turning_at_target"), Show.MONEY)
-        page.figure((at, 4), (row, "turning_at_zero"), Show.MONEY)
-        sheet.next_row += 1
+TURNING = (
+    ("slack_to_target", rules.turning_at_target),
+    ("slack_to_zero", rules.turning_at_zero),
+)

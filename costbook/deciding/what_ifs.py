@@ -1,0 +1,102 @@
+"""Many what-ifs at once: other prices and settings, case by case, through the engine's own rules.
+
+Only columns that a trial reaches are computed again, over arrays with an element a case; all else
+is as costed. Figures are floating point, for comparing cases; one trial's exact figures come from
+``trial.tried``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import reduce
+from operator import add
+
+from costbook.costing.engine import Costing
+from costbook.costing.rows import Row
+from costbook.deciding.arrays import Array, across, array_of
+from costbook.definitions.affected import TRIAL_CHANGES, trial_columns
+from costbook.definitions.columns import Column, Computed, Given, LookedUp, Totalled
+from costbook.definitions.workings import TABLES
+
+__all__ = ["WhatIfs", "costs_at"]
+
+
+def costs_at(costing: Costing, prices: Mapping[str, Array]) -> list[Array]:
+    """What a pack costs, for each row of Prices, at many prices per pack by item key [money]."""
+    cases = WhatIfs(costing, prices)
+    return [cases.of(row, "total") for row in costing.structure.rows["prices"]]
+
+
+class WhatIfs:
+    """A book costed for many cases: prices per pack by item key, settings by column."""
+
+    def __init__(
+        self,
+        costing: Costing,
+        prices: Mapping[str, Array],
+        settings: Mapping[str, Array] | None = None,
+    ) -> None:
+        self.costing = costing
+        self.given = {("prices_now", key): array for key, array in prices.items()}
+        self.given |= {("settings", name): array for name, array in (settings or {}).items()}
+        self.varied: dict[tuple[str, int, str], Array] = {}
+        reached = trial_columns()
+        for row in costing.structure.order:
+            for column in TABLES[row.table].columns:
+                again = (row.table, column.name) in reached
+                array = self._computed(row, column) if again else None
+                if array is not None:
+                    self.varied[row.table, row.index, column.name] = array
+
+    def of(self, row: Row, column: str) -> Array:
+        """A figure of a row, an element a case; one element where no case changes it."""
+        array = self._varied(row, column)
+        return array_of([self.costing.of(row)[column]]) if array is None else array
+
+    def _varied(self, row: Row, column: str) -> Array | None:
+        return self.varied.get((row.table, row.index, column))
+
+    def _computed(self, row: Row, column: Column) -> Array | None:
+        """The figure case by case; None where it is the same in every case."""
+        if (row.table, column.name) in TRIAL_CHANGES:
+            name = column.name if row.table == "settings" else str(row.fixed["item_key"])
+            if (row.table, name) in self.given:
+                return self.given[row.table, name]
+        match column.how:
+            case Computed():
+                return self._by_rule(row, column.how)
+            case LookedUp():
+                source = self._source(row, column.how.table)
+                return self._varied(source, column.how.column) if source else None
+            case Totalled():
+                return self._total(row, column.how)
+            case Given(stands_in=name, sheet=sheet, field=field) if name:
+                record = row.sources.get(sheet)
+                own = record is not None and field in record.values
+                return None if own else self._varied(*self._place(row, name))
+            case _:
+                return None
+
+    def _source(self, row: Row, table: str) -> Row | None:
+        if table in ("settings", "year"):
+            return self.costing.structure.one(table)
+        return row.links.get(table)
+
+    def _place(self, row: Row, name: str) -> tuple[Row, str]:
+        """Where an argument stands: in the row itself, else on Settings."""
+        own = name in TABLES[row.table].index
+        return (row if own else self.costing.structure.one("settings")), name
+
+    def _by_rule(self, row: Row, how: Computed) -> Array | None:
+        places = {name: self._place(row, name) for name in how.arguments}
+        if all(self._varied(*place) is None for place in places.values()):
+            return None
+        return across(how, {name: self.of(*place) for name, place in places.items()})
+
+    def _total(self, row: Row, how: Totalled) -> Array | None:
+        parts = [
+            self.costing.structure.rows[how.table][at] for at in row.children.get(how.table, ())
+        ]
+        if all(self._varied(part, how.column) is None for part in parts):
+            return None
+        return reduce(add, (self.of(part, how.column) for part in parts))
