@@ -75,8 +75,8 @@ def test_up_to_53_7_percent_of_the_big_bag_of_oats_may_be_thrown_away(tmp_path: 
     assert round(float(exact), 3) == 0.537
     assert other["break_even_spoilage"] is None
     assert item["in_words"] == (
-        "The 10 lb from Mill is 53.7% cheaper than the 2.6 lb from Mill, "
-        "as long as less than 53.7% of it is thrown away."
+        "The 10 lb from Mill is 53.7 % cheaper than the 2.6 lb from Mill, "
+        "as long as less than 53.7 % of it is thrown away."
     )
 
 
@@ -88,7 +88,7 @@ def test_pieces_are_counted_in_pieces(tmp_path: Path) -> None:
         [ON, "Eggs", "Shop", 18, "ct", 5.4, None],
     )
     assert item["in_words"] == (
-        "The 30 ea from Farm is 22.2% cheaper than the 18 ea from Shop, "
+        "The 30 ea from Farm is 22.2 % cheaper than the 18 ea from Shop, "
         "but only if fewer than 7 of 30 are lost."
     )
 
@@ -112,7 +112,7 @@ def test_a_pack_that_shrank_while_its_price_held_is_pointed_out(tmp_path: Path) 
         [ON, "Beans", "Shop", 450, "g", 2, None],
     )
     assert item["in_words"].endswith(
-        "The pack from Shop shrank from 500 to 450 g while its price held (Purchases row 3)."
+        "The pack from Shop shrank from 500 g to 450 g while its price held (Purchases row 3)."
     )
 
 
