@@ -65,6 +65,12 @@ class Copies:
 
     def __init__(self, path: Path) -> None:
         self._book = openpyxl.load_workbook(path)
+        stored = openpyxl.load_workbook(path, data_only=True)
+        for page in self._book.worksheets:  # openpyxl saves a formula without its stored value
+            for row in page.iter_rows():
+                for cell in row:
+                    if cell.data_type == "f":
+                        cell.value = stored[page.title][cell.coordinate].value
 
     def write(self, change: Iterable[Edit], out: Path) -> None:
         """Write a copy with a change in it; the next copy starts from the workbook as it was."""
