@@ -70,7 +70,7 @@ class Copies:
             for row in page.iter_rows():
                 for cell in row:
                     if cell.data_type == "f":
-                        cell.value = stored[page.title][cell.coordinate].value
+                        cell.value = stored[str(page.title)][cell.coordinate].value
 
     def write(self, change: Iterable[Edit], out: Path) -> None:
         """Write a copy with a change in it; the next copy starts from the workbook as it was."""
