@@ -64,6 +64,13 @@ class SheetAsRead:
     """How many cells of that column are filled, heading and title rows too."""
     aside: tuple[Record, ...] = ()
     """Of Purchases: rows that are no receipts (totals, notes), as its formulas see them."""
+    ends_before: int = 0
+    """The row below the table in which something else begins, or 0."""
+
+    def rows_below(self, most: int) -> int:
+        """How many rows the table may still grow by, of as many as are wanted at most."""
+        last = max(self.last_row, self.heading_row)
+        return min(most, self.ends_before - 1 - last) if self.ends_before else most
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from costbook.costing.rows import Row
 from costbook.definitions.columns import Show
 from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Problem, Refused, Severity
-from costbook.round_trip import Costed, read_and_cost, write
+from costbook.round_trip import Costed, read_and_cost
 
 __all__ = ["check", "cost", "explain", "new"]
 
@@ -59,17 +59,20 @@ def _summary(problems: Sequence[Problem]) -> str:
 
 def cost(options: argparse.Namespace, output: Output) -> int:
     """Cost every product and write the sheets."""
-    costed = read_and_cost(options.file, options.on, step=output.step)
-    written, backup, said = write(costed, options.output, step=output.step)
-    problems = (*costed.problems, *said)
+    from costbook.write_back import write
+
+    costed = read_and_cost(options.file, options.on, step=output.step, other=options.output)
+    written = write(costed, options.output, step=output.step)
+    problems = (*costed.problems, *written.problems)
     output.problems(options.file.name, problems)
     output.answer(answer(costed.costing, problems))
     for line in _price_lines(costed):
         output.text(line)
     output.text()
-    output.text(f"Written: {written}, sheets Prices, Cost cards, Latest prices and more.")
-    if backup:
-        output.text(f"Your workbook as it was: {backup}")
+    output.text(f"Written: {written.path}, sheets Prices, Cost cards, Latest prices and more.")
+    if written.backup:
+        whose = "Your workbook" if written.path == options.file else written.path.name
+        output.text(f"{whose} as it was: {written.backup}")
     output.text(_summary(problems))
     output.text()
     output.text(CAUTION)

@@ -18,7 +18,7 @@ from costbook.deciding.sensitivity import Moved, most_moving
 from costbook.deciding.trial import Trial, named_item, read_trial, tried
 from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Refused
-from costbook.round_trip import Costed, read_and_cost, write
+from costbook.round_trip import Costed, read_and_cost
 
 __all__ = ["compare", "moved", "try_change"]
 
@@ -225,6 +225,7 @@ def _write_trial(
     """Write the workbook with the trial typed into its boxes, if a file was named for it."""
     if options.output is None:
         return None
+    from costbook.write_back import write
     from costbook.writing.pages.what_if import MATTERS, PATH, price_path_page, what_matters_page
 
     # this trial alone, so that the sheet shows what the command says
@@ -234,8 +235,7 @@ def _write_trial(
         more[MATTERS] = what_matters_page(moving)
     if path is not None:
         more[PATH] = price_path_page(options.item, path)
-    written, _, _ = write(replace(costed, remembered=typed), options.output, more)
-    return written
+    return write(replace(costed, remembered=typed), options.output, more).path
 
 
 def _extra_lines(

@@ -152,6 +152,8 @@ def money_text(value: object, places: int) -> str:
     """Money to the currency's coin; a question mark for what isn't known."""
     if not isinstance(value, Decimal):
         return "?"
+    if value.adjusted() > 15:  # a slip somewhere: no sum of a stall has sixteen digits
+        return f"{value:.6g}"
     return f"{value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):,}"
 
 

@@ -77,4 +77,4 @@ def _said(pasts: Iterable[Past]) -> list[tuple[str, str, str, str]]:
 
 
 def _kept(figure: Decimal | None) -> str:
-    return "" if figure is None else f"{figure:.12g}"
+    return "" if figure is None else f"{float(figure):.12g}"

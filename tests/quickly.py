@@ -3,32 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
+from contextlib import contextmanager
 
 import pytest
 
-from costbook.problems import Problem
+from costbook import write_back
 from costbook.round_trip import Costed
+from costbook.write_back import Written
 
-__all__ = ["figures_only", "written_nowhere"]
-
-
-Written = tuple[Path, Path | None, list[Problem]]
+__all__ = ["figures_only", "undrawn"]
 
 
-def written_nowhere(costed: Costed, *_where: object, **_how: object) -> Written:
-    """In the place of `commands.write`: nothing is drawn, and nothing is written."""
-    return costed.path, None, []
+def _nowhere(costed: Costed, *_where: object, **_how: object) -> Written:
+    return Written(costed.path, None, ())
 
 
-@pytest.fixture(scope="module", autouse=True)
-def figures_only() -> Iterator[None]:
+@contextmanager
+def undrawn() -> Iterator[None]:
     """`cost` reads, costs and answers, but draws no sheets, which is nine tenths of its time.
 
     The answer is complete before a sheet is drawn; what the sheets hold has tests of its own.
     """
-    from costbook import commands
-
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(commands, "write", written_nowhere)
+        patch.setattr(write_back, "write", _nowhere)
+        yield
+
+
+@pytest.fixture(scope="module", autouse=True)
+def figures_only() -> Iterator[None]:
+    """No test of the module draws sheets."""
+    with undrawn():
         yield

@@ -406,7 +406,7 @@ def test_check_ends_with_a_count(tmp_path: Path) -> None:
 def test_a_workbook_that_would_not_be_sound_is_not_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("costbook.package.validity.new_faults", lambda *_: ["it has a hole"])
+    monkeypatch.setattr("costbook.write_back.new_faults", lambda *_: ["it has a hole"])
     path = make_book(tmp_path / "stall.xlsx", changed({}))
     before = path.read_bytes()
     code, _, err = run("cost", path)

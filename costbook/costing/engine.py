@@ -261,8 +261,15 @@ def _number(value: Value) -> Decimal:
 
 
 def _plain(value: Any) -> Value:
-    """A rule's answer as a figure: whole numbers become Decimal, an unknown becomes None."""
+    """A rule's answer as a figure: whole numbers become Decimal, an unknown becomes None.
+
+    So does what is too large for a cell, where a formula would show #NUM!.
+    """
     if isinstance(value, str):
         return value
     number = value if isinstance(value, Decimal) else Decimal(value)
-    return None if number.is_nan() else number
+    return None if number.is_nan() or number.adjusted() > _LARGEST_POWER else number
+
+
+_LARGEST_POWER: Final = 307
+"""Powers of ten that a cell can hold: 1.8e308 is the largest double."""

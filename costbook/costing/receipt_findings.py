@@ -123,7 +123,8 @@ def _near_supplier(costing: Costing, named: str) -> str:
 def readings(costing: Costing) -> Iterator[Problem]:
     """Texts that were understood, and as what."""
     for reading in costing.structure.book.readings:
-        if reading.shown and reading.shown != "in the allowance":
+        plain_day = reading.field == "day" and reading.typed.strip() == reading.shown
+        if reading.shown and reading.shown != "in the allowance" and not plain_day:
             tab = costing.structure.book.sheets[reading.sheet].tab
             yield Problem(
                 Severity.DOUBTFUL,

@@ -25,7 +25,7 @@ def add_rows_since(add: Add, rows: Mapping[str, list[Row]], book: Book) -> None:
     """The rows that count each input sheet's rows, now and when this was costed."""
     for title, sheet in book.sheets.items():
         if sheet.named_in:
-            spare = SPARE_PURCHASE_ROWS if title == "Purchases" else 0
+            spare = sheet.rows_below(SPARE_PURCHASE_ROWS) if title == "Purchases" else 0
             fixed: dict[str, Value] = {"sheet": title, "spare_rows": Decimal(spare)}
             add("rows", fixed | {"rows_costed": Decimal(sheet.cells_named)})
     since = add("since", {"left_out_costed": None})

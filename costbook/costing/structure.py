@@ -131,7 +131,8 @@ class _Builder:
         # rows that are no receipts are there too, since the formulas see them
         by_row = {record.row: record for record in (*sheet.records, *sheet.aside)}
         last = max(sheet.last_row, sheet.heading_row)
-        for number in range(sheet.heading_row + 1, last + SPARE_PURCHASE_ROWS + 1):
+        spare = sheet.rows_below(SPARE_PURCHASE_ROWS)
+        for number in range(sheet.heading_row + 1, last + spare + 1):
             record = by_row.get(number)
             self._add("purchases", {"row_number": Decimal(number)}, {"Purchases": record})
 

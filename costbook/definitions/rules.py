@@ -959,13 +959,26 @@ def break_even_spoilage(compared_ready: N, cheapest_smaller: N) -> N:
 
 
 @meets_unknowns
-def left_out(item_key: Words, pack_size: N, packs: N, price_per_pack: N, rank: N) -> N:
-    """1 for a receipt line that has an item and a price, and yet sets no price."""
+def left_out(
+    item_key: Words,
+    pack_size: N,
+    pack_count: N,
+    packs: N,
+    price_per_pack: N,
+    other_cost: N,
+    unread: N,
+    rank: N,
+) -> N:
+    """1 for a receipt line that has an item and a price, and yet sets no price.
+
+    Not one that only a new run can read: those are counted by themselves.
+    """
     returned = both(known(packs), opposite(above(packs, 0)))
     free = both(known(price_per_pack), opposite(above(price_per_pack, 0)))
     bought = both(opposite(same(item_key, "k")), opposite(returned), opposite(free))
-    whole = both(known(rank), known(pack_size), known(price_per_pack))
-    return choose(both(bought, opposite(whole)), 1, 0)
+    size = both(known(pack_size), known(pack_count))
+    whole = both(known(rank), size, known(price_per_pack), known(other_cost))
+    return choose(both(bought, opposite(same(unread, 1)), opposite(whole)), 1, 0)
 
 
 def rows_changed(rows_now: N, rows_costed: N, spare_rows: N) -> N:
@@ -999,14 +1012,17 @@ def to_cost_again(
     renamed_packs_seen: N,
     renamed_supplier_shares: N,
     renamed_settings: N,
+    renamed_bridges: N,
+    unread: N,
     newly_left_out: N,
 ) -> N:
     """Rows that only a new run takes in [rows]."""
     recipes = renamed_lines + renamed_uses + renamed_batches
     stages = renamed_stages + renamed_product_stages
     sold = renamed_packs + renamed_packaging + renamed_outlets + renamed_overheads
-    bought = renamed_items + renamed_packs_seen + renamed_supplier_shares
-    return changed_rows + recipes + stages + sold + bought + renamed_settings + newly_left_out
+    bought = renamed_items + renamed_bridges + renamed_packs_seen + renamed_supplier_shares
+    receipts = unread + newly_left_out
+    return changed_rows + recipes + stages + sold + bought + renamed_settings + receipts
 
 
 # ---------------------------------------------------------------- what is missing

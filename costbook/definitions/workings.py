@@ -55,11 +55,11 @@ def _setting(name: str, show: Show, blank: Decimal | str | None = None) -> Colum
     return Column(name, how, show)
 
 
-def _renamed(sheet: str, *names: str) -> Column:
+def _renamed(sheet: str, *names: str, column: str = "renamed") -> Column:
     """Whether a row's names, and the texts among its quantities, are those that were costed."""
     fields = INPUT_SHEETS[sheet].fields
     quantities = tuple(each.name for each in fields if each.kind in QUANTITIES)
-    return Column("renamed", Renamed(sheet, names, quantities), Show.WHOLE)
+    return Column(column, Renamed(sheet, names, quantities), Show.WHOLE)
 
 
 SETTINGS = Table(
@@ -135,6 +135,7 @@ PURCHASES = Table(
         Column("supplier_key", Key("Purchases", "supplier"), Show.TEXT),
         Column("day", Given("Purchases", "day"), Show.DATE),
         Column("pack_size", Given("Purchases", "pack_size")),
+        Column("pack_count", Given("Purchases", "pack_count", _1, count_in="pack_size")),
         Column("packs", Given("Purchases", "packs", _1)),
         Column("price_per_pack", Given("Purchases", "price_per_pack", _0), Show.MONEY),
         Column("other_cost", Given("Purchases", "other_cost", _0), Show.MONEY),
@@ -143,7 +144,6 @@ PURCHASES = Table(
         Column("discount", Computed(rules.discount), Show.MONEY),
         Column("left_out", Computed(rules.left_out), Show.WHOLE),
         Column("line_total", Computed(rules.line_total), Show.MONEY),
-        Column("pack_count", Given("Purchases", "pack_count", _1, count_in="pack_size")),
         Column("unit_row", UnitRow("Purchases", "unit", "pack_size"), Show.WHOLE),
         Column("unit_factor", UnitFact("factor")),
         Column("pack_held", Computed(rules.pack_held)),
@@ -328,6 +328,7 @@ BATCHES = Table(
     (
         Column("recipe", Fixed(), Show.TEXT),
         _renamed("Batches", "recipe"),
+        _renamed("Items", "item", column="renamed_bridges"),
         Column("makes", Given("Batches", "makes")),
         Column("rejects", Given("Batches", "rejects", _0)),
         Column("good", Computed(rules.good)),
@@ -991,6 +992,8 @@ SINCE = Table(
             Column(f"renamed_{table}", Totalled(table, "renamed", known=True), Show.WHOLE)
             for table in _WATCHED
         ),
+        Column("renamed_bridges", Totalled("batches", "renamed_bridges", known=True), Show.WHOLE),
+        Column("unread", Totalled("purchases", "unread", known=True), Show.WHOLE),
         Column("left_out_now", Totalled("purchases", "left_out", known=True), Show.WHOLE),
         Column("left_out_costed", Fixed(), Show.WHOLE),
         Column("newly_left_out", Computed(rules.newly_left_out), Show.WHOLE),

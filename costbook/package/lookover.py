@@ -11,7 +11,7 @@ from costbook.package.tabs import MAIN, Opened, opened
 from costbook.package.xml import Malformed, parse
 from costbook.problems import Place, Problem, Refused, Severity
 
-__all__ = ["look_over", "safe_to_read"]
+__all__ = ["OnlyCopies", "look_over", "safe_to_read"]
 
 _OLD_CONTAINER: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _ENCRYPTED: Final = "EncryptedPackage".encode("utf-16-le")
@@ -20,6 +20,14 @@ _OUTPUT: Final = (
     " costbook cost {name} --output NEW.xlsx."
 )
 _SAVE_AS: Final = "Save it as an Excel workbook (.xlsx) and use that, "
+
+
+class OnlyCopies(Refused):
+    """A file that can be read but not written into: its cells can be copied to a new workbook."""
+
+    def __init__(self, reason: str, remedy: str, *, open_document: bool = False) -> None:
+        super().__init__(reason, remedy)
+        self.open_document = open_document
 
 
 def safe_to_read(theirs: bytes) -> None:
@@ -31,13 +39,15 @@ def safe_to_read(theirs: bytes) -> None:
 def look_over(theirs: bytes, name: str) -> list[Problem]:
     """What a person should know before costbook writes into the file, in reading order.
 
-    Raises Refused, with the way out, for a file that can't be written into without loss.
+    Raises Refused, with the way out, for a file that can't be written into without loss;
+    OnlyCopies if its cells can be read.
     """
     package = _package(theirs)
     if "mimetype" in package and b"opendocument" in package.data("mimetype"):
-        raise Refused(
+        raise OnlyCopies(
             "The file is an OpenDocument one, which costbook reads but doesn't write into.",
             _SAVE_AS + _OUTPUT.format(name=name),
+            open_document=True,
         )
     book = opened(package)
     _refuse_strict(book, name)
@@ -86,7 +96,7 @@ def _refuse_binary(package: Package) -> None:
 
 def _refuse_strict(book: Opened, name: str) -> None:
     if str(book.root.tag) != f"{{{MAIN}}}workbook":
-        raise Refused(
+        raise OnlyCopies(
             "The workbook is saved as Strict Open XML, which costbook doesn't write into.",
             "Save it as an ordinary Excel workbook (.xlsx) and use that, "
             + _OUTPUT.format(name=name),
@@ -95,7 +105,7 @@ def _refuse_strict(book: Opened, name: str) -> None:
 
 def _refuse_tracked(book: Opened, name: str) -> None:
     if book.related("revisionHeaders"):
-        raise Refused(
+        raise OnlyCopies(
             "The workbook is shared and tracks every change, so nothing can be added to it.",
             "Stop sharing it (Review, Unshare Workbook), save it, and run costbook again, "
             + _OUTPUT.format(name=name),

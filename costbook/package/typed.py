@@ -1,97 +1,261 @@
-"""What stands on our sheets in a workbook that came back: the cells that hold no formula.
+"""What a person typed, noted or drew on our sheets in a workbook that came back.
 
-Our sheets are replaced at every run; what a person typed on them must be found first.
+Our sheets are replaced at every run, so this must be found first. Each is compared with the
+imprint that the run before left of it.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cache
+from hashlib import sha256
 from html import unescape
 from typing import Final
 
-from costbook.package.marks import ours_in
+from costbook.imprint import (
+    BOX,
+    FORMULA,
+    NOTHING,
+    Imprint,
+    Left,
+    bones,
+    of_number,
+    short,
+    skin,
+    unfolded,
+)
+from costbook.package.marks import marked
 from costbook.package.members import Package, read
-from costbook.package.tabs import Opened, opened
+from costbook.package.relations import relations
+from costbook.package.tabs import Opened, Tab, opened
 
-__all__ = ["Constant", "OnOurs", "constants_on_ours"]
+__all__ = ["NOTE", "PICTURE", "TYPED", "Typed", "hash_of_theirs", "left_in", "typed_on_ours"]
 
-_CELL: Final = re.compile(rb"<c\b([^>]*?)(?:/>|>(.*?)</c>)", re.DOTALL)
-_AT: Final = re.compile(rb'\br="([A-Z]+[0-9]+)"')
-_STYLE: Final = re.compile(rb'\bs="([0-9]+)"')
+TYPED: Final = "typed"
+NOTE: Final = "note"
+PICTURE: Final = "picture"
+
+_AT: Final = re.compile(rb'\br="([A-Z]{1,3})([0-9]{1,7})"')
 _TYPE: Final = re.compile(rb'\bt="([A-Za-z]+)"')
-_FORMULA: Final = re.compile(rb"<f[ >/]")
-_VALUE: Final = re.compile(rb"<v>(.*?)</v>", re.DOTALL)
+_VALUE: Final = re.compile(rb"<v[^>]*>(.*?)</v>", re.DOTALL)
 _TEXT: Final = re.compile(rb"<t\b[^>]*>(.*?)</t>", re.DOTALL)
-_SHARED: Final = re.compile(rb"<si>(.*?)</si>", re.DOTALL)
+_READING_AID: Final = re.compile(rb"<rPh\b.*?</rPh>", re.DOTALL)
+_SHARED: Final = re.compile(rb"<si>(.*?)</si>|<si/>", re.DOTALL)
+_COMMENT: Final = re.compile(
+    rb'<comment\b[^>]*?\bref="([A-Z0-9]+)"[^>]*>(.*?)</comment>', re.DOTALL
+)
+_ANCHOR_END: Final = re.compile(rb"</(?:\w+:)?(?:twoCell|oneCell|absolute)Anchor>")
+_A_FORMULA: Final = (b"<f>", b"<f ", b"<f/")
 
 
 @dataclass(frozen=True, slots=True)
-class Constant:
-    """A cell without a formula: its address, what it holds as text, and whether it has a look."""
+class Typed:
+    """One thing that is somebody's: on which sheet of ours, in which cell, what, its text."""
 
-    cell: str
-    text: str
-    styled: bool
-
-
-@dataclass(frozen=True, slots=True)
-class OnOurs:
-    """One sheet of ours: its tab, how many formulas it has, and its constants."""
-
+    title: str
     tab: str
-    formulas: int
-    constants: tuple[Constant, ...]
+    cell: str
+    what: str
+    text: str
 
 
-def constants_on_ours(theirs: bytes) -> Mapping[str, OnOurs]:
-    """By our title: what stands on each of our sheets beside its formulas.
+def left_in(theirs: bytes, memory: str) -> Left:
+    """What the run before left in a workbook; `memory` is the title of the sheet that says so."""
+    book = opened(read(theirs))
+    return _left(book, memory, _shared_texts(book))
 
-    A text is as typed, a number as the file has it. Cells of a file whose XML carries prefixes
-    are not seen; no program in use writes such sheets.
+
+def _left(book: Opened, memory: str, shared: tuple[str, ...]) -> Left:
+    tab = marked(book).get(memory)
+    if tab is None:
+        return Left()
+    sheet = _Sheet(memory, tab, book.package, shared, Imprint())
+    lines = [text for _, _, text in sheet.constants()]
+    return unfolded(line for line in lines if len(line) > 60 and " " not in line)
+
+
+def typed_on_ours(theirs: bytes, memory: str, new: bytes, *, boxes: bool) -> list[Typed]:
+    """What stands on our sheets and isn't what the run before left there, as `memory` says.
+
+    `new`: the workbook that comes now; what is the same there isn't lost. `boxes`: also what was
+    typed into a box. Figures don't count: they follow the person's cells. A cell that we left
+    empty counts as typed into only while all that we left stands in its place: else rows or
+    columns were put in, or sorted. Sheets without an imprint, and those of a file whose XML
+    carries prefixes (no program in use writes such sheets), are passed over.
     """
-    ours = ours_in(theirs)
-    if not ours:
-        return {}
-    package = read(theirs)
-    book = opened(package)
-    shared = _shared_texts(book, package)
-    return {
-        ours[tab.name]: _on(tab.name, package.data(tab.part), shared)
-        for tab in book.tabs
-        if tab.name in ours and tab.part
-    }
+    book = opened(read(theirs))
+    shared = _shared_texts(book)
+    left = _left(book, memory, shared)
+    if not left.sheets:
+        return []
+    coming = read(new)
+    sheets = [
+        _Sheet(title, tab, book.package, shared, left.sheets[title])
+        for title, tab in marked(book).items()
+        if title in left.sheets
+    ]
+    found: list[Typed] = []
+    for sheet in sheets:
+        if not sheet.is_in(coming):
+            found += sheet.typed(boxes=boxes)
+        found += sheet.hung()
+    return found
 
 
-def _shared_texts(book: Opened, package: Package) -> list[str]:
+def hash_of_theirs(theirs: bytes) -> str:
+    """A hash of the person's own sheets: another one once any program has saved the file."""
+    book = opened(read(theirs))
+    ours = {tab.part for tab in marked(book).values()}
+    parts = [tab.part for tab in book.tabs if tab.part in book.package and tab.part not in ours]
+    found = sha256()
+    for part in (*parts, book.related("sharedStrings")):
+        found.update(book.package.data(part) if part else b"")
+    return found.hexdigest()[:16]
+
+
+def _shared_texts(book: Opened) -> tuple[str, ...]:
     part = book.related("sharedStrings")
-    return [_joined(found) for found in _SHARED.findall(package.data(part))] if part else []
+    return tuple(map(_joined, _SHARED.findall(book.package.data(part)))) if part else ()
 
 
 def _joined(rich: bytes) -> str:
-    return unescape(b"".join(_TEXT.findall(rich)).decode("utf-8"))
+    """The text of a cell that may have several fonts, without hints on how to read it."""
+    plain = _READING_AID.sub(b"", rich) if b"<rPh" in rich else rich
+    return unescape(b"".join(_TEXT.findall(plain)).decode("utf-8", "replace"))
 
 
-def _on(tab: str, sheet: bytes, shared: list[str]) -> OnOurs:
-    return OnOurs(tab, len(_FORMULA.findall(sheet)), tuple(_constants(sheet, shared)))
+@cache
+def _column(letters: bytes) -> int:
+    """A column's number from 0."""
+    number = 0
+    for letter in letters:
+        number = number * 26 + letter - 64
+    return number - 1
 
 
-def _constants(sheet: bytes, shared: list[str]) -> Iterator[Constant]:
-    for attributes, inside in _CELL.findall(sheet):
-        if not inside or _FORMULA.search(inside):
-            continue
-        at, kind, style = (each.search(attributes) for each in (_AT, _TYPE, _STYLE))
-        text = _text(inside, kind[1] if kind else b"n", shared)
-        if at and text:
-            yield Constant(at[1].decode(), text, bool(style and style[1] != b"0"))
+@dataclass(slots=True)
+class _Sheet:
+    """One of our sheets as it came back, and what was left of it."""
+
+    title: str
+    tab: Tab
+    package: Package
+    shared: tuple[str, ...]
+    left: Imprint
+    known: set[bytes] = field(default_factory=set)
+    """Skins, as the file has them, of formulas that have the bones of one of ours."""
+
+    def _filled(self) -> Iterator[tuple[bytes, bytes, bytes, bytes]]:
+        """The cells that hold something: letters, row, attributes, and contents to the next cell.
+
+        A sheet may have a million cells, so they are cut apart at their beginnings.
+        """
+        for piece in self.package.data(self.tab.part).split(b"<c ")[1:]:
+            attributes, _, inside = piece.partition(b">")
+            at = None if attributes.endswith(b"/") else _AT.search(attributes)
+            if at and not inside.startswith(b"</c>"):
+                yield at[1], at[2], attributes, inside
+
+    def constants(self) -> Iterator[tuple[bytes, bytes, str]]:
+        """The cells without a formula: letters, row, and what they hold."""
+        for letters, row, attributes, inside in self._filled():
+            if not inside.startswith(_A_FORMULA):
+                yield letters, row, self._text(attributes, inside)
+
+    def _shown(self, attributes: bytes, inside: bytes) -> str:
+        """What a person sees while the cell is edited."""
+        if inside.startswith(_A_FORMULA):
+            return f"={_formula(inside).decode('utf-8', 'replace')}"
+        return self._text(attributes, inside)
+
+    def _text(self, attributes: bytes, inside: bytes) -> str:
+        """What a cell without a formula holds."""
+        found = _TYPE.search(attributes)
+        kind = found[1] if found else b"n"
+        inside = inside.partition(b"</c>")[0]
+        if kind == b"inlineStr":
+            return _joined(inside)
+        value = _VALUE.search(inside)
+        text = unescape(value[1].decode("utf-8", "replace")) if value else ""
+        if kind == b"s" and text.isdecimal() and int(text) < len(self.shared):
+            return self.shared[int(text)]
+        return _number(text) if kind == b"n" else text
+
+    def is_in(self, package: Package) -> bool:
+        """Whether the sheet stands in a package to the byte, under the name it has here."""
+        part = self.tab.part
+        return part in package and package.data(part) == self.package.data(part)
+
+    def typed(self, *, boxes: bool) -> Iterator[Typed]:
+        """The cells that are somebody's."""
+        surely, perhaps, in_place = [], [], 0
+        row_before, kinds = b"", ""
+        for letters, row, attributes, inside in self._filled():
+            if row != row_before:
+                row_before, kinds = row, self.left.row(int(row) - 1)
+            column = _column(letters)
+            held = kinds[column] if column < len(kinds) else NOTHING
+            in_place += held not in (NOTHING, BOX)
+            if held == BOX and not boxes:
+                continue
+            is_formula = inside.startswith(_A_FORMULA)
+            ours = self._our_bones(inside) if is_formula else None
+            if ours and held == FORMULA:
+                continue
+            text = self._shown(attributes, inside)
+            if not is_formula:
+                ours = not text or short(text) in self.left.values
+            cell = f"{letters.decode()}{row.decode()}"
+            if not ours:
+                surely.append(self._found(cell, TYPED, text))
+            elif text and (held == NOTHING or (held == FORMULA) != is_formula):
+                perhaps.append(self._found(cell, TYPED, text))
+        yield from surely
+        if in_place == self.left.filled:
+            yield from perhaps
+
+    def _our_bones(self, inside: bytes) -> bool:
+        end = inside.find(b"</f>")
+        if end < 0:
+            return True  # one of a group that shares a formula, which stands in its first cell
+        skinned = skin(inside[inside.find(b">") + 1 : end])
+        if skinned in self.known:
+            return True
+        ours = short(bones(skin(_formula(inside))).decode("ascii")) in self.left.formulas
+        if ours:
+            self.known.add(skinned)
+        return ours
+
+    def hung(self) -> Iterator[Typed]:
+        """The notes and pictures that are somebody's."""
+        for part in self._held("comments"):
+            for cell, inside in _COMMENT.findall(self.package.data(part)):
+                text = _joined(inside)
+                if short(text) not in self.left.notes:
+                    yield self._found(cell.decode(), NOTE, text)
+        parts = map(self.package.data, self._held("drawing"))
+        if sum(len(_ANCHOR_END.findall(part)) for part in parts) > self.left.drawings:
+            yield self._found("", PICTURE, "")
+
+    def _held(self, kind: str) -> list[str]:
+        linked = relations(self.package, self.tab.part)
+        return [each.target for each in linked if each.kind == kind and each.target in self.package]
+
+    def _found(self, cell: str, what: str, text: str) -> Typed:
+        return Typed(self.title, self.tab.name, cell, what, text)
 
 
-def _text(inside: bytes, kind: bytes, shared: list[str]) -> str:
-    if kind == b"inlineStr":
-        return _joined(inside)
-    found = _VALUE.search(inside)
-    value = unescape(found[1].decode("utf-8")) if found else ""
-    if kind == b"s" and value.isdigit() and int(value) < len(shared):
-        return shared[int(value)]
-    return value
+def _formula(inside: bytes) -> bytes:
+    """The formula of a cell; empty where another cell holds it."""
+    end = inside.find(b"</f>")
+    text = inside[inside.find(b">") + 1 : end] if end >= 0 else b""
+    return unescape(text.decode("utf-8", "replace")).encode()
+
+
+def _number(text: str) -> str:
+    try:
+        return of_number(float(text))
+    except ValueError:
+        return text

@@ -77,6 +77,7 @@ class SheetReader:
         )
         self._say_rows(rows)
         near = [row for row in rows if row.kind is not RowKind.ELSEWHERE]
+        far = (row.number for row in rows if row.kind is RowKind.ELSEWHERE)
         return SheetAsRead(
             self.sheet.title,
             self.grid.tab,
@@ -87,6 +88,7 @@ class SheetReader:
             addresses.get(self.sheet.naming_field.name, ""),
             self._cells_named(table),
             self._aside(rows, addresses) if self.sheet.title == "Purchases" else (),
+            next(far, 0),
         )
 
     def _cells_named(self, table: FoundTable) -> int:
@@ -192,8 +194,11 @@ class SheetReader:
                 continue
             cell = row.raw[each.name]
             if isinstance(cell, str) and each.kind in (*NUMERIC, Kind.DATE):
-                reading = self.readings.get(self._key(each, row.raw))
+                key = self._key(each, row.raw)
+                reading = self.readings.get(key)
                 values[each.name] = reading.value if reading else None
+                if reading is None:
+                    self.asked.append(key)
             else:
                 values[each.name] = read_cell(each, cell, row.raw, self.ways[each.name]).value
         return Record(self.sheet.title, row.number, values, cells)

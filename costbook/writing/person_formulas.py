@@ -146,7 +146,7 @@ class PersonFormulas:
         field = sheet.field(how.field)
         blank = self._blank(row, sheet, how, cell_of)
         if not cell:
-            return blank if how.stands_in or (how.count_in and blank != '""') else ""
+            return self._given_nowhere(row, how, blank)
         if field.kind in (Kind.TEXT, Kind.NAME, Kind.UNIT):
             text = lookups.text_of(cell)
             return f'IFERROR({text},"")' if how.blank == "" else f'IF({text}="",{blank},{text})'
@@ -158,6 +158,13 @@ class PersonFormulas:
         refused = self._record_of(row, how)
         number = refused.refused.get(how.field) if refused else None
         return lookups.date_or_number_of(field, cell, blank, otherwise, number)
+
+    def _given_nowhere(self, row: Row, how: Given, blank: str) -> str:
+        """A field that the sheet has no column for: what a blank means, once there is a row."""
+        if how.at_row and how.blank != "" and blank != '""':
+            found = f"{self.layout.letter(row.table, how.at_row)}{self.layout.row_number(row)}"
+            return f'IF(ISNUMBER({found}),{blank},"")'
+        return blank if how.stands_in or (how.count_in and blank != '""') else ""
 
     def _record_of(self, row: Row, how: Given) -> Record | None:
         return row.sources.get(how.sheet)

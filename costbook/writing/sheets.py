@@ -18,6 +18,7 @@ from costbook.writing.pages.about import about_page
 from costbook.writing.pages.cards import cost_cards_page
 from costbook.writing.pages.earlier import earlier_costings_page
 from costbook.writing.pages.latest import latest_prices_page
+from costbook.writing.pages.memory import MEMORY, memory_page
 from costbook.writing.pages.packs_compared import packs_compared_page
 from costbook.writing.pages.page import Context
 from costbook.writing.pages.prices import prices_page
@@ -41,6 +42,7 @@ TITLES: Final = (
     "Workings",
     "Trial workings",
     "Earlier costings",
+    MEMORY,
 )
 """Our sheets in their order: the answers first, what they rest on last."""
 
@@ -51,16 +53,17 @@ def describe(
     tabs: Mapping[str, str],
     remembered: Remembered = NOTHING_REMEMBERED,
     more: Sequence[Callable[[Context], SheetDescription]] = (),
+    beside: str = "",
 ) -> list[SheetDescription]:
     """Describe every sheet of ours; ``tabs`` says which tab name each title gets.
 
-    ``more`` describes sheets beside the usual ones.
+    ``more`` describes sheets beside the usual ones; ``beside`` is a hash of the person's own.
     """
     layout = lay_out_tables(costing.structure, tabs["Workings"])
     trial = tried(costing, typed_trial(remembered.trial_prices, remembered.trial_settings))
     trial_layout = replace(layout, tab=tabs["Trial workings"])
     context = Context(costing, layout, tabs, _places(costing), remembered, trial, trial_layout)
-    return [
+    sheets = [
         prices_page(context),
         cost_cards_page(context),
         latest_prices_page(context),
@@ -74,6 +77,7 @@ def describe(
         earlier_costings_page(context),
         *(make(context) for make in more),
     ]
+    return [*sheets, memory_page(context, sheets, beside)]
 
 
 def our_workbook(

@@ -49,14 +49,16 @@ _EMPTY: Final = _Empty()
 _PLAIN: Final = Look()
 
 
-def draw(sheets: Sequence[SheetDescription], places: int) -> bytes:
-    """Draw the sheets into a workbook of their own; money has this many decimal places."""
+def draw(sheets: Sequence[SheetDescription], places: int, *, from_1904: bool = False) -> bytes:
+    """Draw the sheets into a workbook of their own; money has this many decimal places.
+
+    Dates are described as the numbers of their days; ``from_1904`` says from when these count.
+    """
     import xlsxwriter  # needed only by the commands that write
 
     content = BytesIO()
-    book = xlsxwriter.Workbook(
-        content, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    )
+    told = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    book = xlsxwriter.Workbook(content, told | {"date_1904": from_1904})
     book.set_properties({"created": UNCOSTED_DATE})
     book.set_calc_mode("auto")
     formats = _Formats(book, places)

@@ -13,11 +13,12 @@ from typing import Any, Final
 
 import openpyxl
 
+from costbook.definitions.sheets import SHEETS
 from tests.helpers import make_book
 from tests.random_books import COSTED_ON, random_book
 from tests.tables import Sheets, sheets
 
-__all__ = ["BOOKS", "make", "odd_book"]
+__all__ = ["BOOKS", "LONGEST_FIRST", "SAMPLE_BOOKS", "crowded_book", "make", "odd_book"]
 
 SAMPLES: Final = Path(__file__).parents[2] / "sample_workbooks"
 
@@ -149,6 +150,56 @@ def dated_from_1904(path: Path) -> Path:
     return path
 
 
+# Two tables on one tab, a total, a note where sizes stand, texts that nobody can read.
+CROWDED = """
+Settings
+Setting         | Value
+Costing date    | 2026-11-25
+Target margin % | 30
+Pay per hour    | 12
+
+Purchases
+Date       | Item      | Supplier  | Pack size | Unit | Price per pack
+2026-11-01 | Flour     | Mill      | 5 lb bag  |      | 4.20
+2026-11-08 | Flour     | Mill      | a sack    |      | 6
+           | Total     |           |           |      | 10.20
+           |           |           | see the receipt in the tin, it is torn |      |
+           |           |           |           |      |
+           |           |           |           |      |
+Item       | Usable %  | Grams per piece | Grams per ml
+Flour      | 98        | sacks     | 0.53
+Salt       | 1         | 2 x 18    | heavy
+
+Recipes
+Recipe | Uses  | Amount | Unit
+Roll   | Flour | 900    | g
+
+Batches
+Recipe | Makes | Unit
+Roll   | 24    | ea
+
+Products
+Product | Recipe | Units per pack
+Roll    | Roll   | 1
+"""
+
+
+def crowded_book() -> Sheets:
+    """A book whose tab Purchases holds more than receipts."""
+    return sheets(CROWDED)
+
+
+def fewest_columns(book: Sheets) -> Sheets:
+    """The book with the needed sheets and Settings alone, and only the needed columns in them."""
+    kept: Sheets = {"Settings": book["Settings"]}
+    for sheet in (each for each in SHEETS if each.needed):
+        needed = {field.title for field in sheet.fields if field.needed} | {"Unit"}
+        headings, *rows = book[sheet.title]
+        at = [number for number, heading in enumerate(headings) if heading in needed]
+        kept[sheet.title] = [[row[number] for number in at] for row in (headings, *rows)]
+    return kept
+
+
 Make = Callable[[Path], Path]
 
 BOOKS: Final[dict[str, Make]] = {
@@ -157,10 +208,18 @@ BOOKS: Final[dict[str, Make]] = {
     "everything_wrong": lambda path: _sample("everything_wrong", path),
     "odd": lambda path: make_book(path, odd_book()),
     "drawn": lambda path: make_book(path, drawn(20)),
+    "fewest": lambda path: make_book(path, fewest_columns(drawn(5))),
     "gaps": lambda path: dated_from_1904(make_book(path, with_gaps(25))),
 }
-"""Drawn: three products at three outlets, in KWD, with tax in prices. Gaps: what can be missing is,
-four recipes are used one in another, there are no outlets, and days count from 1904."""
+"""Drawn: three products at three outlets, in KWD, with tax in prices. Fewest: the needed columns
+alone. Gaps: what can be missing is, four recipes are used one in another, there are no outlets, and
+days count from 1904."""
+
+SAMPLE_BOOKS: Final = ("market_stall", "starter", "everything_wrong")
+LONGEST_FIRST: Final = (
+    *("everything_wrong", "market_stall", "starter", "odd"),
+    *("drawn", "gaps", "fewest"),
+)
 
 
 def _sample(name: str, path: Path) -> Path:

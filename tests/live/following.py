@@ -3,37 +3,30 @@
 from __future__ import annotations
 
 import json
-from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
-import pytest
-
-from costbook import commands
 from costbook.costing.result import answer
 from costbook.writing.sheets import TITLES
 from tests.comparing import differences as figures_that_differ
 from tests.comparing import figures
 from tests.helpers import run
 from tests.judges import Document, Judge, Setting, Value, compare
-from tests.judges.edits import Change, Copies
+from tests.judges.edits import Change, Copies, Edit
 from tests.judges.inputs import Typed
 from tests.judges.stored import with_wrong_stored_values
 from tests.live.books import make
 from tests.live.new_run import DATED, NewRun, Run
-from tests.quickly import written_nowhere
+from tests.quickly import undrawn
 
 __all__ = ["Costed", "Follower", "Tally", "cost_book", "costed", "differences", "typed"]
 
 EVERYTHING_EVERY = 20
 """Workings are compared after every edit; after every twentieth every sheet, and the command line
 is run on a real copy."""
-AHEAD = 2
-"""How many edits a judge may be ahead of the new run."""
 
 UNKNOWN = ("", "?")
 
@@ -74,38 +67,29 @@ Shown = Mapping[str, Mapping[str, Value]]
 
 
 class Follower:
-    """A costed workbook with wrong stored values, open in a judge.
+    """A costed workbook with wrong stored values, open in a judge."""
 
-    The judge works in a thread of its own, so that the new run is computed meanwhile.
-    """
-
-    def __init__(self, pool: ThreadPoolExecutor, judge: Judge, book: Costed) -> None:
-        self._pool = pool
-        self._zero = book.new_run.first.book.day_zero
+    def __init__(self, document: Document, day_zero: date) -> None:
+        self._document, self._zero = document, day_zero
         self._done: Change = ()
-        stale = book.costed.with_name("stale.xlsx")
-        assert with_wrong_stored_values(book.costed, stale) > 1000
-        self._document: Document = pool.submit(judge.open, stale).result()
 
     @classmethod
     @contextmanager
     def opened(cls, judge: Judge, book: Costed) -> Iterator[Follower]:
         """Open a costed workbook in a judge."""
-        with ThreadPoolExecutor(1) as pool:
-            follower = cls(pool, judge, book)
-            try:
-                yield follower
-            finally:
-                pool.submit(follower.close).result()
+        stale = book.costed.with_name("stale.xlsx")
+        assert with_wrong_stored_values(book.costed, stale) > 1000
+        document = judge.open(stale)
+        try:
+            yield cls(document, book.new_run.first.book.day_zero)
+        finally:
+            document.close()
 
-    def shown(self, change: Change, tabs: Iterable[str], everything: bool) -> Future[Shown]:
-        """What sheets will show once a change is made to the workbook as it was costed.
+    def shown(self, change: Change, tabs: Iterable[str], everything: bool) -> Shown:
+        """What sheets show once a change is made to the workbook as it was costed.
 
         As while a person types, or with every formula computed again.
         """
-        return self._pool.submit(self._show, change, tuple(tabs), everything)
-
-    def _show(self, change: Change, tabs: tuple[str, ...], everything: bool) -> Shown:
         undone = typed(self._done, self._zero, undone=True)
         self._document.set_many([*undone, *typed(change, self._zero)])
         self._done = change
@@ -114,11 +98,6 @@ class Follower:
         else:
             self._document.follow()
         return {tab: self._document.values(tab) for tab in tabs}
-
-    def close(self) -> None:
-        """Let the judge's document go."""
-        self._document.close()
-        del self._document
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,68 +122,55 @@ class Tally:
 
 def differences(judge: Judge, book: Costed, changes: Sequence[Change]) -> Tally:
     """Make each change, and compare every formula with a new run; the first is no change."""
-    tally, asked, copies = Tally(), deque[_Asked](), Copies(book.book)
+    tally, copies = Tally(), Copies(book.book)
     with Follower.opened(judge, book) as follower:
         for number, change in enumerate(((), *changes)):
-            asked.append(_ask(follower, book.new_run, change, number % EVERYTHING_EVERY == 0))
-            if len(asked) > AHEAD:
-                tally += _compared(book, copies, asked.popleft())
-        for each in asked:
-            tally += _compared(book, copies, each)
+            everything = number % EVERYTHING_EVERY == 0
+            one = _follows(book.new_run, follower, change, everything)
+            if everything:
+                one += Tally(tuple(_through_files(book, copies, change)))
+            named = "; ".join(f"{e.sheet}!{e.cell} {e.old!r} → {e.new!r}" for e in change)
+            tally += replace(one, wrong=tuple(f"[{named}] {each}" for each in one.wrong))
     return tally
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """A change, and what the judge will show after it."""
-
-    change: Change
-    shown: Future[Shown]
-    everything: bool
-
-
-def _ask(follower: Follower, new: NewRun, change: Change, everything: bool) -> _Asked:
-    titles = [title for title in new.tabs if title not in DATED] if everything else ["Workings"]
-    shown = follower.shown(change, [new.tabs[title] for title in titles], everything)
-    return _Asked(change, shown, everything)
-
-
-def _compared(book: Costed, copies: Copies, asked: _Asked) -> Tally:
-    one = _follows(book.new_run, asked)
-    if asked.everything:
-        one += Tally(tuple(_through_files(book, copies, asked.change)))
-    named = "; ".join(f"{e.sheet}!{e.cell} {e.old!r} → {e.new!r}" for e in asked.change)
-    return replace(one, wrong=tuple(f"[{named}] {each}" for each in one.wrong))
-
-
-def _follows(new: NewRun, asked: _Asked) -> Tally:
+def _follows(new: NewRun, follower: Follower, change: Change, everything: bool) -> Tally:
     """What the judge shows beside a new run in this process."""
-    run_now = new.run(asked.change, date.today())
-    shown = asked.shown.result()
+    titles = [title for title in new.tabs if title not in DATED] if everything else ["Workings"]
+    tabs = [new.tabs[title] for title in titles]
+    shown = follower.shown(change, [*tabs, *new.own_formulas], everything)
     workings = shown[new.tabs["Workings"]]
     today = workings[new.at("settings", "today")]
-    if today != run_now.costing.one("settings")["today"]:  # midnight has passed meanwhile
-        assert isinstance(today, float)
-        run_now = new.run(asked.change, new.first.book.day_zero + timedelta(days=int(today)))
+    assert isinstance(today, float)
+    # the day as the judge has it, since midnight may pass; the person's own formulas as well
+    day = new.first.book.day_zero + timedelta(days=int(today))
+    run_now = new.run((*change, *_own(new, change, shown)), day)
     if run_now.texts - new.first.texts:
         return _unknown_at_most(new, run_now, workings)
     expected = {new.tabs["Workings"]: new.workings(run_now)}
-    if asked.everything:
+    if everything:
         expected[new.tabs["Trial workings"]] = new.workings(run_now, "Trial workings")
         expected |= new.pages(run_now)
     wrong = [f"{tab}!{each}" for tab in expected for each in compare(expected[tab], shown[tab])]
-    pages = len(expected) if asked.everything else 0
+    pages = len(expected) if everything else 0
     return Tally(tuple(wrong), 1, 0, sum(map(len, expected.values())), pages)
+
+
+def _own(new: NewRun, change: Change, shown: Shown) -> Iterator[Edit]:
+    """What the person's own formulas come to after a change, as a saved workbook holds it."""
+    changed = {(edit.sheet, edit.cell) for edit in change}
+    for tab, cells in new.own_formulas.items():
+        for cell in cells:
+            value = shown[tab].get(cell)
+            if isinstance(value, float) and (tab, cell) not in changed:
+                yield Edit(tab, cell, None, value)
 
 
 def _through_files(book: Costed, copies: Copies, change: Change) -> list[str]:
     """What the command line says of a real copy, beside the new run in this process."""
     copy = book.costed.with_name("copy.xlsx")
     copies.write(change, copy)
-    with (
-        pytest.MonkeyPatch.context() as patch
-    ):  # the sheets of a first run have a test of their own
-        patch.setattr(commands, "write", written_nowhere)
+    with undrawn():  # the sheets of a first run have a test of their own
         code, out, said = run("cost", copy, "--json")
     if code not in (0, 1):
         return [said]

@@ -15,6 +15,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Final
 
+import pytest
+
 from costbook.book import Book
 from costbook.book import Value as Figure
 from costbook.costing.engine import Costing, cost
@@ -29,8 +31,10 @@ from costbook.reading.grid import Cell as Held
 from costbook.reading.grid import Grid, Workbook
 from costbook.reading.tables import match_tabs
 from costbook.reading.workbook import book_of
-from costbook.writing.description import CellContent
+from costbook.writing import sheets
+from costbook.writing.description import CellContent, SheetDescription
 from costbook.writing.layout import Layout, column_letters, lay_out_tables
+from costbook.writing.pages.page import Context
 from costbook.writing.sheets import describe
 from tests.judges import Cell, Value, position
 from tests.judges.edits import Edit
@@ -54,7 +58,7 @@ NOT_COMPUTED: Final = {"readings": "the texts that the run has read, a row each"
 OF_ALL_PACKS: Final = ("least_bought", "cheapest_smaller", "break_even_spoilage")
 OF_ITS_RECEIPT: Final = ("price_per_pack", "compared_price", "used_price", "cash_tied_up")
 # Where a text can't be read before a new run: the answers, in money and shares. Left out is what
-# adds up whatever is known, which must be less then.
+# adds up whatever is known, which must be less then, and what counted before that receipt.
 ANSWERS: Final = (
     *("lines", "uses", "recipes", "stages", "packaging", "products", "outlets", "overheads"),
     *("year", "prices", "ladder", "item_prices"),
@@ -63,12 +67,15 @@ MONEY: Final = frozenset(
     (table, column.name)
     for table in ANSWERS
     for column in TABLES[table].columns
-    if column.show in (Show.MONEY, Show.FINE_MONEY, Show.SHARE) and "known" not in column.name
+    if column.show in (Show.MONEY, Show.FINE_MONEY, Show.SHARE)
+    and "known" not in column.name
+    and not (table == "item_prices" and "before" in column.name)
 )
 DATED: Final = {
     "To put right": "says what was wrong when this was costed",
     "About": "holds words only",
     "Earlier costings": "says what earlier runs found",
+    "Memory": "says what this run wrote",
 }
 LIVE_WORDS: Final = ("Prices", "Cost cards", "Latest prices")
 """Pages whose words are compared too; the sentences of the others are as of the last run."""
@@ -105,6 +112,7 @@ class NewRun:
             for title in COMPUTED
         }
         self.written = {tab: frozenset(cells) for tab, cells in written.items()}
+        self.own_formulas = {tab: list(written[tab]) for tab in self.read.grids if written[tab]}
         self.banner = self._banner(written[tabs["Prices"]])
 
     def run(self, change: Iterable[Edit], today: date) -> Run:
@@ -131,9 +139,8 @@ class NewRun:
 
         A page that a new run would lay out otherwise (a chart more, a pack more) is left out.
         """
-        problems = [*run.book.problems, *find(run.costing)]
         pages: dict[str, Cells] = {}
-        for sheet in describe(run.costing, problems, self.tabs):
+        for sheet in _described(run, self.tabs):
             cells = {_address(cell): cell for cell in sheet.cells()}
             formulas_now = {address for address, cell in cells.items() if cell.formula}
             if sheet.title not in (*DATED, *COMPUTED) and formulas_now == self.written[sheet.tab]:
@@ -166,6 +173,18 @@ class NewRun:
 
 
 # ---------------------------------------------------------------- rows, in any run
+
+
+def _described(run: Run, tabs: Mapping[str, str]) -> list[SheetDescription]:
+    """The sheets but for those that are compared apart: describing them takes longest by far."""
+
+    def left_out(_context: Context, *_more: object) -> SheetDescription:
+        return SheetDescription("About", tabs["About"])
+
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("workings_page", "trial_workings_page", "memory_page"):
+            patch.setattr(sheets, name, left_out)
+        return describe(run.costing, [*run.book.problems, *find(run.costing)], tabs)
 
 
 def _address(cell: CellContent) -> Cell:

@@ -608,6 +608,13 @@ def test_what_is_too_broken_to_go_on(package: bytes, sentence: str) -> None:
     assert faults(package) == [sentence]
 
 
+def test_a_formula_may_speak_of_a_row() -> None:
+    before = """<c r="B1" s="3"><f>'Recipes'!C2*2</f><v>1.5</v>"""
+    after = """<c r="B1" s="3" t="str"><f>'Recipes'!C2&amp;" row of 2"</f><v>1 row of 2</v>"""
+    spoken = xml_edited(BASE, OURS, (before, after.replace("<v>1", "<v>one")))
+    assert faults(spoken) == []
+
+
 def test_nothing_is_found_in_workbooks_that_open() -> None:
     books = {"plain": plain(), "rich": rich(), "ours in it": BASE, **corpus(), **refused_files()}
     assert {name: found for name, data in books.items() if (found := faults(data))} == {}

@@ -99,11 +99,11 @@ def _contents(sheet: Sheet, texts: int) -> Iterator[str]:
 
 def _cell_around(sheet: Sheet, place: int) -> tuple[str, bytes]:
     """The address and the type of the cell whose tag is the last before a place in the text."""
-    row = sheet.grid.rfind(b"row ", 0, place)
+    # with its bracket, since a text or a formula may speak of a row
+    start = f"<{sheet.root.prefix}:row " if sheet.root.prefix else "<row "
+    row = sheet.grid.rfind(start.encode(), 0, place)
     tags = [
-        tag
-        for tag in _TAG.finditer(sheet.grid, max(row - 9, 0), place + 99)
-        if tag.start() <= place
+        tag for tag in _TAG.finditer(sheet.grid, max(row, 0), place + 99) if tag.start() <= place
     ]
     if not tags:
         return "", b""

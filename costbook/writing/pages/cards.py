@@ -201,6 +201,8 @@ def _cents_note(page: Page, product: Row, first: int) -> None:
 def round_money(figure: Decimal, places: int) -> Decimal:
     """Money as it is shown: to the currency's coin, half up, as spreadsheets round."""
     near = Decimal(f"{figure:.15g}")
+    if near.adjusted() > 15:  # its cents are lost in a cell anyway
+        return near
     return near.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
 
 

@@ -137,10 +137,11 @@ def _money_in_words(context: Context) -> str:
 
 
 STILL_TRUE = "The rows of your sheets are those that were costed."
-COST_AGAIN = (
-    " rows of your sheets were added, taken away, renamed or can't be read here since this was "
-    "costed: run costbook again."
+_SINCE = (
+    "added, taken away, renamed or can't be read here since this was costed: run costbook again."
 )
+ONE_ROW = f"1 row of your sheets was {_SINCE}"
+COST_AGAIN = f" rows of your sheets were {_SINCE}"
 
 
 def _banner(page: Page) -> None:
@@ -148,7 +149,8 @@ def _banner(page: Page) -> None:
     since = page.context.layout.absolute(
         page.context.costing.structure.one("since"), "to_cost_again"
     )
-    formula = f'=IF({since}=0,"{STILL_TRUE}",{since}&"{COST_AGAIN}")'
+    more = f'IF({since}=1,"{ONE_ROW}",{since}&"{COST_AGAIN}")'
+    formula = f'=IF({since}=0,"{STILL_TRUE}",{more})'
     at = page.sheet.next_row
     page.sheet.put(at, 0, STILL_TRUE, Look(Role.NOTE, wrap=True), formula=formula)
     page.sheet.merged.append((at, 0, at, WIDTH - 1))

@@ -1,0 +1,171 @@
+"""Our sheets written into the person's workbook or another, and what is to be said of that."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from types import MappingProxyType
+
+from costbook.book import as_key
+from costbook.keeping.replacing import create, fingerprint_of, replace_safely
+from costbook.lost import in_backup, lost, saved_since, say_lost
+from costbook.package.graft import graft, still_pointed_at, tab_names
+from costbook.package.typed import hash_of_theirs
+from costbook.package.validity import new_faults
+from costbook.printing import Tell, quietly
+from costbook.problems import Place, Problem, Refused, Severity
+from costbook.reading.copied import cells_to_copy
+from costbook.round_trip import Costed, tabs_of_ours
+from costbook.writing.copies import copied_workbook
+from costbook.writing.description import SheetDescription
+from costbook.writing.pages.page import Context
+from costbook.writing.sheets import TITLES, describe, drawn
+
+__all__ = ["Written", "write"]
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Which file was written, where the one before it lies, and what the person should know."""
+
+    path: Path
+    backup: Path | None
+    problems: tuple[Problem, ...]
+
+
+def write(
+    costed: Costed,
+    other: Path | None,
+    more: Mapping[str, Callable[[Context], SheetDescription]] = MappingProxyType({}),
+    step: Tell = quietly,
+) -> Written:
+    """Write our sheets into the workbook; or leave that alone, and write another.
+
+    ``more`` describes further sheets by their titles. Raises Refused where nothing was written.
+    """
+    target = costed.answered_in(other)
+    base = _base(costed)
+    step("Writing the sheets")
+    tabs = tab_names(base, (*TITLES, *more))
+    sheets = describe(
+        costed.costing,
+        costed.problems,
+        tabs,
+        costed.remembered,
+        tuple(more.values()),
+        hash_of_theirs(base),
+    )
+    content = graft(base, drawn(costed.costing, sheets), {tab: each for each, tab in tabs.items()})
+    step("Checking what was written")
+    _refuse_unsound(base, content)
+    said = (*_copied(costed, target), *_left_standing(base, tabs), *_trials_gone(costed, tabs))
+    if target.resolve() == costed.path.resolve():
+        written = _into_theirs(costed, target, content, sheets)
+    else:
+        written = _into_another(costed, target, content, sheets)
+    return Written(target, written.backup, (*said, *written.problems))
+
+
+def _base(costed: Costed) -> bytes:
+    """The workbook that our sheets are put into: the person's, or copies of its cells."""
+    if costed.closed is None:
+        return costed.content
+    book = costed.costing.structure.book
+    tabs = [sheet.tab for sheet in book.sheets.values()]
+    return copied_workbook(cells_to_copy(costed.content, tabs, book.name), book.day_zero)
+
+
+def _refuse_unsound(before: bytes, after: bytes) -> None:
+    # what was odd in the person's own sheets before is not ours to refuse
+    wrong = new_faults(before, after)
+    if wrong:
+        raise Refused(
+            f"The new workbook would not be sound ({wrong[0]}), so nothing was written.",
+            "Save your workbook once in your spreadsheet program and try again.",
+        )
+
+
+def _into_theirs(
+    costed: Costed, target: Path, content: bytes, sheets: Sequence[SheetDescription]
+) -> Written:
+    gone = lost(costed.content, content, sheets, boxes=False)
+    backup = replace_safely(target, content, fingerprint_of(costed.content), date.today())
+    return Written(target, backup, tuple(say_lost(gone, in_backup(backup))))
+
+
+def _into_another(
+    costed: Costed, target: Path, content: bytes, sheets: Sequence[SheetDescription]
+) -> Written:
+    """Write a new file, or replace one that an earlier run wrote.
+
+    Raises Refused where a file of the person's own bears the name.
+    """
+    gone = (
+        lost(costed.content, content, sheets, boxes=False) if tabs_of_ours(costed.content) else []
+    )
+    staying = tuple(say_lost(gone, costed.path.name))
+    there = _earlier_output(target)
+    if there is None:
+        create(target, content)
+        return Written(target, None, staying)
+    gone = lost(there, content, sheets, boxes=bool(tabs_of_ours(costed.content)))
+    saved = saved_since(there)
+    backup = replace_safely(target, content, fingerprint_of(there), date.today())
+    said = (_say_saved(costed, target, backup),) if saved and backup else ()
+    return Written(target, backup, (*staying, *said, *say_lost(gone, in_backup(backup))))
+
+
+def _earlier_output(target: Path) -> bytes | None:
+    """The file there, if an earlier run wrote it."""
+    try:
+        there = target.read_bytes()
+    except OSError:
+        return None
+    return there if tabs_of_ours(there) else None
+
+
+def _say_saved(costed: Costed, target: Path, backup: Path) -> Problem:
+    return Problem(
+        Severity.DOUBTFUL,
+        Place(),
+        f"{target.name} was saved by another program since costbook wrote it. It is written anew "
+        f"from {costed.path.name}, so what you changed there stands only in {in_backup(backup)}.",
+        f"Type receipts and recipes into {costed.path.name}, or cost {target.name} itself.",
+    )
+
+
+def _copied(costed: Costed, target: Path) -> Iterator[Problem]:
+    if costed.closed is not None:
+        yield Problem(
+            Severity.DOUBTFUL,
+            Place(),
+            f"{costed.closed.reason} So {target.name} holds copies of the sheets that were read, "
+            "as plain values, without their looks and formulas.",
+            f"Change figures in {costed.path.name} and run this again, or go on in {target.name}.",
+        )
+
+
+def _left_standing(base: bytes, tabs: Mapping[str, str]) -> Iterator[Problem]:
+    for tab in still_pointed_at(base, tabs):
+        yield Problem(
+            Severity.DOUBTFUL,
+            Place(tab),
+            "this sheet is not made any more, and keeps its last figures, since formulas, names or "
+            "charts of yours look at it.",
+            "Point them elsewhere, and the next run takes it away.",
+        )
+
+
+def _trials_gone(costed: Costed, tabs: Mapping[str, str]) -> Iterator[Problem]:
+    items = {row.fixed["item_key"] for row in costed.costing.structure.rows["prices_now"]}
+    for key, typed in costed.remembered.trial_prices.items():
+        if key not in items:
+            yield Problem(
+                Severity.DOUBTFUL,
+                Place(tabs["Try a change"]),
+                f'your trial price {typed} for "{key.removeprefix(as_key(""))}" was taken away, as '
+                "no item is called so any more.",
+                "Type it again beside the item's new name.",
+            )
