@@ -20,7 +20,11 @@ from costbook.problems import Refused
 __all__ = ["LIMIT", "Member", "Package", "fresh", "key", "pack", "read"]
 
 LIMIT: Final = 150 * 1024 * 1024
-"""Bytes a workbook may unfold to: some thirty times a large real one, and far below a bomb."""
+"""Bytes that any workbook may unfold to."""
+
+USUAL_FOLDING: Final = 40
+"""A workbook may unfold further, up to so many times its own size: a large book of real sheets is
+folded 10 to 20 times, one made to do harm hundreds of times."""
 
 _LOCAL: Final = struct.Struct("<4s5H3L2H")
 _CENTRAL: Final = struct.Struct("<4s6H3L5H2L")
@@ -111,7 +115,8 @@ def _refuse_names(listed: list[zipfile.ZipInfo]) -> None:
 
 
 def _refuse_bomb(listed: list[zipfile.ZipInfo]) -> None:
-    if sum(each.file_size for each in listed) > LIMIT:
+    folded = sum(each.compress_size for each in listed)
+    if sum(each.file_size for each in listed) > max(LIMIT, folded * USUAL_FOLDING):
         raise Refused(
             f"The file can't be trusted: it unfolds to more than {LIMIT // 1024**2} MB.",
             "If it is your own, delete rows and sheets that are no longer needed, or start a new"

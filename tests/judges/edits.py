@@ -61,16 +61,13 @@ def _setting(edit: Edit, value: Typed) -> Setting:
 
 
 class Copies:
-    """A workbook read once, from which a copy is written for each change."""
+    """A workbook read once, from which a copy is written for each change.
+
+    What the person's formulas show is kept, not the formulas, since only one of the two can be.
+    """
 
     def __init__(self, path: Path) -> None:
-        self._book = openpyxl.load_workbook(path)
-        stored = openpyxl.load_workbook(path, data_only=True)
-        for page in self._book.worksheets:  # openpyxl saves a formula without its stored value
-            for row in page.iter_rows():
-                for cell in row:
-                    if cell.data_type == "f":
-                        cell.value = stored[str(page.title)][cell.coordinate].value
+        self._book = openpyxl.load_workbook(path, data_only=True)
 
     def write(self, change: Iterable[Edit], out: Path) -> None:
         """Write a copy with a change in it; the next copy starts from the workbook as it was."""
