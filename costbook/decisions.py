@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.result import CAUTION, answer, problem_data
 from costbook.deciding.moved import moved as moved_products
+from costbook.deciding.old_prices import old_prices
 from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared, mix_in_words
 from costbook.deciding.price_path import margins, per_unit, price_path
 from costbook.deciding.sensitivity import Moved, most_moving
@@ -26,16 +28,8 @@ __all__ = ["compare", "moved", "try_change"]
 def moved(options: argparse.Namespace, output: Output) -> int:
     """Say which products moved, by how much, because of which item."""
     costed = read_and_cost(options.file, options.on, options.since, output.step)
-    since = costed.costing.one("settings")["moved_since"]
-    assert isinstance(since, Decimal)
-    day = costed.costing.structure.book.day(since)
-    on = costed.costing.structure.costed_on
-    if day > on:
-        raise Refused(
-            f"--since {day.isoformat()} is after the costing date, {on.isoformat()}.",
-            "Give an earlier day.",
-        )
-    products = moved_products(costed.costing)
+    day = _since(costed)
+    products, old = moved_products(costed.costing), old_prices(costed.costing)
     output.problems(options.file.name, costed.problems)
     output.answer(
         {
@@ -43,20 +37,35 @@ def moved(options: argparse.Namespace, output: Output) -> int:
             "costed_on": costed.costing.structure.costed_on.isoformat(),
             "since": day.isoformat(),
             "products": products,
+            "old_prices": [each.as_data() for each in old],
             "cautions": [CAUTION],
             "problems": [problem_data(each) for each in costed.problems],
         }
     )
-    output.text(f"Since {day.isoformat()}, a pack sold, in the order of the rise:")
-    output.text()
-    for line in columns(_moved_rows(costed, products)):
+    lines = [
+        f"Since {day.isoformat()}, a pack sold, in the order of the rise:",
+        "",
+        *columns(_moved_rows(costed, products)),
+        "",
+        *_turning_sentences(costed, products),
+        *(each.in_words(costed.places) for each in old),
+    ]
+    for line in (*lines, "", CAUTION):
         output.text(line)
-    output.text()
-    for sentence in _turning_sentences(costed, products):
-        output.text(sentence)
-    output.text()
-    output.text(CAUTION)
     return costed.status
+
+
+def _since(costed: Costed) -> date:
+    """The day that changes are shown since. Raises Refused where it is yet to come."""
+    since, structure = costed.costing.one("settings")["moved_since"], costed.costing.structure
+    assert isinstance(since, Decimal)
+    day, on = structure.book.day(since), structure.costed_on
+    if day > on:
+        raise Refused(
+            f"--since {day.isoformat()} is after the costing date, {on.isoformat()}.",
+            "Give an earlier day.",
+        )
+    return day
 
 
 def _moved_rows(costed: Costed, products: list[dict[str, Any]]) -> list[tuple[str, ...]]:
@@ -83,7 +92,13 @@ def _most(by_item: dict[str, Value], places: int) -> str:
     if not known:
         return "—"
     item = max(known, key=lambda name: abs(known[name]))
-    return f"{item} {known[item]:+.{places}f}"
+    return f"{item} {_signed(known[item], places)}"
+
+
+def _signed(amount: Decimal, places: int) -> str:
+    """Money with its sign, also where it is a rise."""
+    shown = money_text(amount, places)
+    return shown if shown.startswith("-") else f"+{shown}"
 
 
 def _turning_sentences(costed: Costed, products: list[dict[str, Any]]) -> list[str]:
@@ -244,7 +259,7 @@ def _extra_lines(
     lines: list[str] = []
     if moving:
         heading = ("What moves profit most", "a tenth less", "a tenth more")
-        rows = [(m.name, f"{m.down:+.2f}", f"{m.up:+.2f}") for m in moving]
+        rows = [(m.name, *(_signed(by, costed.places) for by in (m.down, m.up))) for m in moving]
         lines += ["", *columns([heading, *rows])]
     for product in path or ():
         where = f" at {product['outlet']}" if product["outlet"] else ""

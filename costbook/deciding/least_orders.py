@@ -9,7 +9,7 @@ from decimal import Decimal
 from costbook.book import as_key
 from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
-from costbook.deciding.pack import ComparedItem
+from costbook.deciding.pack import ComparedItem, money
 from costbook.deciding.pack_mix import mix_of, spent_at
 from costbook.deciding.pack_words import packs_in_words
 from costbook.definitions.currencies import minor_unit
@@ -84,4 +84,4 @@ def _of_the_cheapest(
 
 def _money(costing: Costing, amount: Decimal) -> str:
     places = minor_unit(currency_of(costing))
-    return f"{amount:.{2 if places is None else places}f}"
+    return money(amount, 2 if places is None else places)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
 from costbook.book import as_key
@@ -12,7 +12,7 @@ from costbook.costing.rows import Row
 from costbook.deciding.mix import Mix
 from costbook.definitions.rules import ROWS_IN_RANK
 
-__all__ = ["SOURCES", "SPOILAGE", "ComparedItem", "Pack", "plain"]
+__all__ = ["SOURCES", "SPOILAGE", "ComparedItem", "Pack", "money", "plain"]
 
 SOURCES: Final = {"packs_bought": "Purchases", "packs_seen": "Offers"}
 """The person's sheet that the packs of a table stand on."""
@@ -85,3 +85,8 @@ class ComparedItem:
 def plain(number: Decimal | None) -> str:
     """A number as a person writes it; a question mark for what isn't known."""
     return "?" if number is None else f"{number.normalize():f}"
+
+
+def money(amount: Decimal, places: int) -> str:
+    """Money to the currency's coin, halves up as a spreadsheet shows them."""
+    return str(amount.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP))

@@ -8,7 +8,7 @@ from typing import Final
 
 from costbook.book import Book
 from costbook.deciding.mix import Mix
-from costbook.deciding.pack import ComparedItem, Pack, plain
+from costbook.deciding.pack import ComparedItem, Pack, money, plain
 from costbook.definitions.units import Measure
 
 __all__ = ["finding", "mix_in_words", "packs_in_words"]
@@ -104,10 +104,10 @@ def mix_in_words(item: ComparedItem, places: int) -> str:
         return ""
     days = f"{plain(item.days.quantize(Decimal('0.1')))} days"
     left = _left(mix.left_over, item.base_unit)
-    usual = "" if item.usual_cost is None else f"; as usual {item.usual_cost:.{places}f}"
+    usual = "" if item.usual_cost is None else f"; as usual {money(item.usual_cost, places)}"
     sure = "" if mix.proved else " (the best found; there are too many mixes to try them all)"
     return (
-        f"For {days}: {packs_in_words(item.packs, mix)} for {mix.cost:.{places}f}{sure}, "
+        f"For {days}: {packs_in_words(item.packs, mix)} for {money(mix.cost, places)}{sure}, "
         f"{left} left over{usual}."
     )
 

@@ -9,13 +9,13 @@ from typing import Any
 from costbook.book import Book, Value
 from costbook.costing.engine import Costing
 from costbook.deciding.least_orders import with_least_orders
-from costbook.deciding.pack import SOURCES, SPOILAGE, ComparedItem, Pack
+from costbook.deciding.pack import SOURCES, SPOILAGE, ComparedItem, Pack, money
 from costbook.deciding.pack_mix import days_of, mix_of, need_of, usual_cost
 from costbook.deciding.pack_words import finding, mix_in_words
 from costbook.deciding.shrunk import shrunk_packs
 from costbook.definitions.units import BASE_UNIT, Measure
 
-__all__ = ["SOURCES", "ComparedItem", "Pack", "as_data", "compared", "mix_in_words"]
+__all__ = ["SOURCES", "ComparedItem", "Pack", "as_data", "compared", "mix_in_words", "money"]
 
 
 def compared(costing: Costing, weeks: Decimal) -> list[ComparedItem]:

@@ -67,11 +67,14 @@ def price_path(file: Path) -> list[Month]:
         raise Refused(f"{file} has no columns month and price.", "Name its columns so.")
     months = table[names["month"]].str.strip()
     prices = table[names["price"]].str.strip()
-    return [
+    found = [
         Month(str(month), _price(file, str(month), str(price)))
         for month, price in zip(months, prices, strict=True)
         if month
     ]
+    if not found:
+        raise Refused(f"{file} names no month.", "Write one a row, in the column month.")
+    return found
 
 
 def _price(file: Path, month: str, text: str) -> Decimal | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from costbook.book import Record
-from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
+from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared, mix_in_words
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
@@ -82,8 +82,8 @@ def _item(page: Page, item: ComparedItem) -> None:
         _pack(page, pack)
     _cheapest(page, first, len(item.packs))
     sheet.line(item.in_words, Role.LEAD, across=WIDTH)
-    if item.mix is not None and item.need is not None:
-        sheet.line(_mix_in_words(page, item), Role.LEAD, across=WIDTH)
+    if item.mix is not None:
+        sheet.line(mix_in_words(item, page.context.places), Role.LEAD, across=WIDTH)
     sheet.next_row += 1
 
 
@@ -135,17 +135,3 @@ def _cheapest(page: Page, first: int, count: int) -> None:
         shown = "cheapest" if price == least else ""
         shown = shown if isinstance(price, Decimal) else UNKNOWN_MARK
         page.sheet.put(at, WIDTH - 1, shown, Look(Role.FLAG), formula=formula)
-
-
-def _mix_in_words(page: Page, item: ComparedItem) -> str:
-    assert item.mix is not None
-    places = page.context.places
-    packs = " and ".join(
-        f"{count} × {pack.name}{f' from {pack.supplier}' if pack.supplier else ''}"
-        for pack, count in zip(item.packs, item.mix.counts, strict=True)
-        if count
-    )
-    usual = f"; as usual {item.usual_cost:.{places}f}" if item.usual_cost is not None else ""
-    return (
-        f"For {WEEKS} weeks, or as long as it keeps: {packs} for {item.mix.cost:.{places}f}{usual}."
-    )

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from costbook.book import Value
 from costbook.costing.rows import Row
-from costbook.deciding.moved import ranked
+from costbook.deciding.old_prices import old_prices
+from costbook.deciding.packs import money
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import BarChart, Look, Role, SheetDescription
@@ -49,25 +50,20 @@ def what_moved_page(context: Context) -> SheetDescription:
     _products(page)
     _bridge(page)
     _items(page)
+    _old_prices(page)
     page.caution(WIDTH)
     return sheet
 
 
 def _message(page: Page) -> str:
-    """The page's one message: what moved most, and by how much."""
-    rows = ranked(page.context.costing)
-    best: tuple[Decimal, str, str] | None = None
-    for row in rows[:1]:
-        for at in row.links["products"].children["pack_needs"]:
-            need = page.context.costing.structure.rows["pack_needs"][at]
-            part = page.value((need, "need_moved"))
-            if isinstance(part, Decimal) and part and (best is None or abs(part) > abs(best[0])):
-                best = (part, str(need.fixed["item"]), str(row.fixed["product"]))
-    if best is None:
+    """The page's one message: which item did most to the product that moved most."""
+    found = _most_moved(page)
+    if found is None:
         return "What moved: no price changed"
-    part, item, product = best
+    row, ((item, part), *_) = found
     word = "added" if part > 0 else "took off"
-    return f"What moved: {item} {word} {abs(part):.{page.context.places}f} for a pack of {product}"
+    amount = money(abs(part), page.context.places)
+    return f"What moved: {item} {word} {amount} for a pack of {row.fixed['product']}"
 
 
 def _products(page: Page) -> None:
@@ -134,6 +130,17 @@ def _more(other: Value, mine: Value) -> bool:
     return isinstance(other, Decimal) and isinstance(mine, Decimal) and other > mine
 
 
+def _old_prices(page: Page) -> None:
+    """Prices older than Settings allow, and what a usual rise of each would do, in words."""
+    old = old_prices(page.context.costing)
+    if not old:
+        return
+    page.sheet.next_row += 1
+    page.section("Old prices, as of this run", WIDTH)
+    for each in old:
+        page.sheet.line(each.in_words(page.context.places), Role.LEAD, across=WIDTH)
+
+
 STEPS_AT_MOST = 7
 """Items that have a bar of their own in the bridge; the rest are one."""
 
@@ -182,7 +189,7 @@ def _draw_bridge(
     heading, steps = table
     part = max(parts, key=lambda each: abs(each[1]))
     word = "added" if part[1] > 0 else "took off"
-    title = f"{part[0]} {word} {abs(part[1]):.{places}f} to {row.fixed['product']}"
+    title = f"{part[0]} {word} {money(abs(part[1]), places)} to {row.fixed['product']}"
     last = sheet.next_row - 1
     labels = _bridge_labels(steps, places)
     chart = BarChart(
@@ -233,9 +240,9 @@ def _bridge_labels(steps: list[Step], places: int) -> tuple[tuple[str | None, ..
     """What stands in the bars: the whole costs, and each rise or fall with its sign."""
     return (
         tuple("" for _ in steps),
-        tuple(f"{whole:.{places}f}" if whole else "" for _, _, whole, _, _ in steps),
-        tuple(f"+{rise:.{places}f}" if rise else "" for _, _, _, rise, _ in steps),
-        tuple(f"−{fall:.{places}f}" if fall else "" for _, _, _, _, fall in steps),
+        tuple(money(whole, places) if whole else "" for _, _, whole, _, _ in steps),
+        tuple(f"+{money(rise, places)}" if rise else "" for _, _, _, rise, _ in steps),
+        tuple(f"−{money(fall, places)}" if fall else "" for _, _, _, _, fall in steps),
     )
 
 

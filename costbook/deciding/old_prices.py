@@ -1,0 +1,109 @@
+"""Prices that are old, and what they would do if they had moved as they usually do."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import pairwise
+from statistics import median
+from typing import Any
+
+from costbook.book import Value
+from costbook.costing.engine import Costing
+from costbook.deciding.pack import money
+
+__all__ = ["OldPrice", "old_prices"]
+
+
+@dataclass(frozen=True, slots=True)
+class OldPrice:
+    """An item whose price is older than Settings allow.
+
+    ``usual_change`` is the middle one of the changes from receipt to receipt, without their signs
+    [1]; None where its price never changed. ``rises`` says what a pack of each product that takes
+    the item would cost more if the price had risen so [money], the largest first.
+    """
+
+    item: str
+    age_days: Decimal
+    usual_change: Decimal | None
+    rises: tuple[tuple[str, Decimal], ...]
+
+    def in_words(self, places: int) -> str:
+        """How old it is, and what a usual rise would do to the product that it moves most."""
+        old = f"The price of {self.item} is {self.age_days} days old"
+        if self.usual_change is None or not self.rises:
+            return f"{old}, and has never changed; look what it costs now."
+        product, rise = self.rises[0]
+        return (
+            f"{old}. It usually changes by {self.usual_change * 100:.1f} %; a rise like that would "
+            f"add {money(rise, places)} to {product}."
+        )
+
+    def as_data(self) -> dict[str, Any]:
+        """As JSON has it."""
+        return {
+            "item": self.item,
+            "age_days": self.age_days,
+            "usual_change": self.usual_change,
+            "rises": dict(self.rises),
+        }
+
+
+def old_prices(costing: Costing) -> list[OldPrice]:
+    """The items that a product takes at an old price, the largest rise first, then the oldest."""
+    limit = costing.one("settings")["stale_after_days"]
+    usual = _usual_changes(costing)
+    needs = _need_costs(costing)
+    found = []
+    for row in costing.structure.rows["item_prices"]:
+        age, item = costing.of(row)["age_days"], str(row.fixed["item"])
+        key = row.links["prices_now"].fixed["item_key"]
+        if not isinstance(age, Decimal) or not isinstance(limit, Decimal) or age <= limit:
+            continue
+        change = usual.get(key)
+        parts = [(product, part * (change or 0)) for product, part in needs.get(key, ())]
+        rises = tuple(sorted(parts, key=lambda each: -each[1])) if change else ()
+        if key in needs:
+            found.append(OldPrice(item, age, change, rises))
+    return sorted(found, key=lambda old: (-old.rises[0][1] if old.rises else 0, -old.age_days))
+
+
+def _need_costs(costing: Costing) -> dict[Value, list[tuple[str, Decimal]]]:
+    """By item: what a pack of each product pays for it [money]."""
+    found: dict[Value, list[tuple[str, Decimal]]] = defaultdict(list)
+    for need in costing.figures["pack_needs"]:
+        cost = need["need_cost"]
+        if isinstance(cost, Decimal) and cost:
+            found[need["item_key"]].append((str(need["product"]), cost))
+    return found
+
+
+def _usual_changes(costing: Costing) -> dict[Value, Decimal]:
+    """By item: the middle one of all changes from one receipt to the next, without signs [1]."""
+    prices: dict[tuple[Value, Value], list[Decimal]] = defaultdict(list)
+    for _, bought, unit_row, price in sorted(_receipts(costing)):
+        prices[bought, _measure(costing, unit_row)].append(price)
+    changes: dict[Value, list[Decimal]] = defaultdict(list)
+    for (item, _), those in prices.items():
+        changes[item] += [abs(new / old - 1) for old, new in pairwise(those) if new != old]
+    return {item: median(those) for item, those in changes.items() if those}
+
+
+def _receipts(costing: Costing) -> Iterator[tuple[Decimal, str, Decimal, Decimal]]:
+    """Each receipt that sets a price until the costing date: rank, item, unit, price [base]."""
+    until = costing.one("settings")["costed_on"]
+    for line in costing.figures["purchases"]:
+        names = ("rank", "day", "unit_row", "line_total", "packs", "pack_held")
+        numbers = [value for name in names if isinstance(value := line[name], Decimal)]
+        if len(numbers) < len(names) or not isinstance(until, Decimal):
+            continue
+        rank, day, unit, paid, packs, held = numbers
+        if day <= until and paid > 0 and held > 0:
+            yield rank, str(line["item_key"]), unit, paid / (packs * held)
+
+
+def _measure(costing: Costing, unit_row: Decimal) -> Value:
+    return costing.figures["units"][int(unit_row) - 1]["measure"]

@@ -1,0 +1,136 @@
+"""What a workbook remembers of its costings, and what goes there and what doesn't."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import date, timedelta
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from costbook.package.marks import ours_in
+from costbook.reading.ours import remembered
+from costbook.remembered import MOST_COSTINGS, NOTHING_REMEMBERED, Past, Remembered, with_costing
+from tests.deciding.asking import asked
+from tests.deciding.test_moved import ROLLS
+from tests.helpers import run, save
+from tests.tables import close, sheets
+
+Run = tuple[int, str]
+"""A day of November, and what was found: the same letter is the same cost."""
+
+
+def past(at: Run) -> Past:
+    return Past(date(2026, 11, at[0]), "Roll", "", Decimal(ord(at[1])), Decimal(3))
+
+
+def after(*runs: Run) -> list[Run]:
+    """What is remembered after runs, one after another."""
+    pasts: tuple[Past, ...] = ()
+    for each in runs:
+        pasts = with_costing(pasts, [past(each)])
+    return [(each.day.day, chr(int(each.total or 0))) for each in pasts]
+
+
+@pytest.mark.parametrize(
+    ("runs", "kept"),
+    [
+        pytest.param([(1, "A"), (2, "A"), (3, "A")], [(1, "A")], id="nothing changed"),
+        pytest.param([(1, "A"), (2, "B"), (3, "A")], [(1, "A"), (2, "B"), (3, "A")], id="A-B-A"),
+        pytest.param([(1, "A"), (1, "B")], [(1, "B")], id="one day, the later run stands"),
+        pytest.param([(1, "A"), (2, "B"), (2, "A")], [(1, "A")], id="the same day, taken back"),
+        pytest.param([(3, "A"), (1, "B")], [(1, "B"), (3, "A")], id="an earlier day, later"),
+        pytest.param([(1, "A"), (3, "B"), (2, "A")], [(1, "A"), (3, "B")], id="between, the same"),
+    ],
+)
+def test_a_costing_is_kept_where_it_says_something_new(runs: list[Run], kept: list[Run]) -> None:
+    assert after(*runs) == kept
+
+
+@given(st.lists(st.tuples(st.integers(1, 28), st.sampled_from("ABC")), max_size=12))
+def test_no_day_is_kept_twice_and_the_days_are_in_order(runs: list[Run]) -> None:
+    kept = after(*runs)
+    days = [day for day, _ in kept]
+    assert days == sorted(set(days))
+    assert after(*runs, *runs[-1:]) == kept  # the last run made again
+
+
+def test_the_oldest_costing_goes_when_there_are_too_many() -> None:
+    first = date(2026, 1, 1)
+    pasts: tuple[Past, ...] = ()
+    for number in range(MOST_COSTINGS + 2):
+        day = first + timedelta(days=number)
+        pasts = with_costing(pasts, [Past(day, "Roll", "", Decimal(number), None)])
+    assert len(pasts) == MOST_COSTINGS
+    assert pasts[0].day == first + timedelta(days=2)
+
+
+def test_a_difference_too_small_for_a_cell_is_none() -> None:
+    one = [Past(date(2026, 11, 1), "Roll", "", Decimal(1) / 3, None)]
+    other = [Past(date(2026, 11, 2), "Roll", "", Decimal(repr(1 / 3)), None)]
+    assert with_costing(one, other) == tuple(one)
+
+
+def test_the_last_costing_before_a_day() -> None:
+    pasts = tuple(past((day, "A")) for day in (3, 9))
+    memory = Remembered(pasts)
+    assert memory.last_before(date(2026, 11, 9)) == date(2026, 11, 3)
+    assert memory.last_before(date(2026, 11, 10)) == date(2026, 11, 9)
+    assert memory.last_before(date(2026, 11, 3)) is None
+    assert memory.on(date(2026, 11, 9)) == {("Roll", ""): pasts[1]}
+    assert NOTHING_REMEMBERED.last_before(date(2026, 11, 9)) is None
+
+
+def pasts_of(book: Path) -> list[tuple[str, str, str, float]]:
+    content = book.read_bytes()
+    return [
+        (past.day.isoformat(), past.product, past.outlet, float(past.total or 0))
+        for past in remembered(content, ours_in(content), book.name).pasts
+    ]
+
+
+def test_a_workbook_keeps_its_costings_through_runs_and_wherever_it_is_copied(
+    tmp_path: Path,
+) -> None:
+    """By hand, over 8 sold: 4.90 in October; with dearer flour 5.40; with all three 6.70."""
+    book = save(sheets(ROLLS), tmp_path)
+    for day in ("2026-10-01", "2026-11-10", "2026-11-20", "2026-11-21"):
+        assert run("cost", book, "--on", day)[0] == 0
+    kept = pasts_of(book)
+    assert [each[:3] for each in kept] == [
+        ("2026-10-01", "Roll", ""),
+        ("2026-11-10", "Roll", ""),
+        ("2026-11-20", "Roll", ""),
+    ]
+    for (*_, found), batch in zip(kept, ("4.90", "5.40", "6.70"), strict=True):
+        close(found, float(batch) / 8)
+
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    copied = Path(shutil.copy(book, elsewhere / "another name.xlsx"))
+    since = {
+        on: asked("moved", copied, "--on", on)["since"]
+        for on in ("2026-11-20", "2026-11-10", "2026-10-01", "2026-12-01")
+    }
+    assert since == {
+        "2026-11-20": "2026-11-10",  # the last costing before
+        "2026-11-10": "2026-10-01",
+        "2026-10-01": "2026-09-03",  # none before: 28 days back
+        "2026-12-01": "2026-11-20",
+    }
+    (roll,) = asked("moved", copied, "--on", "2026-11-20")["products"]
+    close(roll["before"], "0.675")
+    close(roll["by_item"]["Eggs"], "0.225")
+    assert run("cost", copied, "--on", "2026-12-01")[0] == 0
+    assert pasts_of(copied) == kept
+
+
+def test_a_run_that_changes_nothing_leaves_the_workbook_as_it_was(tmp_path: Path) -> None:
+    book = save(sheets(ROLLS), tmp_path)
+    assert run("cost", book, "--on", "2026-11-20")[0] == 0
+    first = book.read_bytes()
+    assert run("cost", book, "--on", "2026-11-20")[0] == 0
+    assert book.read_bytes() == first

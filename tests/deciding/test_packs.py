@@ -1,0 +1,556 @@
+"""Which pack: sums worked by hand, and the finding word for word."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.deciding.asking import ON, STALL, answered, asked
+from tests.helpers import run, save
+from tests.tables import close, sheets
+
+# a product that needs 10 g of the item a unit; by default no outlet sells it, so no use is known
+MADE = """
+Recipes
+Recipe | Uses | Amount | Unit
+Bar    | {}   | 100    | {}
+
+Batches
+Recipe | Makes | Unit
+Bar    | 10    | ea
+
+Products
+Product | Recipe | Units per pack
+Bar     | Bar    | 1
+"""
+
+
+def compared(item: str, unit: str, *blocks: str) -> dict[str, Any]:
+    """What `compare` says of one item that a bar is made of."""
+    text = "\n\n".join((*(block.strip() for block in blocks), MADE.format(item, unit).strip()))
+    found: dict[str, Any] = answered("compare", text, item)["items"][0]
+    return found
+
+
+def bought(*rows: str) -> str:
+    head = "Date | Item | Supplier | Packs | Pack count | Pack size | Unit | Price per pack"
+    return "\n".join(("Purchases", f"{head} | Other cost", *rows))
+
+
+def offered(*rows: str) -> str:
+    head = (
+        "Item | Supplier | Pack count | Pack size | Unit | Price per pack | Delivery | Least packs"
+    )
+    return "\n".join(("Offers", f"{head} | Usable % | Seen on", *rows))
+
+
+def named(item: dict[str, Any]) -> list[str]:
+    return [pack["pack"] for pack in item["packs"]]
+
+
+# ---------------------------------------------------------------- the finding
+
+
+def test_up_to_53_7_percent_of_the_big_bag_of_oats_may_be_thrown_away() -> None:
+    """Calc, illustrative (issue): 10 lb at 7.99 against 2.6 lb at 4.49."""
+    item = compared(
+        "Oats",
+        "lb",
+        bought(
+            "2026-11-20 | Oats | Mill | | | 10 | lb | 7.99 |",
+            "2026-11-20 | Oats | Mill | | | 2.6 | lb | 4.49 |",
+        ),
+    )
+    best, other = item["packs"]
+    exact = 1 - Fraction("0.799") / (Fraction("4.49") / Fraction("2.6"))
+    assert round(float(exact), 3) == 0.537
+    close(best["break_even_spoilage"], exact)
+    assert (best["pack"], other["break_even_spoilage"]) == ("10 lb", None)
+    assert item["in_words"] == (
+        "The 10 lb from Mill is 53.7 % cheaper than the 2.6 lb from Mill, "
+        "as long as less than 53.7 % of it is thrown away."
+    )
+
+
+def test_two_cartons_of_eighteen_against_a_tray_of_thirty() -> None:
+    """36 at 10.00 are 0.2778 each, 30 at 7.33 are 0.2443: 12.04 % of 30 are 3.6 eggs."""
+    item = compared(
+        "Eggs",
+        "ea",
+        bought(
+            "2026-11-20 | Eggs | Farm | | | 1 | tray | 7.33 |",
+            "2026-11-20 | Eggs | Shop | | 2 | 18 | ct | 10 |",
+            "2026-11-20 | Eggs | Shop | | | 18 | ct | 5 |",
+        ),
+    )
+    assert named(item) == ["1 tray", "2 × 18 ea", "18 ea"]
+    saved = 1 - Fraction("7.33") / 30 / (Fraction(10) / 36)
+    close(item["packs"][0]["break_even_spoilage"], saved)
+    assert item["in_words"] == (
+        "The 1 tray from Farm is 12.0 % cheaper than the 2 × 18 ea from Shop. "
+        "It beats the smaller 18 ea from Shop, but only if fewer than 4 of 30 are lost."
+    )
+
+
+@pytest.mark.parametrize(
+    ("tray", "said"),
+    [
+        ("7.33", "12.0 % cheaper than the 18 ea from Shop, but only if fewer than 4 of 30 are"),
+        # 0.20 against 0.25 each: with 6 of 30 lost they come to the same, so 5 is the most
+        ("6.00", "cheaper than the 18 ea from Shop, but only if fewer than 6 of 30 are"),
+        ("8.30", "0.4 % cheaper than the 18 ea from Shop, but only if none of 30 is"),
+    ],
+)
+def test_pieces_are_counted_in_pieces(tray: str, said: str) -> None:
+    carton = "4.50" if tray == "6.00" else "5.00"
+    item = compared(
+        "Eggs",
+        "ea",
+        bought(
+            f"2026-11-20 | Eggs | Farm | | | 30 | ct | {tray} |",
+            f"2026-11-20 | Eggs | Shop | | | 18 | ct | {carton} |",
+        ),
+    )
+    assert item["in_words"].startswith("The 30 ea from Farm is ")
+    assert f"{said} lost." in item["in_words"]
+
+
+def test_a_roll_of_film_of_half_the_price_by_length() -> None:
+    """2,000 ft at 28.50 and 100 ft at 3.40: 0.01425 and 0.034 a foot, so 58.1 % may be wasted."""
+    item = compared(
+        "Film",
+        "ft",
+        bought(
+            "2026-11-20 | Film | Shop | | | 100 | ft | 3.40 |",
+            "2026-11-20 | Film | North | | | 2000 | ft | 28.50 |",
+        ),
+    )
+    assert named(item) == ["2000 ft", "100 ft"]
+    close(item["packs"][0]["price_per_base_unit"], Fraction("28.50") / (2000 * Fraction("30.48")))
+    close(item["packs"][0]["break_even_spoilage"], 1 - Fraction("0.01425") / Fraction("0.034"))
+    assert "is 58.1 % cheaper" in item["in_words"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        (["2026-11-20 | Oats | Mill | | | 1 | kg | 4 |"], "Only one pack of it is known."),
+        (
+            [
+                "2026-11-20 | Oats | Mill | | | 1 | kg | 4 |",
+                "2026-11-20 | Oats | Shop | | | 2 | kg | 8 |",
+            ],
+            "The 1 kg from Mill and the 2 kg from Shop come to the same.",
+        ),
+        (
+            [
+                "2026-11-20 | Oats | | | | 1 | kg | 4 |",
+                "2026-11-12 | Oats | | | | 500 | g | 3 |",
+            ],
+            (
+                "The 1 kg is 33.3 % cheaper than the 500 g, as long as less than 33.3 % of it is "
+                "thrown away."
+            ),
+        ),
+        (
+            [
+                "2026-11-20 | Oats | Mill | | | 1 | kg | 4 |",
+                "2026-11-12 | Oats | Shop | | | 2 | kg | 4 |",
+            ],
+            (
+                "The 2 kg from Shop is 50.0 % cheaper than the 1 kg from Mill, as long as less "
+                "than 50.0 % of it is thrown away. The price of the 2 kg from Shop is of "
+                "2026-11-12."
+            ),
+        ),
+    ],
+)
+def test_the_finding_word_for_word(rows: list[str], said: str) -> None:
+    """A price of eight days before another may not hold any more, so its day is said."""
+    assert compared("Oats", "g", bought(*rows))["in_words"] == said
+
+
+def test_a_small_pack_wins_where_the_large_one_spoils_and_it_is_said_why() -> None:
+    """500 g a week for 14 days: of 5 kg 1 kg is used, a fifth: 0.002 / 0.2 = 0.01 a gram."""
+    item = compared(
+        "Oats",
+        "g",
+        bought(
+            "2026-11-20 | Oats | Mill | | | 5 | kg | 10 |",
+            "2026-11-20 | Oats | Shop | | | 500 | g | 2 |",
+        ),
+        "Items\nItem | Keeps days | Use per week | On hand unit\nOats | 14 | 500 | g",
+    )
+    small, large = item["packs"]
+    assert named(item) == ["500 g", "5 kg"]
+    close(large["used_part"], "0.2")
+    close(large["price_per_base_unit_used"], "0.01")
+    close(small["price_per_base_unit_used"], "0.004")
+    assert item["in_words"] == (
+        "The 500 g from Shop is 60.0 % cheaper than the 5 kg from Mill. "
+        "Of the 5 kg from Mill, only 20.0 % is used before it spoils."
+    )
+
+
+# ---------------------------------------------------------------- what a pack really costs
+
+
+def test_an_offer_counts_with_its_delivery_its_least_packs_and_its_own_usable_share() -> None:
+    """(6.00 + 9.00 / 3) / 2000 g = 0.0045; 80 % of it usable: 0.005625; 27.00 is laid out."""
+    item = compared(
+        "Beans",
+        "g",
+        bought("2026-11-20 | Beans | Shop | | | 1 | kg | 5 |"),
+        offered("Beans | Web | | 2 | kg | 6 | 9 | 3 | 80 | 2026-11-18"),
+    )
+    shop, web = item["packs"]
+    assert (shop["from"], shop["date"], web["from"], web["date"]) == (
+        *("Purchases", "2026-11-20"),
+        *("Offers", "2026-11-18"),
+    )
+    close(web["price_per_base_unit"], "0.0045")
+    close(web["price_per_base_unit_ready"], "0.005625")
+    close(web["cash_tied_up"], 27)
+    close(shop["price_per_base_unit_ready"], "0.005")
+
+
+def test_the_other_cost_of_a_receipt_is_shared_by_its_packs() -> None:
+    """Two cartons of 18 at 5.00 and 0.80 delivery: 5.40 for 18."""
+    item = compared("Eggs", "ea", bought("2026-11-20 | Eggs | Shop | 2 | | 18 | ct | 5 | 0.80"))
+    close(item["packs"][0]["price_per_base_unit"], "0.3")
+    close(item["packs"][0]["cash_tied_up"], "5.40")
+
+
+def test_membership_and_trips_are_spread_over_what_is_spent_in_a_year() -> None:
+    """60 + 8 x 5 = 100 a year over 3 x 100 + 4 x 25 = 400 spent there: a quarter on top.
+
+    The receipt of 2025-11-01 is more than a year old and counts no more.
+    """
+    item = compared(
+        "Oats",
+        "g",
+        bought(
+            "2025-11-01 | Oats | Club | | | 25 | kg | 999 |",
+            "2026-03-01 | Oats | Club | 3 | | 100 | kg | 100 |",
+            "2026-11-20 | Oats | Club | 4 | | 10 | kg | 25 |",
+            "2026-11-20 | Oats | Shop | | | 10 | kg | 30 |",
+        ),
+        "Suppliers\nSupplier | Membership per year | Trip cost | Trips per year\nclub | 60 | 8 | 5",
+    )
+    by_pack = {(pack["pack"], pack["supplier"]): pack for pack in item["packs"]}
+    close(by_pack["10 kg", "Club"]["price_per_base_unit"], "0.003125")
+    close(by_pack["100 kg", "Club"]["price_per_base_unit"], "0.00125")
+    close(by_pack["10 kg", "Shop"]["price_per_base_unit"], "0.003")
+
+
+def test_a_pack_in_another_kind_of_unit_is_compared_over_the_items_bridge() -> None:
+    """50 g each: a kilo is 20 pieces. 6.00 a kilo is 0.30 each, a dozen at 3.00 is 0.25 each."""
+    item = compared(
+        "Leeks",
+        "ea",
+        bought("2026-11-20 | Leeks | Farm | | | 1 | dozen | 3 |"),
+        offered("Leeks | Shop | | 1 | kg | 6 | | | |"),
+        "Items\nItem | Grams per piece\nLeeks | 50",
+    )
+    assert item["base_unit"] == "ea"
+    assert [round(pack["price_per_base_unit"], 9) for pack in item["packs"]] == [0.25, 0.3]
+
+
+def test_a_pack_that_no_bridge_reaches_comes_last_and_is_not_compared() -> None:
+    item = compared(
+        "Leeks",
+        "ea",
+        bought("2026-11-20 | Leeks | Farm | | | 1 | dozen | 3 |"),
+        offered("Leeks | Shop | | 1 | kg | 1 | | | |"),
+    )
+    assert named(item) == ["1 dozen", "1 kg"]
+    assert item["packs"][1]["price_per_base_unit"] is None
+    assert item["in_words"] == "Fewer than two packs of it have a price that can be compared."
+
+
+# ---------------------------------------------------------------- packs that shrank
+
+
+SHRANK = "The pack from Shop shrank from {} while its price held (Purchases row {})."
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        pytest.param(
+            ["2026-03-01|Tea|Shop|||500|g|2|", "2026-11-20|Tea|Shop|||450|g|2.02|"],
+            SHRANK.format("500 g to 450 g", 3),
+            id="smaller",
+        ),
+        pytest.param(
+            ["2026-11-20|Tea|Shop||5|500|g|9|", "2026-03-01|Tea|Shop||6|500|g|9|"],
+            SHRANK.format("6 × 500 g to 5 × 500 g", 2),
+            id="one bag fewer; the later date is the higher row",
+        ),
+        pytest.param(
+            ["2026-03-01|Tea|Shop|||500|g|2|", "2026-11-20|Tea|Shop|||450|g|1.80|"],
+            "",
+            id="its price fell with it",
+        ),
+        pytest.param(
+            ["2026-03-01|Tea|Shop|||8.1|kg|87.48|", "2026-11-20|Tea|Shop|||7.9|kg|86.11|"],
+            "",
+            id="no two sides of fish weigh the same: 0.9 % more by weight",
+        ),
+        pytest.param(
+            ["2026-03-01|Tea|Shop|||500|g|2|", "2026-11-20|Tea|Shop|||250|g|2|"],
+            "",
+            id="half of it is another pack",
+        ),
+        pytest.param(
+            ["2026-03-01|Tea|Shop|||500|g|2|", "2026-11-20|Tea|Mill|||450|g|2|"],
+            "",
+            id="another supplier",
+        ),
+        pytest.param(
+            [
+                *("2026-03-01|Tea|Shop|||500|g|2|", "2026-04-01|Tea|Shop|||450|g|2|"),
+                "2026-11-20|Tea|Shop|||500|g|2.30|",
+            ],
+            "",
+            id="it holds as much again",
+        ),
+        pytest.param(
+            ["2026-03-01|Tea|Shop|||500|g|2|", "2026-11-21|Tea|Shop|||450|g|2|"],
+            "",
+            id="after the costing date",
+        ),
+        pytest.param(
+            ["2026-03-01|Tea|Shop|||500|g|2|", "2026-11-20|Tea|Shop|-1||450|g|2|"],
+            "",
+            id="a return",
+        ),
+    ],
+)
+def test_a_pack_that_shrank_while_its_price_held_is_pointed_out(rows: list[str], said: str) -> None:
+    in_words = compared("Tea", "g", bought(*rows))["in_words"]
+    assert ("shrank" in in_words) == bool(said)
+    assert in_words.endswith(said)
+
+
+# ---------------------------------------------------------------- use in a week, and what to buy
+
+SOLD = """
+Outlets
+Outlet | Fee per day | Units sold per day | Days per year
+Market | 1           | 104                | 50
+Fair   | 1           | 52                 | 2
+"""
+
+
+def test_use_in_a_week_comes_from_what_the_outlets_sell() -> None:
+    """(104 x 50 + 52 x 2) / 52 = 102 bars a week of 10 g ready to use, half of it lost: 2,040 g.
+
+    It keeps 7 days, so of 5 kg 40.8 % is used.
+    """
+    item = compared(
+        "Tea",
+        "g",
+        bought("2026-11-20 | Tea | Shop | | | 5 | kg | 20 |"),
+        "Items\nItem | Usable % | Keeps days\nTea | 50 | 7",
+        SOLD,
+    )
+    close(item["packs"][0]["used_part"], "0.408")
+    close(item["need"], 2040)
+    assert item["need_days"] == 7
+
+
+def test_a_use_that_was_typed_goes_before_what_the_products_need() -> None:
+    item = compared(
+        "Tea",
+        "g",
+        bought("2026-11-20 | Tea | Shop | | | 5 | kg | 20 |"),
+        "Items\nItem | Use per week | On hand unit\nTea | 1.5 | kg",
+        SOLD,
+    )
+    close(item["need"], 3000)
+    assert item["need_days"] == 14
+
+
+def test_the_mix_for_the_coming_weeks_beside_what_it_costs_as_usual() -> None:
+    """1.8 kg a week for two weeks: 1.5 kg + 1.5 kg + 600 g for 3.50 + 3.50 + 1.80 = 8.80.
+
+    As usual, in the pack bought last: six of 600 g for 10.80. 3 kg and 600 g leave nothing over.
+    """
+    item = compared(
+        "Tea",
+        "g",
+        bought(
+            "2026-11-19 | Tea | Mill | | | 1.5 | kg | 3.50 |",
+            "2026-11-20 | Tea | Shop | | | 600 | g | 1.80 |",
+        ),
+        "Items\nItem | Use per week | On hand unit\nTea | 1.8 | kg",
+    )
+    assert item["mix"] == {
+        "packs": [
+            {"supplier": "Mill", "pack": "1.5 kg", "count": 2},
+            {"supplier": "Shop", "pack": "600 g", "count": 1},
+        ],
+        "cost": 8.8,
+        "left_over": 0,
+        "usual_cost": 10.8,
+        "proved_cheapest": True,
+    }
+
+
+def test_a_need_is_reckoned_with_the_items_share_and_filled_with_each_packs_own() -> None:
+    """1 kg a week as bought, half usable: 500 g ready. An offer of 90 % usable in packs of 560 g
+    holds 504 g ready; one is enough, at 4.00 against two of 500 g at 2.50.
+    """
+    item = compared(
+        "Tea",
+        "g",
+        bought("2026-11-20 | Tea | Shop | | | 500 | g | 2.50 |"),
+        offered("Tea | Web | | 560 | g | 4 | | | 90 |"),
+        "Items\nItem | Usable % | Use per week | On hand unit | Keeps days\nTea | 50 | 1 | kg | 7",
+    )
+    assert item["mix"]["packs"] == [{"supplier": "Web", "pack": "560 g", "count": 1}]
+    close(item["mix"]["cost"], 4)
+    close(item["mix"]["left_over"], 8)  # 4 g ready to use, as bought at the item's own half
+    close(item["mix"]["usual_cost"], 5)
+
+
+def test_a_pack_without_a_price_does_not_spoil_the_mix() -> None:
+    item = compared(
+        "Tea",
+        "g",
+        bought("2026-11-20 | Tea | Shop | | | 500 | g | 2.50 |"),
+        offered("Tea | Web | | 560 | g | | | | |"),
+        "Items\nItem | Use per week | On hand unit\nTea | 250 | g",
+    )
+    assert item["mix"]["packs"] == [{"supplier": "Shop", "pack": "500 g", "count": 1}]
+
+
+# ---------------------------------------------------------------- least orders
+
+USED = "Items\nItem | Use per week | On hand unit\nTea | 500 | g\nMilk | {} | l"
+CHEAP = "Tea | Web | | 1 | kg | 3 | | | |"
+
+
+def both(milk_a_week: int, *offers: str) -> dict[str, dict[str, Any]]:
+    """Tea at a shop, and at a supplier whose least order is 30.00; milk there too."""
+    text = "\n\n".join(
+        (
+            bought(
+                "2026-11-20 | Tea | Shop | | | 1 | kg | 4 |",
+                "2026-11-20 | Milk | Web | | | 1 | l | 2 |",
+            ),
+            offered(*offers),
+            USED.format(milk_a_week),
+            "Suppliers\nSupplier | Least order\nWeb | 30",
+            MADE.format("Tea", "g").strip(),
+        )
+    )
+    return {item["item"]: item for item in answered("compare", text)["items"]}
+
+
+def test_a_mix_below_a_suppliers_least_order_is_said_with_the_way_out() -> None:
+    """1 kg of tea at 3.00 and 4 litres of milk at 2.00 are 11.00 at Web, which asks for 30.00."""
+    found = both(2, CHEAP)
+    assert found["Tea"]["in_words"].endswith(
+        " Web takes no order below 30.00, and what is to be bought there comes to 11.00. Order "
+        "more there, or take 1 × (1 kg from Shop) for 4.00."
+    )
+    assert found["Milk"]["in_words"].endswith(
+        " Web takes no order below 30.00, and what is to be bought there comes to 11.00. Order "
+        "more there."
+    )
+
+
+def test_an_order_is_filled_by_all_items_together() -> None:
+    """1 kg of tea at 3.00 and 14 litres of milk at 2.00 are 31.00."""
+    found = both(7, CHEAP)
+    assert not any("takes no order below" in item["in_words"] for item in found.values())
+
+
+def test_where_no_need_is_known_the_cheapest_packs_least_is_held_against_the_least_order() -> None:
+    def said(price: str, least: str) -> str:
+        words: str = compared(
+            "Tea",
+            "g",
+            bought("2026-11-20 | Tea | Shop | | | 1 | kg | 4 |"),
+            offered(f"Tea | Web | | 1 | kg | {price} | | {least} | |"),
+            "Suppliers\nSupplier | Least order\nWeb | 30",
+        )["in_words"]
+        return words
+
+    assert said("3", "9").endswith(
+        " cheaper than the 1 kg from Shop. Web takes no order below 30.00."
+    )
+    assert "takes no order" not in said("3", "10")
+    assert "takes no order" not in said("5", "1")
+
+
+# ---------------------------------------------------------------- through the command line
+
+
+def test_the_json_of_a_comparison() -> None:
+    answer = asked("compare", STALL, "Eggs large", "--on", ON)  # another name of Eggs, large
+    assert list(answer) == ["book", "items", "cautions", "problems"]
+    (item,) = answer["items"]
+    assert item["item"] == "Eggs, large"
+    assert [(pack["supplier"], pack["pack"], pack["from"]) for pack in item["packs"]] == [
+        ("Millbrook Cash & Carry", "18 ea", "Purchases"),
+        ("Millbrook Cash & Carry", "2 × 18 ea", "Purchases"),
+        ("Oak Street Grocer", "1 dozen", "Purchases"),
+    ]
+    used = [pack["price_per_base_unit_used"] for pack in item["packs"]]
+    assert used == sorted(used)
+    close(item["packs"][1]["price_per_base_unit"], Fraction("13.90") / 36)
+    close(item["packs"][1]["price_per_base_unit_used"], Fraction("13.90") / 36 / Fraction("0.88"))
+    assert set(item["packs"][0]) == {
+        *("supplier", "pack", "price_per_pack", "price_per_base_unit", "price_per_base_unit_ready"),
+        *("price_per_base_unit_used", "used_part", "cash_tied_up", "break_even_spoilage", "from"),
+        "date",
+    }
+
+
+def test_the_text_of_a_comparison() -> None:
+    code, out, _ = run("compare", STALL, "Film", "--on", ON, "--weeks", "1")
+    assert code == 0
+    *table, said, mix = out.splitlines()[:6]
+    assert table == [
+        "Film (per 100 cm)",
+        "Pack                Supplier       From          Of  Price  per 100   used  May be lost",
+        "2000 ft  Northside Packaging  Purchases  2026-09-11  28.50    0.052  0.052       53.7 %",
+        "100 ft     Oak Street Grocer  Purchases  2025-12-05   3.40    0.112  0.112            —",
+    ]
+    assert said == (
+        "The 2000 ft from Northside Packaging is 53.7 % cheaper than the 100 ft from Oak Street "
+        "Grocer, as long as less than 53.7 % of it is thrown away."
+    )
+    # 3 x 3.40; as usual 28.50 and half of 6.00 for delivery
+    assert mix.startswith("For 7 days: 3 × (100 ft from Oak Street Grocer) for 10.20, ")
+    assert mix.endswith(" cm left over; as usual 31.50.")
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("Flim",), 'No item is called "Flim". Did you mean "Film"?'),
+        (
+            ("Paper",),
+            (
+                "No pack of Paper is known on or before the costing date. Add a purchase of it, or "
+                "a row on Offers."
+            ),
+        ),
+        (("Film", "--weeks", "0"), "--weeks: 0 is no number of weeks; write it as 2."),
+    ],
+)
+def test_what_cannot_be_compared_is_said(words: tuple[str, ...], said: str, tmp_path: Path) -> None:
+    receipts = bought(
+        "2026-11-20 | Film | Shop | | | 1 | m | 4 |", "2026-11-21 | Paper | Shop | | | 1 | m | 4 |"
+    )
+    book = save(sheets(f"{receipts}\n\n{MADE.format('Film', 'm').strip()}"), tmp_path)
+    code, out, err = run("compare", book, *words, "--on", ON)
+    assert (code, out) == (2, "")
+    assert said in err

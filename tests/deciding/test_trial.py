@@ -1,0 +1,254 @@
+"""Try a change: how it is typed, what it does, and that nothing stays of it."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from decimal import Decimal
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from costbook.costing.engine import Costing
+from costbook.deciding.trial import TRIAL_SETTINGS, Trial, read_trial, tried
+from costbook.definitions.algebra import UNKNOWN
+from costbook.problems import Refused
+from tests.deciding.asking import ON, STALL, answered, asked, costed, read
+from tests.deciding.test_moved import ROLLS
+from tests.helpers import run, save
+from tests.random_books import COSTED_ON, random_book
+from tests.tables import close, sheets
+
+# ---------------------------------------------------------------- before and after
+
+
+def test_a_dearer_tray_worked_by_hand() -> None:
+    """A roll takes 1.5 eggs: 40 % on 10.50 a tray are 4.20 / 30 x 1.5 = 0.21 more."""
+    (roll,) = answered("try", ROLLS, "--price", "Eggs=+40%")["products"]
+    before, after = roll["before"], roll["after"]
+    close(before["cost"]["total"], "0.8375")
+    close(after["cost"]["total"], "1.0475")
+    close(after["at_current"]["margin"], "0.47625")  # (2.00 - 1.0475) / 2.00
+    close(before["price"]["on_step"], "2.25")
+    close(after["price"]["on_step"], "2.75")  # 1.0475 / 0.40 = 2.61875
+
+
+def test_both_sides_are_as_cost_says_them(tmp_path: Path) -> None:
+    """Before is the workbook as it is, after is the workbook with the change typed into it."""
+    book = save(sheets(ROLLS), tmp_path)
+    dearer = save(
+        sheets(ROLLS.replace("60\nPrice", "35\nPrice").replace("10.50", "14")), tmp_path, "b"
+    )
+    words = ("--price", "Eggs=14", "--set", "Target margin %=35")
+    (roll,) = asked("try", book, *words, "--on", ON)["products"]
+    assert list(roll) == ["product", "outlet", "before", "after"]
+    for side, of in (("before", book), ("after", dearer)):
+        out = tmp_path / f"{side}.xlsx"
+        (costed_roll,) = asked("cost", of, "--output", out, "--on", ON)["products"]
+        assert roll[side] == costed_roll
+
+
+def test_without_a_change_both_sides_are_the_same() -> None:
+    (roll,) = answered("try", ROLLS)["products"]
+    assert roll["before"] == roll["after"]
+
+
+def test_nothing_is_written_unless_a_file_is_named(tmp_path: Path) -> None:
+    book = save(sheets(ROLLS), tmp_path)
+    before = hashlib.sha256(book.read_bytes()).hexdigest()
+    words = ("--price", "Eggs=14", "--sensitivity", "--on", ON)
+    assert run("try", book, *words)[0] == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["stall.xlsx"]
+    assert hashlib.sha256(book.read_bytes()).hexdigest() == before
+
+
+def test_a_trial_in_words(tmp_path: Path) -> None:
+    book = save(sheets(ROLLS), tmp_path)
+    code, out, _ = run("try", book, "--price", "Eggs=+40%", "--on", ON)
+    assert code == 0
+    assert out.splitlines()[:2] == [
+        "Product  Outlet  Cost  after  Charge  after  Margin now   after",
+        "Roll          —  0.84   1.05    2.25   2.75      58.1 %  47.6 %",
+    ]
+
+
+# ---------------------------------------------------------------- undoing it
+
+
+def test_undoing_a_trial_gives_the_first_figures(stall: Costing) -> None:
+    prices = ["Eggs, large=+40%", "Film=30", "Leeks=-1"]
+    trial = read_trial(stall, prices, ["Pay per hour=20", "Target margin %=35"])
+    there = tried(stall, trial)
+    assert there.figures != stall.figures
+    assert tried(there, undoing(stall, trial)).figures == stall.figures
+
+
+def undoing(costing: Costing, trial: Trial) -> Trial:
+    """The trial that types today's values again; UNKNOWN where there is none."""
+    rows = {str(row.fixed["item_key"]): row for row in costing.structure.rows["prices_now"]}
+    now = costing.one("settings")
+    prices = {key: costing.of(rows[key])["price_per_pack"] for key in trial.prices}
+    settings = {name: now[name] for name in trial.settings}
+    return Trial(known(prices), known(settings))
+
+
+def known(values: Mapping[str, object]) -> dict[str, Decimal]:
+    return {name: v if isinstance(v, Decimal) else UNKNOWN for name, v in values.items()}
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_in_any_workbook_undoing_a_trial_gives_the_first_figures(seed: int) -> None:
+    random = Random(seed)
+    costing = read(random_book(random, gaps=True), on=COSTED_ON)
+    rows = costing.structure.rows["prices_now"]
+    trial = Trial(
+        {str(row.fixed["item_key"]): Decimal(random.randint(1, 9000)) / 100 for row in rows},
+        {field.name: Decimal(random.randint(1, 90)) / 100 for field in TRIAL_SETTINGS},
+    )
+    there = tried(costing, trial)
+    assert there.figures != costing.figures
+    assert tried(there, undoing(costing, trial)).figures == costing.figures
+
+
+# ---------------------------------------------------------------- how a change is typed
+
+SETTINGS = """
+Settings
+Setting         | Value
+Currency        | USD
+Pay per hour    | 16
+Target margin % | 30
+Sales tax %     | 0.05
+Price step      | 0.25
+"""
+
+
+@pytest.fixture(scope="module")
+def rolls() -> Costing:
+    """Eggs are 10.50 a tray, flour 2.00; pay is 16, the target 30 %, sales tax 5 %."""
+    return costed(ROLLS.replace(ROLLS.split("\n\n")[0], SETTINGS.rstrip()))
+
+
+@pytest.mark.parametrize(
+    ("text", "pack"),
+    [
+        ("Eggs=12", "12"),
+        ("Eggs=28.50", "28.50"),
+        ("Eggs=+40%", "14.70"),
+        ("Eggs=-10%", "9.45"),
+        ("Eggs=-0.30", "10.20"),
+        ("Eggs=+0.30", "10.80"),
+        ("Eggs=110%", "11.55"),
+        ("  eggs =  + 2 ", "12.50"),
+        ("EGGS=0.5", "0.5"),
+    ],
+)
+def test_a_price_may_be_given_in_several_ways(rolls: Costing, text: str, pack: str) -> None:
+    assert list(read_trial(rolls, [text], []).prices.values()) == [Decimal(pack)]
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "value"),
+    [
+        ("Pay per hour=20", "pay_per_hour", "20"),
+        ("Pay per hour=+2.50", "pay_per_hour", "18.5"),
+        ("Pay per hour=-25%", "pay_per_hour", "12"),
+        ("pay PER hour = 0", "pay_per_hour", "0"),
+        # shares: 35, 35 % and 0.35 are one target; plus and minus are percentage points
+        ("Target margin %=35", "target_margin", "0.35"),
+        ("Target margin=35%", "target_margin", "0.35"),
+        ("Target margin %=0.35", "target_margin", "0.35"),
+        ("Target margin %=+5", "target_margin", "0.35"),
+        ("Target margin %=-5%", "target_margin", "0.25"),
+        ("Sales tax %=1%", "sales_tax", "0.01"),
+        ("Sales tax %=0", "sales_tax", "0"),
+        ("Price step=0.5", "price_step", "0.5"),
+        # not there yet: from nothing
+        ("Kitchen hire per hour=+18", "kitchen_hire_per_hour", "18"),
+        ("Small-ingredient allowance %=2", "small_ingredient_allowance", "0.02"),
+    ],
+)
+def test_a_setting_may_be_given_in_several_ways(
+    rolls: Costing, text: str, name: str, value: str
+) -> None:
+    assert dict(read_trial(rolls, [], [text]).settings) == {name: Decimal(value)}
+
+
+HOW_PRICE = 'Write it like this: --price "Eggs, large=+40%" or --price "Film=28.50"'
+HOW_SETTING = 'Write it like this: --set "Pay per hour=20" or --set "Target margin %=35"'
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("Egs=12", 'No item is called "Egs". Did you mean "Eggs"?'),
+        ("Caviar=12", 'No item is called "Caviar". There are: Flour, Eggs, Film.'),
+        ("Eggs", f'"Eggs" is no change. {HOW_PRICE}'),
+        ("Eggs=", f'"Eggs=" is no change. {HOW_PRICE}'),
+        ("=12", f'"=12" is no change. {HOW_PRICE}'),
+        ("Eggs=twelve", f'"Eggs=twelve" is no change. {HOW_PRICE}'),
+        ("Eggs=12,50", f'"Eggs=12,50" is no change. {HOW_PRICE}'),
+        ("Eggs=1e9", f'"Eggs=1e9" is no change. {HOW_PRICE}'),
+        ("Eggs=-11", '"Eggs=-11" makes the price less than nothing. Give a smaller change.'),
+        ("Eggs=-101%", '"Eggs=-101%" makes the price less than nothing. Give a smaller change.'),
+    ],
+)
+def test_a_price_that_cannot_be_tried_is_said(rolls: Costing, text: str, said: str) -> None:
+    with pytest.raises(Refused) as refused:
+        read_trial(rolls, [text], [])
+    assert str(refused.value) == said
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("Pay per our=20", 'No setting is called "Pay per our". Did you mean "Pay per hour"?'),
+        (
+            "Weather=1",
+            (
+                'No setting is called "Weather". There are: Pay per hour, Pay on-costs %, Target '
+                "margin %, Price step, Small-ingredient allowance %, Sales tax %, Kitchen hire per "
+                "hour, Kitchen booking block minutes, Batches per year."
+            ),
+        ),
+        ("Pay per hour", f'"Pay per hour" is no change. {HOW_SETTING}'),
+        ("Currency=20", 'No setting is called "Currency". There are: Pay per hour, '),
+        (
+            "Pay per hour=-20",
+            '"Pay per hour=-20" makes Pay per hour less than nothing. Give another value.',
+        ),
+        ("Price step=0", '"Price step=0" makes Price step nothing. Give a value above zero.'),
+        (
+            "Target margin %=+80",
+            '"Target margin %=+80" makes Target margin % more than 100 %. Give another value.',
+        ),
+        ("Sales tax %=1", '"Sales tax %=1" may mean 1 % or 100 %. Write 1% or 100%.'),
+        (
+            "Batches per year=+10%",
+            "Batches per year is not known. Give a value: Batches per year=20",
+        ),
+    ],
+)
+def test_a_setting_that_cannot_be_tried_is_said(rolls: Costing, text: str, said: str) -> None:
+    with pytest.raises(Refused) as refused:
+        read_trial(rolls, [], [text])
+    assert str(refused.value).startswith(said)
+
+
+def test_an_item_that_was_not_bought_has_no_pack_to_price() -> None:
+    bought = "2026-09-01 | Film  | 10        | m    | 20.00\n"
+    never = costed(ROLLS.replace(bought, "").replace("2026-11-12 | Film", "2026-11-21 | Film"))
+    for text in ("Film=12", "Film=+10%"):
+        with pytest.raises(Refused) as refused:
+            read_trial(never, [text], [])
+        assert str(refused.value) == (
+            "No purchase of Film counts, so it has no pack to price. Add a receipt of it to "
+            "Purchases."
+        )
+
+
+def test_what_cannot_be_tried_ends_the_command_with_two_and_one_line() -> None:
+    code, out, err = run("try", STALL, "--on", ON, "--price", "Flim=30")
+    assert (code, out) == (2, "")
+    assert err == 'costbook: No item is called "Flim". Did you mean "Film"?\n'
