@@ -72,7 +72,7 @@ def book_of(size: Size, name: str, folder: Path, turns: int) -> Taken:
 
 def large_book(folder: Path) -> None:
     tenth = book_of(TENTH, "tenth book", folder, turns=3)
-    large = book_of(FULL, "large book", folder, turns=2)
+    large = book_of(FULL, "large book", folder, turns=1)
     growth = large.seconds / tenth.seconds / 10
     line(
         "growth", "a row of the large book / of a tenth of it", growth, times(large, tenth), "aim 1"
