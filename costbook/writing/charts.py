@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any, Final
 
-from costbook.writing.description import BarChart, Chart, ColumnChart, Look, Series
+from costbook.writing.description import BarChart, Chart, ColumnChart, LineChart, Look, Series
 from costbook.writing.layout import column_letters, sheet_name
 from costbook.writing.looks import FILLS, FONT, INK, PAPER, RULE, number_format
 
@@ -41,6 +41,8 @@ def setting_of(chart: Chart, tab: str, places: int) -> dict[str, Any]:
     if isinstance(chart, BarChart):
         along |= {"reverse": True, "label_position": "low"}
         up |= {"visible": not chart.whole, "major_gridlines": {"visible": False}}
+        if chart.begins:
+            up["min"] = float(chart.begins)
     else:
         # below the columns that hang down, not across them
         along |= {"label_position": "low", "name": _text(chart.category_title), "name_font": _TEXT}
@@ -76,7 +78,8 @@ _LEGEND: Final[dict[str, Any]] = {"position": "bottom", "font": _TEXT}
 
 def _names_itself(chart: Chart, series: int) -> bool:
     """Whether the chart's own labels or title say what its series are."""
-    return series == 1 or (isinstance(chart, BarChart) and bool(chart.in_bars))
+    told = bool(chart.in_bars if isinstance(chart, BarChart) else chart.series[0].labels)
+    return series == 1 or told
 
 
 def _series(chart: Chart, tab: str, number: int, series: Series, code: str) -> dict[str, Any]:
@@ -93,6 +96,8 @@ def _series(chart: Chart, tab: str, number: int, series: Series, code: str) -> d
         said |= _lined(number)
     if series.labels:
         said["data_labels"] = _labels(series.labels, code)
+        if isinstance(chart, LineChart):
+            said["data_labels"]["position"] = "above"
     return said
 
 

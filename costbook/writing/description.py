@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from enum import StrEnum
 
 from costbook.book import Value
 from costbook.definitions.columns import Show
 
 __all__ = [
+    "ROW_IN_PIXELS",
     "Area",
     "BarChart",
     "CellContent",
@@ -146,7 +148,7 @@ class BarChart:
     Rows and columns count from 0; ``series`` are columns whose heading names them. ``whole``
     draws all bars equally long, so that parts are compared as shares; ``in_bars`` are texts in
     the parts: for each series one a bar, as in Series. ``steps`` doesn't draw the first series,
-    so that the others hang where it ends: a bridge.
+    so that the others hang where it ends: a bridge. ``begins`` cuts the bars off below it.
     """
 
     title: str
@@ -161,6 +163,7 @@ class BarChart:
     whole: bool = False
     steps: bool = False
     in_bars: tuple[tuple[str | None, ...], ...] = ()
+    begins: Decimal = Decimal(0)
     show: Show = Show.MONEY
     width: int = 1200
 

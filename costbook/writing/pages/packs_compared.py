@@ -9,7 +9,7 @@ from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared, mix_i
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
-from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
+from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page, look_of
 
 __all__ = ["packs_compared_page"]
 
@@ -106,7 +106,10 @@ def _pack(page: Page, pack: Pack) -> None:
     page.figure((at, 8), (item, "large_unit"), Show.TEXT)
     page.figure((at, 9), (row, "used_part"), Show.SHARE)
     spoilage = row.links["spoilage_bought" if source == "Purchases" else "spoilage_seen"]
-    page.figure((at, 10), (spoilage, "break_even_spoilage"), Show.SHARE)
+    no_smaller_is_dearer = ((spoilage, "compared_ready"), True)
+    page.figure(
+        (at, 10), (spoilage, "break_even_spoilage"), Show.SHARE, dash_if=no_smaller_is_dearer
+    )
     page.figure((at, 11), (row, "cash_tied_up"), Show.MONEY)
     sheet.next_row += 1
 
@@ -134,4 +137,5 @@ def _cheapest(page: Page, first: int, count: int) -> None:
         formula = f'=IF(ISNUMBER({own}),IF({own}=MIN({every}),"cheapest",""),"{UNKNOWN_MARK}")'
         shown = "cheapest" if price == least else ""
         shown = shown if isinstance(price, Decimal) else UNKNOWN_MARK
-        page.sheet.put(at, WIDTH - 1, shown, Look(Role.FLAG), formula=formula)
+        look = look_of(Role.FLAG, Show.TEXT, WIDTH - 1)
+        page.sheet.put(at, WIDTH - 1, shown, look, formula=formula)

@@ -25,6 +25,7 @@ __all__ = [
     "LEGEND",
     "MONEY_WIDTH",
     "SHARE_WIDTH",
+    "UNASKED_MARK",
     "UNKNOWN_MARK",
     "Context",
     "Page",
@@ -37,6 +38,9 @@ Ref = tuple[Row, str]
 
 UNKNOWN_MARK = "?"
 """What stands where a figure is not known: never nothing, never a zero."""
+
+UNASKED_MARK = "—"
+"""What stands where there is nothing to know, as the shelf price of what stands on no shelf."""
 
 MONEY_WIDTH = 12.3
 """Holds 1,234,567.89, and 1,234,567.890 of a currency with three decimals."""
@@ -108,16 +112,25 @@ class Page:
         linked: bool = False,
         link: str = "",
         look: Look | None = None,
+        dash_if: tuple[Ref, bool] | None = None,
     ) -> None:
         """Show a figure of Workings; an unknown is a `?`.
 
         ``linked`` leads to Workings, ``link`` elsewhere. Without a role, what the person typed
-        looks typed. ``look`` says more than role and kind of figure can.
+        looks typed. ``look`` says more than role and kind of figure can. ``dash_if``: where this
+        figure is unknown and that other is known, or isn't, there is nothing to know.
         """
         cell = self.context.layout.absolute(*ref)
         value = self.value(ref)
         unknown = "" if show is Show.TEXT else UNKNOWN_MARK
-        formula = f'=IF({cell}="","{unknown}",{cell})'
+        otherwise = f'"{unknown}"'
+        if dash_if:
+            other, is_known = dash_if
+            test = f'{self.context.layout.absolute(*other)}{"<>" if is_known else "="}""'
+            otherwise = f'IF({test},"{UNASKED_MARK}",{otherwise})'
+            if (self.value(other) not in (None, "")) is is_known:
+                unknown = UNASKED_MARK
+        formula = f'=IF({cell}="",{otherwise},{cell})'
         shown = unknown if value in (None, "") else value
         if look is None:
             look = look_of(role or _role_of(ref), show, at[1])
@@ -138,14 +151,20 @@ class Page:
         role: Role = Role.COMPUTED,
         *,
         look: Look | None = None,
+        none: str = UNKNOWN_MARK,
     ) -> Value:
-        """Show what a rule gives for figures of Workings, and return it."""
-        how, template = _read(rule)
+        """Show what a rule gives for figures of Workings, and return it.
+
+        ``none`` stands where all of these are known and the rule gives no figure.
+        """
+        how, template = _read(rule, none)
         layout = self.context.layout
         cells = {name: layout.absolute(*ref) for name, ref in refs.items()}
         formula = template.format_map(cells)
-        value = _applied(how, {name: self.value(ref) for name, ref in refs.items()})
-        shown = UNKNOWN_MARK if value is None else value
+        values = {name: self.value(ref) for name, ref in refs.items()}
+        value = _applied(how, values)
+        missing = UNKNOWN_MARK if None in values.values() else none
+        shown = missing if value is None else value
         self.sheet.put(*at, shown, look or Look(role, show), formula=f"={formula}")
         return value
 
@@ -236,12 +255,14 @@ def _role_of(ref: Ref) -> Role:
 
 
 @cache
-def _read(rule: Callable[..., Any]) -> tuple[Computed, str]:
+def _read(rule: Callable[..., Any], none: str) -> tuple[Computed, str]:
     """A rule, and its formula with ``{names}`` for its figures: a `?` where one is unknown."""
     how = Computed(rule)
     formula = guarded(how.term(), how.arguments, lambda name: f"{{{name}}}")
-    # an empty text stands for an unknown wherever it stands in a guarded formula
-    return how, formula.replace('""', f'"{UNKNOWN_MARK}"')
+    # an empty text stands for an unknown wherever it stands in a guarded formula, and for a figure
+    # it reads only at the very end
+    known, unknown, end = formula.rpartition('""')
+    return how, known.replace(unknown, f'"{none}"') + f'"{UNKNOWN_MARK}"{end}'
 
 
 def _applied(how: Computed, values: Mapping[str, Value]) -> Value:

@@ -223,7 +223,16 @@ def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool
             look = look_of(Role.GIVEN, show, column, ruled=ruled)
         link = page.context.link_to(row.sources.get("Products"), typed.get(figure, ""))
         linked = figure in ("total", "price_on_step")
-        page.figure((at, column), (row, figure), show, link=link, linked=linked, look=look)
+        on_no_shelf = ((row, "their_margin"), False) if figure.startswith("shelf_price") else None
+        page.figure(
+            (at, column),
+            (row, figure),
+            show,
+            link=link,
+            linked=linked,
+            look=look,
+            dash_if=on_no_shelf,
+        )
     page.sheet.next_row += 1
 
 

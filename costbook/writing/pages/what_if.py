@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
 from costbook.deciding.sensitivity import Moved
 from costbook.definitions.columns import Show
-from costbook.writing.description import BarChart, LineChart, Look, Role, Series, SheetDescription
+from costbook.writing.description import (
+    ROW_IN_PIXELS,
+    BarChart,
+    LineChart,
+    Look,
+    Role,
+    Series,
+    SheetDescription,
+)
 from costbook.writing.pages.page import Context, Page
 
 __all__ = ["MATTERS", "PATH", "price_path_page", "what_matters_page"]
@@ -24,7 +32,7 @@ def what_matters_page(moved: Sequence[Moved]) -> Make:
         page = Page(context, MATTERS)
         sheet = page.sheet
         sheet.landscape = False
-        sheet.widths = {0: 40, 1: 16, 2: 16}
+        sheet.widths = {0: 46, 1: 22, 2: 22}
         first = moved[0].name if moved else ""
         title = f"{first} moves profit most" if moved else "Nothing known moves profit"
         sheet.line(f"What matters most: {title}", Role.TITLE)
@@ -46,10 +54,8 @@ def what_matters_page(moved: Sequence[Moved]) -> Make:
         if moved:
             last = sheet.next_row - 1
             unit = f"change of profit, {context.sign}"
-            sheet.charts.append(
-                BarChart(title, unit, heading, heading + 1, last, (0, 0), (1, 2), last + 2)
-            )
-            sheet.next_row += 6 + 2 * len(moved)
+            rows = (heading, heading + 1, last)
+            sheet.put_chart(BarChart(title, unit, *rows, (0, 0), (1, 2), last + 2, width=650))
         page.caution(3)
         return sheet
 
@@ -88,11 +94,13 @@ def price_path_page(item: str, all_products: Sequence[dict[str, Any]]) -> Make:
 def _months(
     page: Page, title: str, names: Sequence[str], products: Sequence[dict[str, Any]]
 ) -> None:
-    """A row a month, and the lines of the margins below."""
+    """The lines of the margins, and a row a month below them."""
     sheet = page.sheet
+    chart_row = sheet.next_row
+    sheet.next_row += CHART_HEIGHT // ROW_IN_PIXELS + 1
     shows = (Show.TEXT, Show.MONEY, *(Show.SHARE for _ in names))
     heading = page.headings(("Month", "Price", *names), shows=shows)
-    sheet.frozen = (heading + 1, 1)
+    sheet.repeated_rows = (heading, heading)
     months = products[0]["months"] if products else []
     for number, month in enumerate(months):
         at = sheet.next_row
@@ -104,12 +112,35 @@ def _months(
     last = sheet.next_row - 1
     if months:
         series = tuple(
-            Series((heading, 2 + n), (heading + 1, 2 + n, last, 2 + n)) for n in range(len(names))
+            Series((heading, column), (heading + 1, column, last, column), labels)
+            for column, labels in enumerate(_labels(products), 2)
         )
         categories = (heading + 1, 0, last, 0)
-        chart = LineChart(title, "margin", categories, series, last + 2, show=Show.SHARE)
-        sheet.charts.append(chart)
-        sheet.next_row += 18
+        sheet.charts.append(
+            LineChart(
+                title,
+                "margin",
+                categories,
+                series,
+                chart_row,
+                show=Show.SHARE,
+                width=CHART_WIDTH,
+                height=CHART_HEIGHT,
+            )
+        )
+
+
+CHART_WIDTH, CHART_HEIGHT = 960, 440
+"""In pixels."""
+
+
+def _labels(products: Sequence[dict[str, Any]]) -> Iterator[tuple[str, ...]]:
+    """Each line's name at one of its points, each at another month so that all can be read."""
+    for number, product in enumerate(products, 1):
+        margins = [month["margin"] for month in product["months"]]
+        known = [at for at, margin in enumerate(margins) if isinstance(margin, Decimal)]
+        labelled = known[len(known) * number // (len(products) + 1)] if known else -1
+        yield tuple(str(product["product"]) if at == labelled else "" for at in range(len(margins)))
 
 
 def _name(product: dict[str, Any]) -> str:

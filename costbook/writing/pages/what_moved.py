@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from decimal import Decimal
 
 from costbook.book import Value
@@ -11,9 +10,11 @@ from costbook.deciding.old_prices import old_prices
 from costbook.deciding.packs import money
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
-from costbook.writing.description import BarChart, Look, Role, SheetDescription
+from costbook.remembered import Past
+from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
-from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page
+from costbook.writing.pages.bridge import bridge, most_moved
+from costbook.writing.pages.page import UNASKED_MARK, UNKNOWN_MARK, Context, Page
 
 __all__ = ["what_moved_page"]
 
@@ -48,7 +49,7 @@ def what_moved_page(context: Context) -> SheetDescription:
     )
     sheet.next_row += 1
     _products(page)
-    _bridge(page)
+    bridge(page, WIDTH)
     _items(page)
     _old_prices(page)
     page.caution(WIDTH)
@@ -57,7 +58,7 @@ def what_moved_page(context: Context) -> SheetDescription:
 
 def _message(page: Page) -> str:
     """The page's one message: which item did most to the product that moved most."""
-    found = _most_moved(page)
+    found = most_moved(page)
     if found is None:
         return "What moved: no price changed"
     row, ((item, part), *_) = found
@@ -95,21 +96,23 @@ def _products(page: Page) -> None:
             page.figure((at, number), ref, show, role)
         _rank(page, at, row)
         past = last.get((str(row.fixed["product"]), outlet))
-        _since_last(page, at, row, past.total if past else None)
+        _since_last(page, at, row, past)
         sheet.next_row += 1
     sheet.next_row += 1
 
 
-def _since_last(page: Page, at: int, row: Row, before: Decimal | None) -> None:
+def _since_last(page: Page, at: int, row: Row, past: Past | None) -> None:
     """The cost at the last costing, a value; and how far it is from the cost now, live."""
     place, first = (at, 2 + len(COLUMNS)), 2 + len(COLUMNS)
-    shown: Value = UNKNOWN_MARK if before is None else before
+    missing = UNASKED_MARK if past is None else UNKNOWN_MARK
+    before = past.total if past else None
+    shown: Value = missing if before is None else before
     page.sheet.put(*place, shown, Look(Role.COMPUTED, Show.MONEY))
     then, now = page.address(at, first), page.context.layout.absolute(row, "total")
-    formula = f'=IF(COUNT({then},{now})=2,{now}-{then},"{UNKNOWN_MARK}")'
+    formula = f'=IF(COUNT({then},{now})=2,{now}-{then},"{missing}")'
     total = page.value((row, "total"))
     known = isinstance(total, Decimal) and before is not None
-    change: Value = total - before if known else UNKNOWN_MARK  # type: ignore[operator]
+    change: Value = total - before if known else missing  # type: ignore[operator]
     page.sheet.put(at, first + 1, change, Look(Role.COMPUTED, Show.MONEY), formula=formula)
 
 
@@ -141,127 +144,31 @@ def _old_prices(page: Page) -> None:
         page.sheet.line(each.in_words(page.context.places), Role.LEAD, across=WIDTH)
 
 
-STEPS_AT_MOST = 7
-"""Items that have a bar of their own in the bridge; the rest are one."""
-
-
-def _bridge(page: Page) -> None:
-    """From the cost then to the cost now of the product that moved most, item by item.
-
-    Its figures are as of this run, since another product may move most after a change.
-    """
-    sheet = page.sheet
-    found = _most_moved(page)
-    if found is None:
-        return
-    row, parts = found
-    moves = row.links["moves"]
-    then, now = (page.value(ref) for ref in ((moves, "cost_then"), (row, "total")))
-    if not isinstance(then, Decimal) or not isinstance(now, Decimal):
-        return
-    page.section(f"From then to now: {row.fixed['product']}, as of this run", WIDTH)
-    names = ("Step", "Where", "Below", "Whole", "Rose", "Fell")
-    heading = page.headings(names, shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 4))
-    steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, parts)]
-    steps.append(("Cost now", Decimal(0), now, Decimal(0), Decimal(0)))
-    for name, *figures in steps:
-        at = sheet.next_row
-        sheet.put(at, 0, name, Look(Role.LABEL))
-        sheet.put(at, 1, str(row.fixed["outlet"] or "—"), Look(Role.LABEL))
-        for number, figure in enumerate(figures, 2):
-            sheet.put(at, number, figure, Look(Role.COMPUTED, Show.MONEY))
-        sheet.next_row += 1
-    _draw_bridge(page, row, parts, (heading, steps))
-
-
-Step = tuple[str, Decimal, Decimal, Decimal, Decimal]
-"""A step of the bridge: its name, where its bar begins, a whole cost, a rise, a fall."""
-
-
-def _draw_bridge(
-    page: Page,
-    row: Row,
-    parts: list[tuple[str, Decimal]],
-    table: tuple[int, list[Step]],
-) -> None:
-    """The chart of the steps, below their table; its title says which item did most."""
-    sheet, places = page.sheet, page.context.places
-    heading, steps = table
-    part = max(parts, key=lambda each: abs(each[1]))
-    word = "added" if part[1] > 0 else "took off"
-    title = f"{part[0]} {word} {money(abs(part[1]), places)} to {row.fixed['product']}"
-    last = sheet.next_row - 1
-    labels = _bridge_labels(steps, places)
-    chart = BarChart(
-        title,
-        page.context.sign,
-        heading,
-        heading + 1,
-        last,
-        (0, 0),
-        (2, 3, 4, 5),
-        last + 2,
-        steps=True,
-        in_bars=labels,
-    )
-    sheet.charts.append(chart)
-    sheet.next_row += 7 + 2 * len(steps)
-
-
-def _most_moved(page: Page) -> tuple[Row, list[tuple[str, Decimal]]] | None:
-    """The product that moved most, and its items' parts, the largest first."""
-    best: tuple[Decimal, Row, list[tuple[str, Decimal]]] | None = None
-    costing = page.context.costing
-    for row in costing.structure.rows["prices"]:
-        needs = (
-            costing.figures["pack_needs"][at] for at in row.links["products"].children["pack_needs"]
-        )
-        moved = [(str(need["item"]), need["need_moved"]) for need in needs]
-        parts = [(item, part) for item, part in moved if isinstance(part, Decimal) and part]
-        size = abs(sum((part for _, part in parts), Decimal(0)))
-        if parts and (best is None or size > best[0]):
-            best = size, row, sorted(parts, key=lambda each: -abs(each[1]))
-    return (best[1], best[2]) if best else None
-
-
-def _steps(start: Decimal, parts: list[tuple[str, Decimal]]) -> Iterator[Step]:
-    """Each item's step from where the one before ended."""
-    shown, rest = parts[:STEPS_AT_MOST], parts[STEPS_AT_MOST:]
-    if rest:
-        shown = [*shown, ("Other items", sum((part for _, part in rest), Decimal(0)))]
-    for name, part in shown:
-        nothing = Decimal(0)
-        rise, fall = (part, nothing) if part > 0 else (nothing, -part)
-        yield name, min(start, start + part), nothing, rise, fall
-        start += part
-
-
-def _bridge_labels(steps: list[Step], places: int) -> tuple[tuple[str | None, ...], ...]:
-    """What stands in the bars: the whole costs, and each rise or fall with its sign."""
-    return (
-        tuple("" for _ in steps),
-        tuple(money(whole, places) if whole else "" for _, _, whole, _, _ in steps),
-        tuple(f"+{money(rise, places)}" if rise else "" for _, _, _, rise, _ in steps),
-        tuple(f"−{money(fall, places)}" if fall else "" for _, _, _, _, fall in steps),
-    )
-
-
 ITEM_HEADINGS = (
     ("Product", Show.TEXT),
     ("Item", Show.TEXT),
-    ("Takes, as bought", Show.NUMBER),
-    ("Price then", Show.FINE_MONEY),
-    ("Price now", Show.FINE_MONEY),
+    ("Takes, as bought (g, ml, pieces, cm, sq cm)", Show.NUMBER),
+    ("Price then", Show.MONEY),
+    ("Price now", Show.MONEY),
+    ("per", Show.TEXT),
     ("Its part of the change", Show.FINE_MONEY),
-    ("A pack now", Show.MONEY),
-    ("Margin at target until", Show.MONEY),
-    ("Something left until", Show.MONEY),
+    ("A pack of it costs now", Show.MONEY),
+    ("Margin at target until a pack costs", Show.MONEY),
+    ("Something left until a pack costs", Show.MONEY),
 )
+NO_PRICE = "none"
+"""What stands where no price of an item would turn the margin, not even nothing."""
 
 
 def _items(page: Page) -> None:
     """Each item's part in each product, and the pack price until which the price holds."""
     page.section("By item, at the first outlet: its part, and the pack price that turns it", WIDTH)
+    page.sheet.line(
+        f"Hold the price until a pack costs what the last two columns say. Where one says "
+        f"{NO_PRICE}, the margin is below that whatever the item costs.",
+        Role.NOTE,
+        across=WIDTH,
+    )
     names, shows = zip(*ITEM_HEADINGS, strict=True)
     page.headings(names, shows=shows)
     rows = page.context.costing.structure.rows
@@ -280,16 +187,23 @@ def _item(page: Page, need: Row, moves: Row) -> None:
         at, 1, need.fixed["item"], Look(Role.LABEL), link=page.context.link_to_receipt(bought)
     )
     page.figure((at, 2), (need, "pack_need"), Show.NUMBER)
-    page.figure((at, 3), (need, "price_then"), Show.FINE_MONEY)
-    page.figure((at, 4), (need, "price_per_base_unit"), Show.FINE_MONEY)
-    page.figure((at, 5), (need, "need_moved"), Show.FINE_MONEY)
-    page.figure((at, 6), (bought, "price_per_pack"), Show.MONEY)
+    item = page.context.costing.structure.rows["item_prices"][bought.index]
+    for number, column in enumerate(("price_then", "price_per_base_unit"), 3):
+        refs = {
+            "price_per_base_unit": (need, column),
+            "large_unit_size": (item, "large_unit_size"),
+        }
+        page.computed((at, number), rules.large_unit_price, refs, Show.MONEY)
+    page.figure((at, 5), (item, "large_unit"), Show.TEXT)
+    page.figure((at, 6), (need, "need_moved"), Show.FINE_MONEY)
+    page.figure((at, 7), (bought, "price_per_pack"), Show.MONEY)
     known = {
         "pack_need": (need, "pack_need"),
         **{name: (bought, name) for name in ("price_per_base_unit", "whole_pack", "beside_price")},
     }
-    for number, (slack, rule) in enumerate(TURNING, 7):
-        page.computed((at, number), rule, known | {slack: (moves, slack)}, Show.MONEY)
+    for number, (slack, rule) in enumerate(TURNING, 8):
+        refs = known | {slack: (moves, slack)}
+        page.computed((at, number), rule, refs, Show.MONEY, none=NO_PRICE)
     sheet.next_row += 1
 
 
