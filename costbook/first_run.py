@@ -55,10 +55,10 @@ def _requirements(checkout: str, extras: Sequence[str]) -> list[str]:
 def _is_here(requirement: str) -> bool:
     """Whether this Python can import it; the system's own Python must also have it new enough.
 
-    Requirements have the one form "name>=1.2".
+    Requirements have the one form "name>=1.2"; a plugin of pytest's is imported without that name.
     """
     name, _, least = requirement.partition(">=")
-    if importlib.util.find_spec(name.lower().replace("-", "_")) is None:
+    if importlib.util.find_spec(name.lower().removeprefix("pytest-").replace("-", "_")) is None:
         return False
     if sys.prefix != sys.base_prefix:
         return True  # a virtual environment was filled for a purpose

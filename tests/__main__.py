@@ -1,5 +1,7 @@
 """`python3 -m tests [pytest's arguments]`: fetch what the tests need once, then run them.
 
+They are shared out among the processor's cores; `-n 0` runs them one after another, in one process.
+
 Any Python since 2.7 must understand this file, to be told its age.
 """
 
@@ -20,4 +22,5 @@ if __name__ == "__main__":
 
     import pytest
 
+    sys.argv[1:1] = ["--numprocesses=auto", "--dist=worksteal"]
     sys.exit(pytest.main())

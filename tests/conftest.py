@@ -24,6 +24,11 @@ def pytest_configure(config: pytest.Config) -> None:
         manager.register(LeftOut())
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The long ones first, so that none is left to run alone when the others are done."""
+    items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
 @pytest.fixture(scope="session")
 def libreoffice() -> Iterator[LibreOffice]:
     """A LibreOffice for the whole run; where it is missing the test is skipped, and it is said.

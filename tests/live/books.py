@@ -18,7 +18,7 @@ from tests.helpers import make_book
 from tests.random_books import COSTED_ON, random_book
 from tests.tables import Sheets, sheets
 
-__all__ = ["BOOKS", "LONGEST_FIRST", "SAMPLE_BOOKS", "crowded_book", "make", "odd_book"]
+__all__ = ["BOOKS", "SAMPLE_BOOKS", "crowded_book", "make", "odd_book"]
 
 SAMPLES: Final = Path(__file__).parents[2] / "sample_workbooks"
 
@@ -216,10 +216,6 @@ alone. Gaps: what can be missing is, four recipes are used one in another, there
 days count from 1904."""
 
 SAMPLE_BOOKS: Final = ("market_stall", "starter", "everything_wrong")
-LONGEST_FIRST: Final = (
-    *("everything_wrong", "market_stall", "starter", "odd"),
-    *("drawn", "gaps", "fewest"),
-)
 
 
 def _sample(name: str, path: Path) -> Path:
