@@ -53,10 +53,23 @@ def test_every_command_shows_an_example_that_it_would_take(command: str) -> None
     assert example.startswith(f"costbook {command} stall.xlsx")
 
 
-def test_help_names_every_command() -> None:
+WHAT_EACH_DOES = {
+    "new": "Make a blank workbook to fill in.",
+    "check": "Say what in the workbook is wrong or doubtful.",
+    "cost": "Cost every product and write the sheets into the workbook.",
+    "explain": "Print how a price came about, down to the receipts.",
+    "compare": "Put the packs of each item side by side: which is really cheapest.",
+    "moved": "Say which products moved since a day, by how much, because of which item.",
+    "try": "Show every product before and after a change; nothing is written.",
+}
+
+
+def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
     code, out, _ = run("--help")
-    listed = [line.split()[0] for line in out.splitlines() if line.startswith("    ")]
-    assert (code, [each for each in listed if each in COMMANDS]) == (0, list(COMMANDS))
+    said = " ".join(out.split())
+    assert (code, tuple(WHAT_EACH_DOES)) == (0, COMMANDS)
+    assert "What each pack you sold cost, and what to charge: from your own workbook." in said
+    assert " ".join(f"{name} {does}" for name, does in WHAT_EACH_DOES.items()) in said
 
 
 EVERY = "new, check, cost, explain, compare, moved, try"

@@ -17,6 +17,7 @@ from pathlib import Path
 import pytest
 
 from costbook import first_run
+from costbook import set_up as set_up_code
 from tests.left_out import sentences
 
 HOUSE = Path(__file__).parent.parent
@@ -198,7 +199,26 @@ def test_a_folder_that_cannot_be_written(tmp_path: Path, shelf: Path) -> None:
     (checkout / ".venv").write_text("a file where the folder should be")
     status, _, err = finish(start(checkout, shelf))
     assert status == 2
-    assert err.endswith("Copy costbook to a folder of your own and run the same command there.\n")
+    assert err == (
+        f"{FETCHING}costbook: Can't write {checkout.resolve() / '.venv'}: Not a directory. Copy "
+        "costbook to a folder of your own and run the same command there.\n"
+    )
+
+
+def test_setting_up_that_is_stopped_is_begun_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(set_up_code, "_build", stopped)
+    home = str(tmp_path / ".venv")
+    with pytest.raises(SystemExit) as left:
+        set_up_code.make_ready(home, f"{home}/bin/python", f"{home}/listing", ["pantry>=1.0"])
+    assert left.value.code == 130
+    assert capsys.readouterr().err == (
+        "costbook: Stopped while setting up. The next run starts that afresh.\n"
+    )
 
 
 def test_an_installed_costbook_sets_nothing_up(tmp_path: Path, shelf: Path) -> None:

@@ -461,14 +461,12 @@ def test_being_stopped_is_no_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 
 # ---------------------------------------------------------------- no sentence without a case
 
-SAYING = (
-    *sorted((HOUSE / "costbook" / "reading").glob("*.py")),
-    *sorted((HOUSE / "costbook" / "costing").glob("*findings.py")),
-    *(
-        HOUSE / "costbook" / "package" / f"{name}.py"
-        for name in ("lookover", "members", "damage", "xml")
-    ),
-    *(HOUSE / "costbook" / f"{name}.py" for name in ("arranging", "commands", "printing")),
+CODE = HOUSE / "costbook"
+SAYING = sorted(
+    path
+    for path in CODE.rglob("*.py")
+    # what stands on a sheet is no message; the words of rules and headings stand on sheets too
+    if path.relative_to(CODE).parts[0] not in ("definitions", "writing")
 )
 GAP = "\0"
 
@@ -509,11 +507,11 @@ def without_a_case(path: Path) -> list[str]:
     return [
         text.replace(GAP, "{}")
         for text in said
-        if not re.search(".+?".join(re.escape(part) for part in text.split(GAP)), pinned())
+        if not re.search(".*?".join(re.escape(part) for part in text.split(GAP)), pinned())
     ]
 
 
-@pytest.mark.parametrize("path", SAYING, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", SAYING, ids=lambda path: str(path.relative_to(CODE)))
 def test_every_sentence_in_the_code_is_pinned_by_a_test(path: Path) -> None:
     assert without_a_case(path) == []
 

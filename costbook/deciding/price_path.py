@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
+from warnings import catch_warnings, simplefilter
 
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
@@ -59,9 +60,13 @@ def price_path(file: Path) -> list[Month]:
     import pandas as pd  # a third of a second to load, so only here
 
     try:
-        table = pd.read_csv(file, dtype=str, keep_default_na=False)
-    except (OSError, ValueError) as error:
-        raise Refused(f"{file} can't be read as a table ({error}).", "Save it as .csv.") from error
+        with catch_warnings():
+            # a comma too many, as in 9,00, would move a row's values by one column
+            simplefilter("error", pd.errors.ParserWarning)
+            table = pd.read_csv(file, dtype=str, keep_default_na=False, index_col=False)
+    except (OSError, ValueError, pd.errors.ParserWarning) as error:
+        why = error.strerror if isinstance(error, OSError) else "its rows aren't all alike"
+        raise Refused(f"{file} can't be read as a table ({why}).", "Save it as .csv.") from error
     names = {str(name).strip().lower(): name for name in table.columns}
     if not {"month", "price"} <= names.keys():
         raise Refused(f"{file} has no columns month and price.", "Name its columns so.")

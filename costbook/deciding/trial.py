@@ -130,15 +130,13 @@ def _price(costing: Costing, text: str) -> tuple[str, Decimal]:
     name, sign, number, percent = _parts(text, '--price "Eggs, large=+40%" or --price "Film=28.50"')
     key, row = _item(costing, name)
     now = costing.of(row)["price_per_pack"]
-    if costing.of(row)["purchase_row"] is None:
+    if not isinstance(now, Decimal):
         raise Refused(
             f"No purchase of {row.fixed['item']} counts, so it has no pack to price.",
             "Add a receipt of it to Purchases.",
         )
     if not sign and not percent:
         return key, number
-    if not isinstance(now, Decimal):
-        raise Refused(f"{row.fixed['item']} has no price to change.", "Give a price: =28.50")
     change = number / 100 * now if percent else number
     changed = now + (-change if sign == "-" else change) if sign else change
     if changed < 0:

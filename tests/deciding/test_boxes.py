@@ -187,6 +187,8 @@ def test_with_a_file_named_the_boxes_hold_the_trial_and_the_page_says_what_the_c
     book, out = save(sheets(ROLLS), tmp_path), tmp_path / "trial.xlsx"
     words = ("--price", "Eggs=+40%", "--set", "Target margin %=35", "--output", out, "--on", ON)
     (roll,) = asked("try", book, *words)["products"]
+    again = run("try", book, *words)[1]
+    assert f"Written: {out}, with your trial on the sheet Try a change." in again.splitlines()
     assert typed_in(out) == {"Eggs": 14.7, "Target margin %": 0.35}
     found = stored(out)
     for heading, group, name in (

@@ -274,7 +274,9 @@ def test_a_pack_that_no_bridge_reaches_comes_last_and_is_not_compared() -> None:
 # ---------------------------------------------------------------- packs that shrank
 
 
-SHRANK = "The pack from Shop shrank from {} while its price held (Purchases row {})."
+SHRANK = (
+    "The pack from Shop shrank from {before} to {now} while its price held (Purchases row {row})."
+)
 
 
 @pytest.mark.parametrize(
@@ -282,12 +284,12 @@ SHRANK = "The pack from Shop shrank from {} while its price held (Purchases row 
     [
         pytest.param(
             ["2026-03-01|Tea|Shop|||500|g|2|", "2026-11-20|Tea|Shop|||450|g|2.02|"],
-            SHRANK.format("500 g to 450 g", 3),
+            SHRANK.format(before="500 g", now="450 g", row=3),
             id="smaller",
         ),
         pytest.param(
             ["2026-11-20|Tea|Shop||5|500|g|9|", "2026-03-01|Tea|Shop||6|500|g|9|"],
-            SHRANK.format("6 × 500 g to 5 × 500 g", 2),
+            SHRANK.format(before="6 × 500 g", now="5 × 500 g", row=2),
             id="one bag fewer; the later date is the higher row",
         ),
         pytest.param(
@@ -528,8 +530,11 @@ def test_the_text_of_a_comparison() -> None:
         "Grocer, as long as less than 53.7 % of it is thrown away."
     )
     # 3 x 3.40; as usual 28.50 and half of 6.00 for delivery
-    assert mix.startswith("For 7 days: 3 × (100 ft from Oak Street Grocer) for 10.20, ")
-    assert mix.endswith(" cm left over; as usual 31.50.")
+    # half of the need of 14 days, of which 5 x 100 ft leave 36 cm: 9144 - (15240 - 36) / 2
+    assert mix == (
+        "For 7 days: 3 × (100 ft from Oak Street Grocer) for 10.20, 1542 cm left over; as usual "
+        "31.50."
+    )
 
 
 @pytest.mark.parametrize(

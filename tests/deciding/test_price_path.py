@@ -187,11 +187,17 @@ def test_a_series_that_cannot_be_used_is_said(
 def test_a_file_that_is_no_table_is_said(tmp_path: Path) -> None:
     book = save(sheets(ROLLS), tmp_path)
     words = ("--item", "Eggs", "--series")
-    for file in (tmp_path / "missing.csv", table(tmp_path), tmp_path):
+    ragged = tmp_path / "ragged.csv"
+    ragged.write_text("month,price\n2026-01,9,0,0\n")
+    for file, why in (
+        (tmp_path / "missing.csv", "No such file or directory"),
+        (tmp_path, "Is a directory"),
+        (table(tmp_path), "its rows aren't all alike"),
+        (ragged, "its rows aren't all alike"),
+    ):
         code, _, err = run("try", book, "--on", ON, *words, file)
         assert code == 2
-        assert err.startswith(f"costbook: {file} can't be read as a table (")
-        assert err.endswith("). Save it as .csv.\n")
+        assert err == f"costbook: {file} can't be read as a table ({why}). Save it as .csv.\n"
 
 
 def test_a_path_in_words(tmp_path: Path) -> None:

@@ -266,6 +266,16 @@ def test_a_move_that_is_refused_leaves_all_as_it_was(
     assert names(stall.parent / "stall backups") == []
 
 
+def test_what_cannot_be_read_is_not_written_over(stall: Path) -> None:
+    stall.unlink()
+    stall.mkdir()
+    assert refusal(stall) == (
+        "stall.xlsx can't be read: Is a directory. If it is open in another program, close it "
+        "there and run costbook again."
+    )
+    assert stall.is_dir()
+
+
 def test_a_disk_that_gives_back_other_bytes(stall: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     real = os.write
     monkeypatch.setattr(os, "write", lambda handle, data: real(handle, bytes(len(data))))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from costbook.package.validity import CHECKS, faults, new_faults
@@ -572,6 +574,20 @@ def test_a_workbook_without_a_single_cell_format() -> None:
     start, end = text.index("<cellXfs"), text.index("<cellStyles")
     bare = edited(plain(), {STYLES: (text[:start] + text[end:]).encode()})
     assert "xl/styles.xml: there is no cell format." in faults(bare)
+
+
+def test_more_cell_formats_than_a_program_takes() -> None:
+    """65,490: Microsoft's published limits of Excel, from memory."""
+    xf = '<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>'
+    styles = parts(BASE)[STYLES].decode()
+    first = styles.index(">", styles.index("<cellXfs")) + 1
+    had = int(re.search(r'<cellXfs count="(\d+)"', styles)[1])  # type: ignore[index]
+    for more, told in ((65_490 - had, False), (65_491 - had, True)):
+        many = f"{styles[:first]}{xf * more}{styles[first:]}".replace(
+            f'<cellXfs count="{had}"', f'<cellXfs count="{had + more}"'
+        )
+        found = faults(edited(BASE, {STYLES: many.encode()}))
+        assert ("xl/styles.xml: there are more cell formats than 65490." in found) is told
 
 
 def test_two_named_styles_of_one_name() -> None:

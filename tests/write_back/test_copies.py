@@ -40,11 +40,14 @@ def test_an_ods_is_answered_with_an_xlsx_beside_it(ods: Path, libreoffice: Libre
     before, beside = ods.read_bytes(), ods.with_suffix(".xlsx")
     answer = answered(ods)
     assert product_of(answer, "Leek roll")["cost"]["total"] == pytest.approx(COSTS, rel=1e-12)
-    assert [each["what"] for each in answer["problems"]] == [
+    assert [(each["what"], each["remedy"]) for each in answer["problems"]] == [
         (
-            "The file is an OpenDocument one, which costbook reads but doesn't write into. So "
-            "stall.xlsx holds copies of the sheets that were read, as plain values, without their "
-            "looks and formulas."
+            (
+                "The file is an OpenDocument one, which costbook reads but doesn't write into. So "
+                "stall.xlsx holds copies of the sheets that were read, as plain values, without "
+                "their looks and formulas."
+            ),
+            "Change figures in stall.ods and run this again, or go on in stall.xlsx.",
         )
     ]
     assert ods.read_bytes() == before

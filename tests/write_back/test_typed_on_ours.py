@@ -203,8 +203,11 @@ def test_a_trial_of_an_item_that_is_gone_is_said(costed: Path) -> None:
     opened.save(costed)
     name = item.lower().replace(",", "")
     said = [each for each in doubts(costed) if each["sheet"] == "Try a change"]
-    assert [each["what"] for each in said] == [
-        (f'your trial price 7.5 for "{name}" was taken away, as no item is called so any more.')
+    assert [(each["what"], each["remedy"]) for each in said] == [
+        (
+            f'your trial price 7.5 for "{name}" was taken away, as no item is called so any more.',
+            "Type it again beside the item's new name.",
+        )
     ]
 
 
