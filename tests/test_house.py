@@ -21,6 +21,10 @@ from pathlib import Path
 import pytest
 from flit_core import buildapi
 
+from costbook.package.members import LIMIT, USUAL_FOLDING
+from costbook.reading.cells import MOST_COLUMNS
+from costbook.reading.parts import MOST_ELEMENTS, MOST_STYLE_ELEMENTS
+from costbook.reading.rows import MOST_BLANK_ROWS
 from tests.readme_sample import sample_now, shown
 
 HOUSE = Path(__file__).parent.parent
@@ -273,6 +277,18 @@ def test_the_readme_shows_the_two_commands_first() -> None:
         "python3 -m costbook cost sample_workbooks/market_stall.xlsx --output priced_stall.xlsx",
         "python3 -m tests",
     ]
+
+
+def test_the_readme_states_the_limits_there_are() -> None:
+    readme = " ".join((HOUSE / "README.md").read_text(encoding="utf-8").split())
+    for limit in (
+        f"where {MOST_BLANK_ROWS} rows below each other are blank",
+        f"columns after the {MOST_COLUMNS:,}th",
+        f"more than {LIMIT // 1024**2} MB and to more than {USUAL_FOLDING} times its size",
+        f"more than {MOST_ELEMENTS:,} elements",
+        f"more than {MOST_STYLE_ELEMENTS:,} in its styles",
+    ):
+        assert limit in readme
 
 
 @pytest.mark.long
