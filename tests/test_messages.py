@@ -138,6 +138,13 @@ CASES: list[tuple[Changes, str]] = [
     ({"Recipes!C2": Shown(0.25, "hh:mm")}, "wrong Recipes!C2: the cell holds a time of day. Set its format to number, and type the number."),
     ({"Recipes!C2": True}, "wrong Recipes!C2: TRUE stands here, not a number. Type the number."),
     ({"Recipes!C2": date(2026, 1, 2)}, "wrong Recipes!C2: a date stands here (2 January 2026); was this 1/2? Set the cell's format to number or text, and type the figure again."),
+    # --- lines that may not be meant
+    ({"Recipes!C2": 0}, "doubtful Recipes!C2: the amount is 0, so this line costs nothing. Type the amount, or take the line away."),
+    ({"Packaging!C2": 0}, "doubtful Packaging!C2: the amount is 0, so this line costs nothing. Type the amount, or take the line away."),
+    ({"Recipes!A3": "loaf", "Recipes!B3": "FLOUR", "Recipes!C3": 2, "Recipes!D3": "kg"}, "doubtful Recipes!B3: this line says the same as row 2, and both count. Take one away, if it was typed twice."),
+    ({"Batches!A3": "Flour", "Batches!B3": 1, "Batches!C3": "kg", "Recipes!A3": "Flour", "Recipes!B3": "Film", "Recipes!C3": 1, "Recipes!D3": "m"}, 'doubtful Purchases!B2: "Flour" is bought, and a recipe has the same name; where it is used, the recipe counts. Give one of them another name, if the bought one is meant.'),
+    ({"Recipes!F1": "Usable %", "Recipes!F2": 0.8, "Recipes!B2": "Dough", "Recipes!A3": "Dough", "Recipes!B3": "Flour", "Recipes!C3": 2, "Recipes!D3": "kg", "Batches!A3": "Dough", "Batches!B3": 2, "Batches!C3": "kg"}, 'doubtful Recipes!F2: "Dough" is a recipe, so Usable % doesn\'t count here. Type what is lost of it under Rejects on Batches.'),
+    ({"Settings!B2": "QQQ"}, 'doubtful Settings!B2: no currency has the code "QQQ", so money is shown with two decimals. Type the three letters of ISO 4217: USD, EUR, JPY …'),
     # --- dates
     ({"Purchases!A2": "3/4/26"}, 'wrong Purchases!A2: "3/4/26" could be 4 March 2026 or 3 April 2026. Write the month as a word.'),
     ({"Purchases!A2": "some day"}, 'wrong Purchases!A2: "some day" is no date. Write it as 2026-03-14, or as 14 March 2026.'),

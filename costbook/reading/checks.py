@@ -13,9 +13,16 @@ from costbook.book import Book
 from costbook.problems import Problem
 from costbook.reading.figure_checks import (
     batches_without_good,
+    currency_not_known,
     gaps,
     none_sold,
     units_not_known,
+)
+from costbook.reading.line_checks import (
+    lines_of_nothing,
+    lines_twice,
+    names_of_two_things,
+    usable_shares_of_recipes,
 )
 from costbook.reading.name_checks import (
     names_nearly_the_same,
@@ -45,6 +52,11 @@ CHECKS: Final[tuple[Check, ...]] = (
     gaps,
     batches_without_good,
     none_sold,
+    currency_not_known,
+    lines_of_nothing,
+    lines_twice,
+    names_of_two_things,
+    usable_shares_of_recipes,
     purchases_left_out,
     purchases_twice,
     discounts_of_nothing,

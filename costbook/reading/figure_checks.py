@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from costbook.book import Book, Record
+from costbook.definitions.currencies import minor_unit
 from costbook.definitions.units import find_unit, near_units
 from costbook.problems import Problem
-from costbook.reading.saying import wrong
+from costbook.reading.saying import doubt, wrong
 from costbook.reading.texts import quoted
 
-__all__ = ["batches_without_good", "gaps", "none_sold", "units_not_known"]
+__all__ = ["batches_without_good", "currency_not_known", "gaps", "none_sold", "units_not_known"]
 
 _TYPE_ONE = "Type one: g, oz, ml, cup, ct, in …"
 
@@ -84,4 +85,18 @@ def none_sold(book: Book) -> Iterator[Problem]:
                 "not_sold",
                 "Not sold % is 100 %, so no pack is left to carry the cost.",
                 "If 1 % is meant, type 0.01.",
+            )
+
+
+def currency_not_known(book: Book) -> Iterator[Problem]:
+    """A currency that ISO 4217 doesn't list, so that nobody knows its smallest coin."""
+    for record in book.records("Settings"):
+        code = record.text("currency")
+        if code and minor_unit(code) is None:
+            yield doubt(
+                book,
+                record,
+                "currency",
+                f"no currency has the code {quoted(code)}, so money is shown with two decimals.",
+                "Type the three letters of ISO 4217: USD, EUR, JPY …",
             )

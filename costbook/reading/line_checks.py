@@ -1,0 +1,82 @@
+"""Lines of recipes and packaging that say something which may not be meant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from costbook.book import Book, Record, as_key
+from costbook.problems import Problem
+from costbook.reading.saying import doubt
+from costbook.reading.texts import quoted
+
+__all__ = ["lines_of_nothing", "lines_twice", "names_of_two_things", "usable_shares_of_recipes"]
+
+
+def lines_of_nothing(book: Book) -> Iterator[Problem]:
+    """An amount of 0 that was typed; "to taste" is said by itself."""
+    for sheet in ("Recipes", "Packaging"):
+        for record in book.records(sheet):
+            if record.number("amount") == 0 and "amount" not in record.texts:
+                yield doubt(
+                    book,
+                    record,
+                    "amount",
+                    "the amount is 0, so this line costs nothing.",
+                    "Type the amount, or take the line away.",
+                )
+
+
+def lines_twice(book: Book) -> Iterator[Problem]:
+    """A line that says all that another one says; both count."""
+    for sheet in ("Recipes", "Packaging"):
+        seen: dict[tuple[tuple[str, str], ...], Record] = {}
+        for record in book.records(sheet):
+            if not record.text("uses"):
+                continue
+            first = seen.setdefault(_all_said(record), record)
+            if first is not record:
+                yield doubt(
+                    book,
+                    record,
+                    "uses",
+                    f"this line says the same as row {first.row}, and both count.",
+                    "Take one away, if it was typed twice.",
+                )
+
+
+def _all_said(record: Record) -> tuple[tuple[str, str], ...]:
+    fields = {**record.values, **record.texts}
+    fields.pop("note", None)
+    return tuple(sorted((name, as_key(str(value))) for name, value in fields.items()))
+
+
+def names_of_two_things(book: Book) -> Iterator[Problem]:
+    """A recipe that bears the name of something bought: a line that uses it takes the recipe."""
+    made = {as_key(record.text("recipe")) for record in book.records("Batches")}
+    told: set[str] = set()
+    for record in book.records("Purchases"):
+        key = as_key(record.text("item"))
+        if key in made and key not in told:
+            told.add(key)
+            yield doubt(
+                book,
+                record,
+                "item",
+                f"{quoted(record.text('item'))} is bought, and a recipe has the same name; where "
+                "it is used, the recipe counts.",
+                "Give one of them another name, if the bought one is meant.",
+            )
+
+
+def usable_shares_of_recipes(book: Book) -> Iterator[Problem]:
+    """A usable share on a line that uses a recipe, whose rejects say that already."""
+    made = {as_key(record.text("recipe")) for record in book.records("Batches")}
+    for record in book.records("Recipes"):
+        if "usable_share" in record.values and as_key(record.text("uses")) in made:
+            yield doubt(
+                book,
+                record,
+                "usable_share",
+                f"{quoted(record.text('uses'))} is a recipe, so Usable % doesn't count here.",
+                "Type what is lost of it under Rejects on Batches.",
+            )
