@@ -6,9 +6,10 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Any, Final, TextIO
 
+from costbook.definitions.rounding import rounded
 from costbook.problems import Problem, Refused, Severity
 
 __all__ = [
@@ -154,7 +155,7 @@ def money_text(value: object, places: int) -> str:
         return "?"
     if value.adjusted() > 15:  # a slip somewhere: no sum of a stall has sixteen digits
         return f"{value:.6g}"
-    return f"{value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):,}"
+    return f"{rounded(value, places):,}"
 
 
 def share_text(value: object) -> str:

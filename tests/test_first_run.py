@@ -237,7 +237,9 @@ OLD = sorted(p for v in ("2.7", "3.6", "3.10") for p in PYENV.glob(f"{v}.*/bin/p
 @pytest.mark.parametrize("name", ["costbook", "tests"])
 @pytest.mark.parametrize("python", OLD, ids=lambda path: str(path.parent.parent.name))
 def test_an_old_python_is_told_its_age(python: Path, name: str) -> None:
-    done = subprocess.run([python, "-B", "-m", name, "x"], cwd=HOUSE, capture_output=True, text=True)
+    done = subprocess.run(
+        [python, "-B", "-m", name, "x"], cwd=HOUSE, capture_output=True, text=True
+    )
     version = ".".join(python.parent.parent.name.split(".")[:2])
     what = "costbook" if name == "costbook" else "the tests"
     assert (done.returncode, done.stdout) == (2, "")

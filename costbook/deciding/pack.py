@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Final
 
 from costbook.book import as_key
 from costbook.costing.engine import Figures
 from costbook.costing.rows import Row
 from costbook.deciding.mix import Mix
+from costbook.definitions.rounding import rounded
 from costbook.definitions.rules import ROWS_IN_RANK
 
 __all__ = ["SOURCES", "SPOILAGE", "ComparedItem", "Pack", "money", "plain"]
@@ -89,4 +90,4 @@ def plain(number: Decimal | None) -> str:
 
 def money(amount: Decimal, places: int) -> str:
     """Money to the currency's coin, halves up as a spreadsheet shows them."""
-    return str(amount.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP))
+    return f"{rounded(amount, places):f}"

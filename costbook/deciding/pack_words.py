@@ -9,6 +9,7 @@ from typing import Final
 from costbook.book import Book
 from costbook.deciding.mix import Mix
 from costbook.deciding.pack import ComparedItem, Pack, money, plain
+from costbook.definitions.rounding import rounded
 from costbook.definitions.units import Measure
 
 __all__ = ["finding", "mix_in_words", "packs_in_words"]
@@ -16,8 +17,8 @@ __all__ = ["finding", "mix_in_words", "packs_in_words"]
 ABOUT: Final = Decimal("0.0005")
 """Packs whose prices differ by less than this come to the same: it would be shown as 0.0 %."""
 
-_NOISE: Final = Decimal("1e-9")
-
+_BEFORE_NOISE: Final = 9
+"""Decimal places that a share of a number of pieces is good for."""
 
 OLDER: Final = 7
 """A price that is older than another by more than so many days may not hold any more [days]."""
@@ -76,7 +77,7 @@ def _as_long_as(pack: Pack) -> str:
     pieces = pack.number("pack_held")
     if pack.figures["price_measure"] != int(Measure.PIECE) or pieces is None:
         return f"as long as less than {_percent(spoilage)} of it is thrown away"
-    too_many = (pieces * spoilage).quantize(_NOISE).to_integral_value(ROUND_CEILING)
+    too_many = rounded(pieces * spoilage, _BEFORE_NOISE).to_integral_value(ROUND_CEILING)
     if too_many <= 1:
         return f"but only if none of {plain(pieces)} is lost"
     return f"but only if fewer than {plain(too_many)} of {plain(pieces)} are lost"
@@ -102,7 +103,7 @@ def mix_in_words(item: ComparedItem, places: int) -> str:
     mix = item.mix
     if mix is None:
         return ""
-    days = f"{plain(item.days.quantize(Decimal('0.1')))} days"
+    days = f"{plain(rounded(item.days, 1))} days"
     left = _left(mix.left_over, item.base_unit)
     usual = "" if item.usual_cost is None else f"; as usual {money(item.usual_cost, places)}"
     sure = "" if mix.proved else " (the best found; there are too many mixes to try them all)"
@@ -113,5 +114,4 @@ def mix_in_words(item: ComparedItem, places: int) -> str:
 
 
 def _left(amount: Decimal, unit: str) -> str:
-    step = Decimal("0.1") if unit == "ea" else Decimal(1)
-    return f"{plain(amount.quantize(step))} {unit}"
+    return f"{plain(rounded(amount, 1 if unit == 'ea' else 0))} {unit}"

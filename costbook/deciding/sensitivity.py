@@ -12,6 +12,7 @@ from costbook.costing.rows import Row
 from costbook.deciding.arrays import Array, array_of
 from costbook.deciding.trial import TRIAL_SETTINGS
 from costbook.deciding.what_ifs import WhatIfs
+from costbook.definitions.rounding import rounded
 
 __all__ = ["TENTH", "Moved", "most_moving"]
 
@@ -99,19 +100,22 @@ def _number(value: Value) -> Decimal | None:
 
 def _plain(change: float) -> Decimal:
     """A change to a billionth of the currency, so that binary noise is no change."""
-    return Decimal(repr(float(change))).quantize(Decimal("1e-9"))
+    return rounded(Decimal(repr(float(change))), 9)
 
 
 def _profits(costing: Costing, cases: WhatIfs) -> list[float]:
-    """Profit of a pack of every product at today's quoted price, tax and fees as in each case."""
+    """Profit of a pack of every product at today's quoted price, tax and fees as in each case.
+
+    Nothing where no product's profit is known.
+    """
+    known = [row for row in _first_prices(costing) if _profit(costing, row) is not None]
     profit: Array = array_of([Decimal(0)])
-    for row in _first_prices(costing):
+    for row in known:
         quoted = _number(costing.of(row)["price_now"]) or costing.of(row)["price_on_step"]
-        if _profit(costing, row) is not None:
-            names = ("total", "fee_share", "tax_in_price")
-            total, fees, tax = (cases.of(row, name) for name in names)
-            profit = profit + array_of([quoted]) / (1 + tax) * (1 - fees) - total
-    return [float(each) for each in profit]
+        names = ("total", "fee_share", "tax_in_price")
+        total, fees, tax = (cases.of(row, name) for name in names)
+        profit = profit + array_of([quoted]) / (1 + tax) * (1 - fees) - total
+    return [float(each) for each in profit] if known else []
 
 
 def _profit(costing: Costing, row: Row) -> Decimal | None:

@@ -26,6 +26,13 @@ def test_a_tenth_worked_by_hand() -> None:
         close(each["tenth_more"], f"-{part}")
 
 
+def test_where_no_products_profit_is_known_nothing_is_known_to_move_it() -> None:
+    """The roll takes an item that was never bought, so that its cost is not known."""
+    unbought = ROLLS.replace("Roll   | Eggs ", "Roll   | Duck eggs ")
+    unbought = unbought.replace("Price step      | 0.25", "Pay per hour    | 15")
+    assert answered("try", unbought, "--sensitivity")["sensitivity"] == []
+
+
 def test_the_largest_come_first_and_no_more_than_twelve(stall: Costing) -> None:
     answer = asked("try", STALL, "--on", ON, "--sensitivity")["sensitivity"]
     reaches = [max(abs(each["tenth_less"]), abs(each["tenth_more"])) for each in answer]

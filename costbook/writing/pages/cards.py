@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from itertools import groupby
 
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
+from costbook.definitions.rounding import rounded
 from costbook.definitions.rules import share_of
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.card_lines import lines_of
@@ -200,10 +201,7 @@ def _cents_note(page: Page, product: Row, first: int) -> None:
 
 def round_money(figure: Decimal, places: int) -> Decimal:
     """Money as it is shown: to the currency's coin, half up, as spreadsheets round."""
-    near = Decimal(f"{figure:.15g}")
-    if near.adjusted() > 15:  # its cents are lost in a cell anyway
-        return near
-    return near.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    return rounded(Decimal(f"{figure:.15g}"), places)
 
 
 BATCH = (
