@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from costbook.book import Value
+from costbook.costing.result import CAUTION
 from costbook.costing.rows import Row
 from costbook.definitions.affected import TRIAL_CHANGES
 from costbook.definitions.columns import Column, Show
@@ -13,6 +14,7 @@ from costbook.definitions.workings import TABLES
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.layout import Layout, sheet_name
 from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page, look_of
+from costbook.writing.pages.workings_page import ACROSS, COLUMNS_A_PAGE
 from costbook.writing.trial_formulas import TrialFormulas, TypedCells
 
 __all__ = ["trial_workings_page", "try_a_change_page", "typed_cells"]
@@ -149,13 +151,19 @@ NOTHING = '=""'
 def trial_workings_page(context: Context) -> SheetDescription:
     """Describe the sheet Trial workings: what a trial reaches, computed a second time."""
     sheet = SheetDescription("Trial workings", context.tabs["Trial workings"])
-    sheet.widths = {0: 26} | dict.fromkeys(range(1, 60), 13.0)
-    sheet.frozen = (2, 1)
+    most = max(len(table.columns) for table in TABLES.values())
+    sheet.widths = {0: 26} | dict.fromkeys(range(1, most), 13.0)
+    sheet.frozen = (1, 1)
+    sheet.repeated_rows = (0, 0)
+    sheet.repeated_columns = (0, 0)
+    sheet.pages_wide = -(-most // COLUMNS_A_PAGE)
     sheet.line("Trial workings: the same rules, over what is typed on Try a change", Role.TITLE)
     sheet.line(
         "Each figure stands where it stands on Workings; what a trial can't reach is left out.",
         Role.NOTE,
+        across=ACROSS,
     )
+    sheet.line(CAUTION, Role.CAUTION, across=ACROSS)
     structure, layout = context.costing.structure, context.layout
     items = len(structure.rows["prices_now"])
     formulas = TrialFormulas(structure, layout, typed_cells(context.tabs["Try a change"], items))

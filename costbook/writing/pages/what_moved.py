@@ -43,7 +43,8 @@ def what_moved_page(context: Context) -> SheetDescription:
     sheet.next_row += 1
     sheet.line(
         "Today's recipes at the prices of then: each item's part adds up to the change. An item "
-        "first bought later counts from its first receipt.",
+        "first bought later counts from its first receipt. What is left at the steps around CHARGE "
+        "stands on the price ladder of Prices.",
         Role.NOTE,
         across=WIDTH,
     )
