@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from costbook.package.damage import damaged
-from costbook.package.members import Package, read
+from costbook.package.members import OLD_CONTAINER, Package, read
 from costbook.package.relations import CONTENT_TYPES, ROOT, relations, types
 from costbook.package.tabs import MAIN, Opened, opened
 from costbook.package.xml import Malformed, parse
@@ -13,7 +13,6 @@ from costbook.problems import Place, Problem, Refused, Severity
 
 __all__ = ["OnlyCopies", "look_over", "safe_to_read"]
 
-_OLD_CONTAINER: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _ENCRYPTED: Final = "EncryptedPackage".encode("utf-16-le")
 _OUTPUT: Final = (
     "or let costbook write a workbook of its own, with copies of what you typed:"
@@ -33,7 +32,8 @@ class OnlyCopies(Refused):
 def safe_to_read(theirs: bytes) -> None:
     """Raise Refused if the file isn't one whose cells can be read: locked, damaged, not to be
     trusted, no workbook, or of a kind that isn't read."""
-    _package(theirs)
+    if not _is_old(theirs):
+        _package(theirs)
 
 
 def look_over(theirs: bytes, name: str) -> list[Problem]:
@@ -42,6 +42,12 @@ def look_over(theirs: bytes, name: str) -> list[Problem]:
     Raises Refused, with the way out, for a file that can't be written into without loss;
     OnlyCopies if its cells can be read.
     """
+    if _is_old(theirs):
+        raise OnlyCopies(
+            "The workbook is of the old kind (.xls), whatever its name says, which costbook reads "
+            "but doesn't write into.",
+            _SAVE_AS + _OUTPUT.format(name=name),
+        )
     package = _package(theirs)
     if "mimetype" in package and b"opendocument" in package.data("mimetype"):
         raise OnlyCopies(
@@ -56,8 +62,6 @@ def look_over(theirs: bytes, name: str) -> list[Problem]:
 
 
 def _package(theirs: bytes) -> Package:
-    if theirs.startswith(_OLD_CONTAINER):
-        raise _old_container(theirs)
     package = read(theirs)
     if CONTENT_TYPES in package:
         _refuse_binary(package)
@@ -66,16 +70,16 @@ def _package(theirs: bytes) -> Package:
     return package
 
 
-def _old_container(theirs: bytes) -> Refused:
+def _is_old(theirs: bytes) -> bool:
+    """Whether it is a workbook of the kind before 2007. Raises Refused for a locked one."""
+    if not theirs.startswith(OLD_CONTAINER):
+        return False
     if _ENCRYPTED in theirs:
-        return Refused(
+        raise Refused(
             "The workbook is locked with a password.",
             "Open it, remove the password, save it, and run costbook again.",
         )
-    return Refused(
-        "The workbook is of the old kind (.xls), whatever its name says.",
-        "Open it, save it as an Excel workbook (.xlsx), and use that.",
-    )
+    return True
 
 
 def _refuse_binary(package: Package) -> None:

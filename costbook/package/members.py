@@ -17,7 +17,10 @@ from typing import Final
 from costbook.package.damage import REPAIR, damaged
 from costbook.problems import Refused
 
-__all__ = ["LIMIT", "Member", "Package", "fresh", "key", "pack", "read"]
+__all__ = ["LIMIT", "OLD_CONTAINER", "Member", "Package", "fresh", "key", "pack", "read"]
+
+OLD_CONTAINER: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+"""How files begin that are no packages: old workbooks, and new ones that a password locks."""
 
 LIMIT: Final = 150 * 1024 * 1024
 """Bytes that any workbook may unfold to."""

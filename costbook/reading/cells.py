@@ -16,6 +16,7 @@ from decimal import Decimal
 from io import BytesIO
 from typing import Any, Final
 
+from costbook.package.members import OLD_CONTAINER
 from costbook.problems import Refused
 from costbook.reading.grid import (
     NEVER_WORKED_OUT,
@@ -29,6 +30,7 @@ from costbook.reading.grid import (
     column_letter,
     column_number,
 )
+from costbook.reading.old_cells import read_old_workbook
 from costbook.reading.open_document import is_open_document, read_open_document
 from costbook.reading.parts import Parts, Unreadable, open_parts
 from costbook.reading.plain_cells import read_plainly
@@ -44,6 +46,8 @@ Wanted = Callable[[Sequence[str]], Collection[str]]
 def read_workbook(content: bytes, wanted: Wanted, name: str) -> Workbook:
     """Read the tabs that ``wanted`` picks of all. Raises Refused for what is no workbook."""
     try:
+        if content.startswith(OLD_CONTAINER):
+            return read_old_workbook(content, wanted)
         parts = open_parts(content)
         if is_open_document(parts):
             return read_open_document(parts, wanted)

@@ -95,8 +95,9 @@ def lying(package: bytes) -> bytes:
         (
             OLD + b"\0" * 600,
             (
-                "The workbook is of the old kind (.xls), whatever its name says. Open it, save it"
-                " as an Excel workbook (.xlsx), and use that."
+                "The workbook is of the old kind (.xls), whatever its name says, which costbook"
+                " reads but doesn't write into. Save it as an Excel workbook (.xlsx) and use that,"
+                + WAY_OUT
             ),
         ),
         (
