@@ -11,6 +11,7 @@ import io
 import os
 import zipfile
 from collections.abc import Callable, Mapping, Sequence
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
@@ -135,9 +136,13 @@ def our_book(
     return close()
 
 
+MADE = datetime(2026, 1, 1, tzinfo=UTC)
+
+
 def _made() -> tuple[xlsxwriter.Workbook, Callable[[], bytes]]:
     out = io.BytesIO()
     book = xlsxwriter.Workbook(out, {"in_memory": True})
+    book.set_properties({"created": MADE})  # else two of one content may differ by a second
 
     def close() -> bytes:
         book.close()
