@@ -12,7 +12,7 @@ from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.page import Page, look_of
 from costbook.writing.pages.parted import parted, product_of, row_height
 
-__all__ = ["ladder"]
+__all__ = ["ladder", "ladder_table"]
 
 FIRST = 3
 EACH = 2 * LADDER_STEPS + 1
@@ -21,7 +21,17 @@ ROOM, LINE = 600.0, 15.0
 
 
 def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
-    """A line of prices and one of profits for each product and outlet, and the first as columns."""
+    """The table of the ladder, and the lines of its first product as columns."""
+    drawn = ladder_table(page, rows, across)
+    if drawn:
+        _draw(page, *drawn, across)
+
+
+def ladder_table(page: Page, rows: Sequence[Row], across: int) -> tuple[Row, int] | None:
+    """A line of prices and one of profits for each product and outlet.
+
+    Gives the first product that has a price to charge, and the row it stands in.
+    """
     steps = page.context.costing.structure.rows["ladder"]
     shows = (*[Show.TEXT] * FIRST, *[Show.MONEY] * EACH)
     drawn: tuple[Row, int] | None = None
@@ -41,8 +51,7 @@ def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
             _rungs(page, row, steps[row.index * EACH : (row.index + 1) * EACH])
         page.mark_unknown(first, range(FIRST, FIRST + EACH))
         page.sheet.next_row += 1
-    if drawn:
-        _draw(page, *drawn, across)
+    return drawn
 
 
 def _rungs(page: Page, row: Row, steps: Sequence[Row]) -> None:

@@ -14,6 +14,7 @@ from costbook.remembered import Past
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.bridge import bridge, most_moved
+from costbook.writing.pages.ladder import ladder_table
 from costbook.writing.pages.page import UNASKED_MARK, UNKNOWN_MARK, Context, Page
 
 __all__ = ["what_moved_page"]
@@ -43,13 +44,13 @@ def what_moved_page(context: Context) -> SheetDescription:
     sheet.next_row += 1
     sheet.line(
         "Today's recipes at the prices of then: each item's part adds up to the change. An item "
-        "first bought later counts from its first receipt. What is left at the steps around CHARGE "
-        "stands on the price ladder of Prices.",
+        "first bought later counts from its first receipt.",
         Role.NOTE,
         across=WIDTH,
     )
     sheet.next_row += 1
     _products(page)
+    ladder_table(page, context.costing.structure.rows["prices"], WIDTH)
     bridge(page, WIDTH)
     _items(page)
     _old_prices(page)
