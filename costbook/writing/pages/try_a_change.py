@@ -14,7 +14,7 @@ from costbook.definitions.workings import TABLES
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.layout import Layout, sheet_name
 from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page, look_of
-from costbook.writing.pages.workings_page import ACROSS, COLUMNS_A_PAGE
+from costbook.writing.pages.workings_page import ACROSS
 from costbook.writing.trial_formulas import TrialFormulas, TypedCells
 
 __all__ = ["trial_workings_page", "try_a_change_page", "typed_cells"]
@@ -156,7 +156,6 @@ def trial_workings_page(context: Context) -> SheetDescription:
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)
     sheet.repeated_columns = (0, 0)
-    sheet.pages_wide = -(-most // COLUMNS_A_PAGE)
     sheet.line("Trial workings: the same rules, over what is typed on Try a change", Role.TITLE)
     sheet.line(
         "Each figure stands where it stands on Workings; what a trial can't reach is left out.",

@@ -9,7 +9,7 @@ from costbook.writing.description import CellContent, Look, Role, SheetDescripti
 from costbook.writing.formulas import Formulas
 from costbook.writing.pages.page import Context, look_of
 
-__all__ = ["ACROSS", "COLUMNS_A_PAGE", "workings_page"]
+__all__ = ["ACROSS", "workings_page"]
 
 NOTHING = '=""'
 """What stands in the cell of an unknown that the run writes: a cell left empty would be a zero to
