@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from costbook.package.damage import damaged
+from costbook.package.kinds import refuse_other_files, refuse_other_packages
 from costbook.package.members import OLD_CONTAINER, Package, read
 from costbook.package.relations import CONTENT_TYPES, ROOT, relations, types
 from costbook.package.tabs import MAIN, Opened, opened
@@ -33,7 +34,7 @@ def safe_to_read(theirs: bytes) -> None:
     """Raise Refused if the file isn't one whose cells can be read: locked, damaged, not to be
     trusted, no workbook, or of a kind that isn't read."""
     if not _is_old(theirs):
-        _package(theirs)
+        _package(theirs, "The file")
 
 
 def look_over(theirs: bytes, name: str) -> list[Problem]:
@@ -42,13 +43,14 @@ def look_over(theirs: bytes, name: str) -> list[Problem]:
     Raises Refused, with the way out, for a file that can't be written into without loss;
     OnlyCopies if its cells can be read.
     """
+    refuse_other_files(theirs, name)
     if _is_old(theirs):
         raise OnlyCopies(
             "The workbook is of the old kind (.xls), whatever its name says, which costbook reads "
             "but doesn't write into.",
             _SAVE_AS + _OUTPUT.format(name=name),
         )
-    package = _package(theirs)
+    package = _package(theirs, name)
     if "mimetype" in package and b"opendocument" in package.data("mimetype"):
         raise OnlyCopies(
             "The file is an OpenDocument one, which costbook reads but doesn't write into.",
@@ -61,8 +63,9 @@ def look_over(theirs: bytes, name: str) -> list[Problem]:
     return [*_signed(package), *_protected(book)]
 
 
-def _package(theirs: bytes) -> Package:
+def _package(theirs: bytes, name: str) -> Package:
     package = read(theirs)
+    refuse_other_packages(package, name)
     if CONTENT_TYPES in package:
         _refuse_binary(package)
     elif "mimetype" not in package:

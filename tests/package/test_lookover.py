@@ -122,7 +122,7 @@ def lying(package: bytes) -> bytes:
             "The file is an OpenDocument one, which costbook reads but doesn't write into. Save"
             " it as an Excel workbook (.xlsx) and use that," + WAY_OUT,
         ),
-        (b"Recipe,Uses\n", "The workbook is damaged or is no .xlsx file." + REPAIR),
+        (b"\0Recipe", "The workbook is damaged or is no .xlsx file." + REPAIR),
         (plain()[:3000], "The workbook is damaged or is no .xlsx file." + REPAIR),
         (
             flipped(plain()),
@@ -165,7 +165,14 @@ def lying(package: bytes) -> bytes:
             edited(plain(), {"XL/workbook.XML": b"<x/>"}),
             "The workbook is damaged: it holds XL/workbook.XML more than once." + REPAIR,
         ),
-        (zipped(note=b"hello"), "The file is no workbook. Give the name of an .xlsx workbook."),
+        (
+            zipped(note=b"hello"),
+            (
+                "stall.xlsx is a zip folder, not a workbook, whatever its name says. Give the name"
+                " of the workbook that its figures come from, or type them into a new one:"
+                " costbook new my-stall.xlsx"
+            ),
+        ),
         (
             xml_edited(
                 plain(),
@@ -203,7 +210,11 @@ def test_locked_with_an_old_zip_password() -> None:
 
 
 def test_what_can_be_read_but_not_written_into_is_let_be_read() -> None:
-    for theirs in (STRICT, TRACKED, zipped(mimetype=b"application/vnd.oasis.opendocument.x")):
+    for theirs in (
+        STRICT,
+        TRACKED,
+        zipped(mimetype=b"application/vnd.oasis.opendocument.spreadsheet"),
+    ):
         safe_to_read(theirs)
 
 

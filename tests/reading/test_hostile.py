@@ -65,7 +65,7 @@ def test_it_is_refused_within_memory(attack: Attack, tmp_path: Path) -> None:
     assert measured["peak"] < MEGABYTES
 
 
-@pytest.mark.parametrize("junk", [b"", b"PK", b"hello", b"PK\x03\x04" + bytes(50)])
+@pytest.mark.parametrize("junk", [b"\0", b"PK", b"hel\1o", b"PK\x03\x04" + bytes(50)])
 def test_junk_is_refused(junk: bytes, tmp_path: Path) -> None:
     path = tmp_path / "stall.xlsx"
     path.write_bytes(junk)
