@@ -6,18 +6,14 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any, Final
 
-from costbook.book import Value
 from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
+from costbook.deciding.by_rule import by_rule
 from costbook.definitions import rules
-from costbook.definitions.columns import Computed
 
 __all__ = ["MARKS", "moved", "ranked", "turning_prices"]
 
-MARKS: Final = {
-    "target": Computed(rules.turning_at_target),
-    "zero": Computed(rules.turning_at_zero),
-}
+MARKS: Final = {"target": rules.turning_at_target, "zero": rules.turning_at_zero}
 """The marks a margin may fall to, and the rule that gives the pack price there."""
 
 
@@ -71,7 +67,7 @@ def turning_prices(costing: Costing, price: Row) -> Iterator[dict[str, Any]]:
         bought = costing.of(need.links["prices_now"])
         known = {**bought, **costing.of(need), **moves}
         for mark, rule in MARKS.items():
-            turned = _turned(rule, known)
+            turned = by_rule(rule, known)
             if turned is not None:
                 yield {
                     "item": need.fixed["item"],
@@ -79,14 +75,3 @@ def turning_prices(costing: Costing, price: Row) -> Iterator[dict[str, Any]]:
                     "now_per_pack": bought["price_per_pack"],
                     "at": mark,
                 }
-
-
-def _turned(how: Computed, known: Figures) -> Value:
-    values = [known[name] for name in how.arguments]
-    if None in values:
-        return None
-    try:
-        turned = Decimal(how.rule(*values))
-    except ArithmeticError:
-        return None
-    return None if turned.is_nan() else turned

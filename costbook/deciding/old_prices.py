@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
@@ -13,6 +12,7 @@ from typing import Any
 from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.deciding.pack import money
+from costbook.deciding.receipts import receipts
 
 __all__ = ["OldPrice", "old_prices"]
 
@@ -84,26 +84,13 @@ def _need_costs(costing: Costing) -> dict[Value, list[tuple[str, Decimal]]]:
 def _usual_changes(costing: Costing) -> dict[Value, Decimal]:
     """By item: the middle one of all changes from one receipt to the next, without signs [1]."""
     prices: dict[tuple[Value, Value], list[Decimal]] = defaultdict(list)
-    for _, bought, unit_row, price in sorted(_receipts(costing)):
-        prices[bought, _measure(costing, unit_row)].append(price)
+    for line, price in receipts(costing):
+        prices[line["item_key"], _measure(costing, line["unit_row"])].append(price)
     changes: dict[Value, list[Decimal]] = defaultdict(list)
     for (item, _), those in prices.items():
         changes[item] += [abs(new / old - 1) for old, new in pairwise(those) if new != old]
     return {item: median(those) for item, those in changes.items() if those}
 
 
-def _receipts(costing: Costing) -> Iterator[tuple[Decimal, str, Decimal, Decimal]]:
-    """Each receipt that sets a price until the costing date: rank, item, unit, price [base]."""
-    until = costing.one("settings")["costed_on"]
-    for line in costing.figures["purchases"]:
-        names = ("rank", "day", "unit_row", "line_total", "packs", "pack_held")
-        numbers = [value for name in names if isinstance(value := line[name], Decimal)]
-        if len(numbers) < len(names) or not isinstance(until, Decimal):
-            continue
-        rank, day, unit, paid, packs, held = numbers
-        if day <= until and paid > 0 and held > 0:
-            yield rank, str(line["item_key"]), unit, paid / (packs * held)
-
-
-def _measure(costing: Costing, unit_row: Decimal) -> Value:
-    return costing.figures["units"][int(unit_row) - 1]["measure"]
+def _measure(costing: Costing, unit_row: Value) -> Value:
+    return costing.figures["units"][int(str(unit_row)) - 1]["measure"]

@@ -11,8 +11,10 @@ from pathlib import Path
 from typing import Any, Final
 from warnings import catch_warnings, simplefilter
 
-from costbook.costing.engine import Costing
+from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
+from costbook.deciding.by_rule import by_rule
+from costbook.definitions import rules
 from costbook.definitions.units import Measure, find_unit
 from costbook.problems import Refused
 
@@ -112,7 +114,7 @@ def margins(
             f"No product takes {bought.fixed['item']}, so its price moves no margin.",
             "Name an item that a recipe or a package uses.",
         )
-    base = [_base_price(costing, bought, month.price, per) for month in months]
+    packs = [_pack_price(costing, bought, month.price, per) for month in months]
     return [
         {
             "product": row.fixed["product"],
@@ -123,7 +125,7 @@ def margins(
                     "price": month.price,
                     **_margin(costing, row, item_key, price),
                 }
-                for month, price in zip(months, base, strict=True)
+                for month, price in zip(months, packs, strict=True)
             ],
         }
         for row in rows
@@ -135,54 +137,43 @@ def _takes(costing: Costing, row: Row, item_key: str) -> bool:
     return any(costing.figures["pack_needs"][at]["item_key"] == item_key for at in needs)
 
 
-def _need(costing: Costing, row: Row, item_key: str) -> Decimal | None:
-    for at in row.links["products"].children["pack_needs"]:
-        figures = costing.figures["pack_needs"][at]
-        if figures["item_key"] == item_key:
-            need = figures["pack_need"]
-            return need if isinstance(need, Decimal) else None
-    return None
-
-
-def _base_price(
+def _pack_price(
     costing: Costing, bought: Row, price: Decimal | None, per: PerUnit | None
 ) -> Decimal | None:
-    """The series' price by the item's base unit [money/base]."""
+    """The series' price for the pack of the purchase that counts [money]."""
     figures = costing.of(bought)
     if per is not None and figures["measure"] != int(per.measure):
         raise Refused(
             f"{bought.fixed['item']} isn't bought in the kind of unit that the series is in.",
             "Give another unit with --per.",
         )
-    if price is None:
-        return None
-    held = per.base_units if per else _pack(figures["pack_count"], figures["size_in_base_units"])
-    return price / held if held else None
-
-
-def _pack(count: object, size: object) -> Decimal | None:
-    return count * size if isinstance(count, Decimal) and isinstance(size, Decimal) else None
+    held = figures["whole_pack"]
+    if price is None or per is None:
+        return price
+    return price / per.base_units * held if isinstance(held, Decimal) else None
 
 
 def _margin(
     costing: Costing, row: Row, item_key: str, price: Decimal | None
 ) -> dict[str, Decimal | None]:
-    """Cost and margin at the price that counts, with the item at another price."""
-    figures = costing.of(row)
-    now = costing.of(_bought(costing, row, item_key))["price_per_base_unit"]
-    need, total = _need(costing, row, item_key), figures["total"]
-    charged, fees = figures["counted_price"], figures["fee_share"]
-    known = all(isinstance(each, Decimal) for each in (price, now, need, total, charged, fees))
-    if not known or not charged:
-        return {"cost": None, "margin": None}
-    cost = total + need * (price - now)  # type: ignore[operator]  # all are numbers
-    margin = (charged * (1 - fees) - cost) / charged  # type: ignore[operator]
-    return {"cost": cost, "margin": margin}
+    """Cost and margin at the price that counts, with a pack of the item at another price.
+
+    What the pack cost beside its price (delivery, a discount) is held, as in a trial.
+    """
+    need = _need(costing, row, item_key)
+    bought = costing.of(need.links["prices_now"])
+    then = by_rule(rules.price_per_base_unit, {**bought, "price_per_pack": price})
+    known: Figures = {**costing.of(row), **costing.of(need), "price_then": then}
+    known["moved"] = by_rule(rules.need_moved, known)
+    cost = by_rule(rules.cost_then, known)
+    known |= {"total": cost, "now_before_tax": known["counted_price"]}
+    known["now_all_cost"] = by_rule(rules.now_all_cost, known)
+    known["now_profit"] = by_rule(rules.now_profit, known)
+    return {"cost": cost, "margin": by_rule(rules.now_margin, known)}
 
 
-def _bought(costing: Costing, row: Row, item_key: str) -> Row:
-    for at in row.links["products"].children["pack_needs"]:
-        need = costing.structure.rows["pack_needs"][at]
-        if need.fixed["item_key"] == item_key:
-            return need.links["prices_now"]
-    raise KeyError(item_key)
+def _need(costing: Costing, row: Row, item_key: str) -> Row:
+    """What a pack of the product takes of the item."""
+    rows = costing.structure.rows["pack_needs"]
+    needs = (rows[at] for at in row.links["products"].children["pack_needs"])
+    return next(need for need in needs if need.fixed["item_key"] == item_key)

@@ -72,3 +72,26 @@ def test_old_prices_in_words(tmp_path: Path) -> None:
 def test_the_page_says_the_same() -> None:
     cells = pages(costed(with_receipts(OLD)))["What moved"].cells()
     assert [cell.value for cell in cells if "days old" in str(cell.value)] == SAID
+
+
+def test_a_discount_is_in_the_price_that_its_receipt_sets() -> None:
+    """12.00 less 2.00 is 10.00 again, so the price has never changed; 12.00 alone is 20 % up."""
+    head = "Date | Item | Supplier | Packs | Pack size | Unit | Price per pack"
+    rows = (
+        "2026-06-01 | Flour | Mill | | 10 | kg | 10.00",
+        "2026-09-30 | Flour | Mill | | 10 | kg | 12.00",
+        "2026-09-30 | Flour | Mill | | | | -2.00",
+        "2026-09-30 | Film | Shop | | 10 | m | 20.00",
+        "2026-11-11 | Eggs | Shop | | 1 | tray | 10.50",
+    )
+
+    def usual_change(*those: str) -> object:
+        text = "\n".join(("Purchases", head, *those))
+        found = answered("moved", with_receipts(text))["old_prices"]
+        return next(old["usual_change"] for old in found if old["item"] == "Flour")
+
+    assert usual_change(*rows) is None
+    close(usual_change(*rows[:2], *rows[3:]), "0.2")
+    # of two lines on one day the lower one takes what came off: 12.00, then 11.00 less 2.00 is 9.00
+    two = (*rows[:2], "2026-09-30 | Flour | Mill | | 10 | kg | 11.00", *rows[2:])
+    close(usual_change(*two), "0.225")  # in the middle of 20 % and 25 %

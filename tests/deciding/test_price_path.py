@@ -104,6 +104,43 @@ def test_a_series_is_for_a_pack_unless_it_is_said(
     close(months_of(roll, "Roll", None)["2026-01"]["cost"], cost)
 
 
+def test_what_a_pack_cost_beside_its_price_is_held_as_in_a_trial(tmp_path: Path) -> None:
+    """Two packs of 10 kg, 5.00 for delivery of both and 1.00 taken off: 2.00 a pack.
+
+    At 6.00 a pack that makes 8.00 for the 10 kg of ten loaves, so 0.80 a loaf sold at 9.00.
+    """
+    loaf = """
+Settings
+Setting         | Value
+Target margin % | 20
+
+Purchases
+Date       | Item  | Supplier | Packs | Pack size | Unit | Price per pack | Other cost
+2026-11-01 | Flour | Mill     | 2     | 10        | kg   | 10.00          | 5.00
+2026-11-01 | Flour | Mill     |       |           |      | -1.00          |
+
+Recipes
+Recipe | Uses  | Amount | Unit
+Loaf   | Flour | 10     | kg
+
+Batches
+Recipe | Makes | Unit
+Loaf   | 10    | ea
+
+Products
+Product | Recipe | Units per pack | Current price
+Loaf    | Loaf   | 1              | 9.00
+"""
+    series = table(tmp_path, "month,price", "2026-01,6.00")
+    words = ("--item", "flour", "--series", series)
+    for per in ((), ("--per", "10 kg")):
+        month = months_of(answered("try", loaf, *words, *per), "Loaf", None)["2026-01"]
+        close(month["cost"], "0.80")
+        close(month["margin"], (9 - Fraction("0.80")) / 9)
+    (trial,) = answered("try", loaf, "--price", "flour=6.00")["products"]
+    close(trial["after"]["cost"]["total"], "0.80")
+
+
 def table(folder: Path, *lines: str) -> Path:
     file = folder / "series.csv"
     file.write_text("\n".join((*lines, "")), encoding="utf-8")
