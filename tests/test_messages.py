@@ -122,6 +122,10 @@ def checked(path: Path, *words: str) -> list[str]:
     ]
 
 
+def test_a_stage_may_overlap_for_all_the_minutes_it_takes(tmp_path: Path) -> None:
+    assert checked(make_book(tmp_path / "stall.xlsx", changed({"Stages!F2": 20}))) == []
+
+
 def test_all_is_well_to_begin_with(tmp_path: Path) -> None:
     assert checked(make_book(tmp_path / "stall.xlsx", changed({}))) == []
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.deciding.asking import ON, STALL, answered, asked
+from costbook.definitions.workings import TABLES
+from costbook.writing.formulas import Formulas
+from costbook.writing.layout import lay_out_tables
+from tests.deciding.asking import ON, STALL, answered, asked, costed
 from tests.helpers import run, save
 from tests.tables import close, sheets
 
@@ -246,6 +250,67 @@ def test_membership_and_trips_are_spread_over_what_is_spent_in_a_year() -> None:
     close(by_pack["10 kg", "Shop"]["price_per_base_unit"], "0.003")
 
 
+@pytest.mark.parametrize(
+    ("day", "spent"),
+    [("2025-11-20", 100), ("2025-11-21", 400), ("2026-11-20", 400), ("2026-11-21", 100)],
+)
+def test_a_year_ends_on_the_costing_date_and_has_365_days(day: str, spent: int) -> None:
+    """Costed on 2026-11-20: 2025-11-21 is the 365th day back, that one counted; 40 a year."""
+    item = compared(
+        "Oats",
+        "g",
+        bought(f"{day} | Oats | Club | | | 99 | kg | 300 |", "2026-03-01|Oats|Club|||10|kg|100|"),
+        "Suppliers\nSupplier | Membership per year\nClub | 40",
+    )
+    pack = next(each for each in item["packs"] if each["pack"] == "10 kg")
+    close(pack["price_per_base_unit"], Fraction("0.01") * (1 + Fraction(40, spent)))
+
+
+def test_the_formula_of_a_years_spending_has_the_same_days() -> None:
+    club = "Suppliers\nSupplier | Membership per year\nClub | 40"
+    receipts = bought("2026-03-01 | Oats | Club | | | 1 | kg | 5 |")
+    costing = costed("\n\n".join((receipts, club, MADE.format("Oats", "g").strip())))
+    row = costing.structure.one("supplier_shares")
+    columns = TABLES["supplier_shares"]
+    column = columns.columns[columns.index["spent_in_a_year"]]
+    formula = (
+        Formulas(costing.structure, lay_out_tables(costing.structure, "Workings")).of(row, column)
+        or ""
+    )
+    at = re.findall(r'"(>=?|<=?)"&\(?[A-Z]+[0-9]+(-[0-9]+)?', formula)
+    assert at == [(">", "-365"), ("<=", "")]
+
+
+def test_no_pack_is_compared_of_which_none_was_bought() -> None:
+    """A receipt of 0 packs has a size and a price, and brought nothing."""
+    rows = [
+        "2026-11-20 | Tea | Shop | | | 1 | kg | 4 |",
+        "2026-11-20 | Tea | Mill | 0 | | 2 | kg | 4 |",
+    ]
+    assert named(compared("Tea", "g", bought(*rows))) == ["1 kg"]
+
+
+def test_the_delivery_of_an_offer_bears_its_share_of_the_membership_in_a_mix_too() -> None:
+    """50 a year over 500 spent is a tenth: a kilo at 8.00 and 5.00 for delivery are 14.30.
+
+    The 2 kg that are needed are 2 x 8.80 and 5.50 once, 23.10, against 2 x 11.60 at the shop;
+    without the tenth on delivery they would be 22.60, and with none at all 21.00.
+    """
+    item = compared(
+        "Tea",
+        "g",
+        bought(
+            "2026-03-01 | Bags | Web | | | 100 | ct | 500 |",
+            "2026-11-20 | Tea | Shop | | | 1 | kg | 11.60 |",
+        ),
+        offered("Tea | Web | | 1 | kg | 8 | 5 | | |"),
+        "Items\nItem | Use per week | On hand unit\nTea | 1 | kg",
+        "Suppliers\nSupplier | Membership per year\nWeb | 50",
+    )
+    assert item["mix"]["packs"] == [{"supplier": "Web", "pack": "1 kg", "count": 2}]
+    close(item["mix"]["cost"], "23.10")
+
+
 def test_a_pack_in_another_kind_of_unit_is_compared_over_the_items_bridge() -> None:
     """50 g each: a kilo is 20 pieces. 6.00 a kilo is 0.30 each, a dozen at 3.00 is 0.25 each."""
     item = compared(
@@ -471,6 +536,12 @@ def test_an_order_is_filled_by_all_items_together() -> None:
     """1 kg of tea at 3.00 and 14 litres of milk at 2.00 are 31.00."""
     found = both(7, CHEAP)
     assert not any("takes no order below" in item["in_words"] for item in found.values())
+
+
+def test_an_order_of_exactly_the_least_is_taken() -> None:
+    """14 litres of milk at 2.00 are 28.00: with a kilo of tea at 2.00 they are 30.00."""
+    assert "below" not in both(7, CHEAP.replace("| 3 |", "| 2 |"))["Tea"]["in_words"]
+    assert "below" in both(7, CHEAP.replace("| 3 |", "| 1.99 |"))["Tea"]["in_words"]
 
 
 def test_where_no_need_is_known_the_cheapest_packs_least_is_held_against_the_least_order() -> None:

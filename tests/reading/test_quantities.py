@@ -202,6 +202,8 @@ ASKED = [
     ("1/2 gal", '"1/2 gal" could be 0.5 gal or 1 x 2 gal.', ONE),
     ("2/3", '"2/3" could be 0.6667 or 2 x 3.', ONE),
     ("2 500 g", '"2 500 g" could be 2500 g or 2 x 500 g.', ONE),
+    ("1 250 g", '"1 250 g" could be 1250 g or 1 x 250 g.', ONE),
+    ("100 250 g", '"100 250 g" could be 100250 g or 100 x 250 g.', ONE),
     (
         "1,234 g",
         '"1,234" could be 1.234 or 1234.',
