@@ -19,6 +19,7 @@ from typing import Any, Final, NoReturn
 
 from costbook.printing import Output
 from costbook.problems import Refused
+from costbook.streams import prepare, settle
 
 __all__ = ["main"]
 
@@ -26,41 +27,32 @@ __all__ = ["main"]
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit status."""
     words = sys.argv[1:] if arguments is None else arguments
-    parser = _parser()
-    _ask_for_command(parser, words)
-    options = parser.parse_args(words)
-    output = Output(json=options.json)
+    prepare()
     try:
-        return _run(options, output)
+        parser = _parser()
+        _ask_for_command(parser, words)
+        options = parser.parse_args(words)
+        return _run(options, Output(json=options.json))
     finally:
-        output.done()
+        settle()
 
 
 def _run(options: argparse.Namespace, output: Output) -> int:
     try:
         run: Run = options.run
-        return run(options, output)
+        status = run(options, output)
+        output.done()
+        return status
     except Refused as refused:
         output.refuse(str(options.file), refused)
-        return 2
     except KeyboardInterrupt:
-        output.say("Stopped. Your workbook is as it was.")
-        return 2
+        output.stopped()
     except Exception as error:
         if os.environ.get("COSTBOOK_DEBUG") == "1":
             raise
-        output.refuse(str(options.file), _unforeseen(error))
-        return 2
-
-
-def _unforeseen(error: Exception) -> Refused:
-    """What is said of a fault of costbook's own."""
-    return Refused(
-        f"costbook met something that nobody foresaw ({type(error).__name__}), and stopped.",
-        "Nothing was half written. Save the workbook once in your spreadsheet program and try "
-        "again; if that doesn't help, run the same command with COSTBOOK_DEBUG=1 set, and show "
-        "what it prints to whoever looks after costbook.",
-    )
+        output.broke_off(str(options.file), error)
+    output.done()
+    return 2
 
 
 class _Parser(argparse.ArgumentParser):

@@ -24,7 +24,7 @@ def new(options: argparse.Namespace, output: Output) -> int:
     from costbook.keeping.replacing import create
     from costbook.writing.blank import blank_workbook
 
-    create(options.file, blank_workbook(full=options.full))
+    create(options.file, blank_workbook(full=options.full), output.wrote)
     output.answer({"book": str(options.file), "cautions": [CAUTION]})
     output.text(f"Made {options.file}. Fill in Purchases, Recipes, Batches and Products; then run")
     output.text(f"  costbook cost {options.file}")
@@ -62,7 +62,7 @@ def cost(options: argparse.Namespace, output: Output) -> int:
     from costbook.write_back import write
 
     costed = read_and_cost(options.file, options.on, step=output.step, other=options.output)
-    written = write(costed, options.output, step=output.step)
+    written = write(costed, options.output, step=output.step, wrote=output.wrote)
     problems = (*costed.problems, *written.problems)
     output.problems(options.file.name, problems)
     output.answer(answer(costed.costing, problems))

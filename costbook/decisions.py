@@ -197,7 +197,7 @@ def try_change(options: argparse.Namespace, output: Output) -> int:
     after = answer(tried(costing, trial), ())["products"]
     moving = most_moving(costing) if options.sensitivity else None
     path = _path(costing, options) if options.series else None
-    written = _write_trial(costed, options, trial, moving, path)
+    written = _write_trial(costed, options, trial, moving, path, output)
     output.problems(options.file.name, costed.problems)
     sides = zip(before, after, strict=True)
     data: dict[str, Any] = {
@@ -236,6 +236,7 @@ def _write_trial(
     trial: Trial,
     moving: list[Moved] | None,
     path: list[dict[str, Any]] | None,
+    output: Output,
 ) -> Path | None:
     """Write the workbook with the trial typed into its boxes, if a file was named for it."""
     if options.output is None:
@@ -250,7 +251,8 @@ def _write_trial(
         more[MATTERS] = what_matters_page(moving)
     if path is not None:
         more[PATH] = price_path_page(options.item, path)
-    return write(replace(costed, remembered=typed), options.output, more).path
+    costed = replace(costed, remembered=typed)
+    return write(costed, options.output, more, wrote=output.wrote).path
 
 
 def _extra_lines(

@@ -94,7 +94,8 @@ def _go_on_with(python: str) -> None:
     """This same command, with the same options and arguments, in another Python."""
     command = [python, *sys.orig_argv[1:]]
     os.environ[_INSIDE] = "yes"
-    sys.stderr.flush()
+    if sys.stderr:  # a closed one is none
+        sys.stderr.flush()
     if sys.platform == "win32":
         import subprocess
 

@@ -7,10 +7,12 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
+from pathlib import Path
 from typing import Any, Final, TextIO
 
 from costbook.definitions.rounding import rounded
 from costbook.problems import Problem, Refused, Severity
+from costbook.streams import carries, is_terminal, send
 
 __all__ = [
     "MOST_SHOWN",
@@ -45,49 +47,83 @@ class Output:
         self.json = json
         self.shown = ""
         """The step that stands on the terminal now."""
+        self.written = ""
+        """What was written, as a sentence, from the moment on in which it stands there."""
+        self.unprinted = ""
+        """Why the answer couldn't be printed in full."""
 
     def answer(self, data: dict[str, Any]) -> None:
         """The answer as JSON, where that was asked for."""
         if self.json:
-            _put(as_json(data))
+            text = as_json(data)
+            self._put(text if carries(sys.stdout, text) else as_json(data, ascii_only=True))
 
     def text(self, line: str = "") -> None:
         """A line of the answer in words, unless JSON was asked for."""
         if not self.json:
-            _put(line)
+            self._put(line)
+
+    def _put(self, text: str) -> None:
+        self.unprinted = send(sys.stdout, f"{text}\n") or self.unprinted
 
     def say(self, line: str) -> None:
         """A message on standard error."""
         self._wipe()
-        sys.stderr.write(f"{line}\n")
+        send(sys.stderr, f"{line}\n")
 
     def step(self, what: str) -> None:
         """What is being done now: one line that comes and goes, on a terminal only."""
-        if not sys.stderr.isatty():
+        if not is_terminal(sys.stderr):
             return
         self._wipe()
         self.shown = f"{what} …"
-        sys.stderr.write(self.shown)
-        sys.stderr.flush()
+        send(sys.stderr, self.shown, at_once=True)
 
     def _wipe(self) -> None:
         if self.shown:
-            sys.stderr.write("\r" + " " * len(self.shown) + "\r")
+            send(sys.stderr, "\r" + " " * len(self.shown) + "\r")
             self.shown = ""
+
+    def wrote(self, path: Path, backup: Path | None) -> None:
+        """A file stands there now: whatever ends the run from here on, that is to be said."""
+        before = f'; the one before it is kept as "{backup}"' if backup else ""
+        self.written = f"{path.name} is written, and whole{before}."
 
     def done(self) -> None:
         """Nothing more is to come."""
         self._wipe()
-        try:
-            sys.stdout.flush()
-        except BrokenPipeError:
-            _nobody_reads()
+        self.unprinted = send(sys.stdout, "", at_once=True) or self.unprinted
+        if self.unprinted:
+            why, self.unprinted = self.unprinted, ""
+            self.say(
+                f"costbook: the answer couldn't be printed in full ({why}). "
+                f"{self.written or 'That is no fault of the workbook.'}"
+            )
 
     def refuse(self, file: str, refused: Refused) -> None:
         """Why nothing was done, and the way out."""
         self.say(f"{coloured('wrong', 'costbook', sys.stderr)}: {refused}")
         if self.json:
             self.answer({"book": file, "refused": refused.reason, "remedy": refused.remedy})
+
+    def broke_off(self, file: str, error: Exception) -> None:
+        """A fault of costbook's own."""
+        show = (
+            "run the same command with COSTBOOK_DEBUG=1 set, and show what it prints to whoever "
+            "looks after costbook."
+        )
+        way_out = (
+            "Nothing was half written. Save the workbook once in your spreadsheet program and try "
+            f"again; if that doesn't help, {show}"
+        )
+        if self.written:
+            way_out = f"But {self.written} To find out what it was, {show}"
+        what = f"costbook met something that nobody foresaw ({type(error).__name__}), and stopped."
+        self.refuse(file, Refused(what, way_out))
+
+    def stopped(self) -> None:
+        """What a person who stopped the run should know."""
+        self.say(f"Stopped. {self.written or 'Your workbook is as it was.'}")
 
     def problems(self, book: str, problems: Sequence[Problem]) -> None:
         """Problems as lines: what is wrong first; many are counted, not listed."""
@@ -105,29 +141,16 @@ class Output:
             )
 
 
-def _put(text: str) -> None:
-    """A line on standard output; one that nobody reads any more is no fault of the workbook."""
-    try:
-        sys.stdout.write(f"{text}\n")
-    except BrokenPipeError:
-        _nobody_reads()
-
-
-def _nobody_reads() -> None:
-    """Standard output goes nowhere from here on, so that Python's own last flush is quiet."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-
-
-def coloured(colour: str, text: str, stream: TextIO) -> str:
+def coloured(colour: str, text: str, stream: TextIO | None) -> str:
     """The text in a colour, on a terminal whose owner wants colours."""
-    if os.environ.get("NO_COLOR") or not stream.isatty():
+    if os.environ.get("NO_COLOR") or not is_terminal(stream):
         return text
     return f"{_COLOURS[colour]}{text}{_PLAIN}"
 
 
-def as_json(data: dict[str, Any]) -> str:
+def as_json(data: dict[str, Any], *, ascii_only: bool = False) -> str:
     """Data as one JSON object; Decimal becomes a number at full precision."""
-    return json.dumps(data, default=_number, ensure_ascii=False, indent=1, allow_nan=False)
+    return json.dumps(data, default=_number, ensure_ascii=ascii_only, indent=1, allow_nan=False)
 
 
 def _number(value: object) -> float | int:

@@ -9,7 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from costbook.book import as_key
-from costbook.keeping.replacing import create, fingerprint_of, replace_safely
+from costbook.keeping.replacing import Wrote, create, fingerprint_of, replace_safely, unheard
 from costbook.lost import in_backup, lost, saved_since, say_lost
 from costbook.package.graft import graft, still_pointed_at, tab_names
 from costbook.package.typed import hash_of_theirs
@@ -40,10 +40,12 @@ def write(
     other: Path | None,
     more: Mapping[str, Callable[[Context], SheetDescription]] = MappingProxyType({}),
     step: Tell = quietly,
+    wrote: Wrote = unheard,
 ) -> Written:
     """Write our sheets into the workbook; or leave that alone, and write another.
 
-    ``more`` describes further sheets by their titles. Raises Refused where nothing was written.
+    ``more`` describes further sheets by their titles; ``wrote`` is told as soon as the new file
+    stands there. Raises Refused where nothing was written.
     """
     target = costed.answered_in(other)
     base = _base(costed)
@@ -62,9 +64,9 @@ def write(
     _refuse_unsound(base, content)
     said = (*_copied(costed, target), *_left_standing(base, tabs), *_trials_gone(costed, tabs))
     if target.resolve() == costed.path.resolve():
-        written = _into_theirs(costed, target, content, sheets)
+        written = _into_theirs(costed, target, content, sheets, wrote)
     else:
-        written = _into_another(costed, target, content, sheets)
+        written = _into_another(costed, target, content, sheets, wrote)
     return Written(target, written.backup, (*said, *written.problems))
 
 
@@ -88,15 +90,23 @@ def _refuse_unsound(before: bytes, after: bytes) -> None:
 
 
 def _into_theirs(
-    costed: Costed, target: Path, content: bytes, sheets: Sequence[SheetDescription]
+    costed: Costed,
+    target: Path,
+    content: bytes,
+    sheets: Sequence[SheetDescription],
+    wrote: Wrote,
 ) -> Written:
     gone = lost(costed.content, content, sheets, boxes=False)
-    backup = replace_safely(target, content, fingerprint_of(costed.content), date.today())
+    backup = replace_safely(target, content, fingerprint_of(costed.content), date.today(), wrote)
     return Written(target, backup, tuple(say_lost(gone, in_backup(backup))))
 
 
 def _into_another(
-    costed: Costed, target: Path, content: bytes, sheets: Sequence[SheetDescription]
+    costed: Costed,
+    target: Path,
+    content: bytes,
+    sheets: Sequence[SheetDescription],
+    wrote: Wrote,
 ) -> Written:
     """Write a new file, or replace one that an earlier run wrote.
 
@@ -108,11 +118,11 @@ def _into_another(
     staying = tuple(say_lost(gone, costed.path.name))
     there = _earlier_output(target)
     if there is None:
-        create(target, content)
+        create(target, content, wrote)
         return Written(target, None, staying)
     gone = lost(there, content, sheets, boxes=bool(tabs_of_ours(costed.content)))
     saved = saved_since(there)
-    backup = replace_safely(target, content, fingerprint_of(there), date.today())
+    backup = replace_safely(target, content, fingerprint_of(there), date.today(), wrote)
     said = (_say_saved(costed, target, backup),) if saved and backup else ()
     return Written(target, backup, (*staying, *said, *say_lost(gone, in_backup(backup))))
 

@@ -8,6 +8,7 @@ The number counts the copies of one day. A copy is never written over; the last 
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 from datetime import date
@@ -23,7 +24,7 @@ from costbook.keeping.disk import (
     unfinished,
 )
 
-__all__ = ["KEPT", "backed_up", "folder", "forget_oldest"]
+__all__ = ["KEPT", "backed_up", "folder", "forget_oldest", "taken_back"]
 
 KEPT: Final = 10
 """How many backups of a workbook are kept."""
@@ -46,11 +47,21 @@ def _kept(target: Path) -> list[tuple[str, int, Path]]:
 
 
 def backed_up(target: Path, contents: bytes, today: date) -> Path:
-    """A copy of the workbook under a name that no backup had; its own date and rights kept."""
+    """A copy of the workbook under a name that no backup had; its own date and rights kept.
+
+    A folder that was made for it goes again if that fails: nothing was changed is to be true.
+    """
     place = folder(target)
     place.mkdir(exist_ok=True)
+    try:
+        return _copied(target, contents, place, today.isoformat())
+    except BaseException:
+        _cleared(place)
+        raise
+
+
+def _copied(target: Path, contents: bytes, place: Path, day: str) -> Path:
     clear_unfinished(place, f"{target.stem} (before ")
-    day = today.isoformat()
     number = max((each for when, each, _ in _kept(target) if when == day), default=0) + 1
     path = place / f"{target.stem} (before {day} {number}){target.suffix}"
     with unfinished(path, contents) as complete:
@@ -62,7 +73,19 @@ def backed_up(target: Path, contents: bytes, today: date) -> Path:
     return path
 
 
+def taken_back(backup: Path) -> None:
+    """Delete a backup that nothing was written after, and its folder if that is empty then."""
+    removed(backup)
+    _cleared(backup.parent)
+
+
+def _cleared(place: Path) -> None:
+    with contextlib.suppress(OSError):  # other backups lie in it
+        place.rmdir()
+
+
 def forget_oldest(target: Path) -> None:
-    """Delete the backups beyond the last ten."""
-    for *_, path in _kept(target)[:-KEPT]:
-        removed(path)
+    """Delete the backups beyond the last ten; what can't be deleted harms nobody."""
+    with contextlib.suppress(OSError):
+        for *_, path in _kept(target)[:-KEPT]:
+            removed(path)

@@ -12,29 +12,43 @@ import errno
 import hashlib
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Final
 
 from costbook.keeping.alone import alone
-from costbook.keeping.backups import backed_up, forget_oldest
+from costbook.keeping.backups import backed_up, forget_oldest, taken_back
 from costbook.keeping.disk import (
     clear_unfinished,
     named,
     new_file_rights,
-    removed,
     settle,
     take_over_rights,
     unfinished,
 )
 from costbook.problems import Refused
 
-__all__ = ["Fingerprint", "create", "fingerprint", "fingerprint_of", "replace_safely"]
+__all__ = [
+    "Fingerprint",
+    "Wrote",
+    "create",
+    "fingerprint",
+    "fingerprint_of",
+    "replace_safely",
+    "unheard",
+]
 
 _NO_ROOM: Final = (errno.ENOSPC, errno.EDQUOT)
 _WRITABLE_BY_ANYONE: Final = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+
+Wrote = Callable[[Path, Path | None], None]
+"""Takes the file that stands there new, and the backup of the one before it."""
+
+
+def unheard(_path: Path, _backup: Path | None) -> None:
+    """Tell nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +69,15 @@ def fingerprint(path: Path) -> Fingerprint:
     return fingerprint_of(_contents(path))
 
 
-def replace_safely(target: Path, new: bytes, read_as: Fingerprint, today: date) -> Path | None:
+def replace_safely(
+    target: Path, new: bytes, read_as: Fingerprint, today: date, wrote: Wrote = unheard
+) -> Path | None:
     """Put the new contents in the workbook's place, and return where its backup lies.
 
     None when there was nothing to change: no backup is made then either. `read_as` is the
-    fingerprint of what the new contents were made from. Raises Refused, with the workbook as it
-    was: open elsewhere, changed meanwhile, a second run, read-only, no room on the disk.
+    fingerprint of what the new contents were made from; `wrote` is told once the new ones stand
+    there, however the run ends after that. Raises Refused, with the workbook as it was: open
+    elsewhere, changed meanwhile, a second run, read-only, no room on the disk.
     """
     real = target.resolve()
     with _said_plainly(real), alone(real):
@@ -72,18 +89,36 @@ def replace_safely(target: Path, new: bytes, read_as: Fingerprint, today: date) 
         _refuse_read_only(real)
         clear_unfinished(real.parent, real.name)
         backup = backed_up(real, old, today)
-        with _undone_on_failure(backup, real, read_as), unfinished(real, new) as complete:
-            take_over_rights(real, complete)
-            _refuse_changed(real, fingerprint(real), read_as)
-            _refuse_open(real)
-            complete.replace(real)
+        _moved_over(real, new, read_as, backup, wrote)
         settle(real.parent)
         forget_oldest(real)
         return backup
 
 
-def create(path: Path, new: bytes) -> None:
-    """Write a new file, whole or not at all.
+def _moved_over(target: Path, new: bytes, read_as: Fingerprint, backup: Path, wrote: Wrote) -> None:
+    """Move the new file over the old one, if that still is what was read.
+
+    An interruption may come just after the move, so what stands there tells how it ended.
+    """
+    try:
+        with unfinished(target, new) as complete:
+            take_over_rights(target, complete)
+            _refuse_changed(target, fingerprint(target), read_as)
+            _refuse_open(target)
+            complete.replace(target)
+        wrote(target, backup)
+    except BaseException:
+        with contextlib.suppress(Refused):
+            now = fingerprint(target)
+            if now == read_as:
+                taken_back(backup)
+            elif now == fingerprint_of(new):
+                wrote(target, backup)
+        raise
+
+
+def create(path: Path, new: bytes, wrote: Wrote = unheard) -> None:
+    """Write a new file, whole or not at all; `wrote` is told once it stands there.
 
     Raises Refused: something of that name is there, the folder is missing or can't be written
     in, no room on the disk.
@@ -92,26 +127,17 @@ def create(path: Path, new: bytes) -> None:
     with _said_plainly(real), alone(real):
         _refuse_present(real)
         _refuse_open(real)
-        with unfinished(real, new) as complete:
-            new_file_rights(complete)
-            named(complete, real)
+        try:
+            with unfinished(real, new) as complete:
+                new_file_rights(complete)
+                named(complete, real)
+            wrote(real, None)
+        except KeyboardInterrupt:
+            with contextlib.suppress(Refused):
+                if fingerprint(real) == fingerprint_of(new):
+                    wrote(real, None)
+            raise
         settle(real.parent)
-
-
-@contextlib.contextmanager
-def _undone_on_failure(backup: Path, target: Path, read_as: Fingerprint) -> Iterator[None]:
-    """Take a backup away again when the write it was made for didn't happen.
-
-    Only while the workbook surely holds what the backup holds: an interruption may come just
-    after the move.
-    """
-    try:
-        yield
-    except BaseException:
-        with contextlib.suppress(Refused):
-            if fingerprint(target) == read_as:
-                removed(backup)
-        raise
 
 
 @contextlib.contextmanager

@@ -10,12 +10,14 @@ import tempfile
 import threading
 from collections.abc import Callable, Iterator
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from costbook.keeping import alone as alone_module
+from costbook.keeping import backups as backups_module
 from costbook.keeping.alone import alone
 from costbook.keeping.replacing import (
     Fingerprint,
@@ -213,7 +215,36 @@ def test_a_full_disk(stall: Path, monkeypatch: pytest.MonkeyPatch, step: str, wh
         " changed."
     )
     assert stall.read_bytes() == OLD
-    assert not [path for path in stall.parent.rglob("*") if path.is_file() and path != stall]
+    assert names(stall.parent) == ["stall.xlsx"]
+
+
+def test_a_full_disk_leaves_the_folder_of_earlier_backups(
+    stall: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    earlier = stall.parent / "stall backups" / "stall (before 2026-11-24 1).xlsx"
+    earlier.parent.mkdir()
+    earlier.write_bytes(b"older")
+    failing(monkeypatch, "fsync", errno.ENOSPC)
+    assert "no room left" in refusal(stall)
+    assert names(earlier.parent) == [earlier.name]
+
+
+def test_tidying_that_fails_after_the_move_is_no_failure(
+    stall: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(_target: Path) -> list[Any]:
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    real = backups_module._kept
+    calls = iter((real, fail))  # once to count the backups there, once to forget the oldest
+
+    def kept(target: Path) -> list[Any]:
+        return next(calls)(target)
+
+    monkeypatch.setattr(backups_module, "_kept", kept)
+    backup = run(stall)
+    assert backup is not None
+    assert (stall.read_bytes(), backup.read_bytes()) == (NEW, OLD)
 
 
 @pytest.mark.parametrize("number", [errno.EACCES, errno.EPERM, errno.EROFS])
@@ -262,8 +293,7 @@ def test_a_move_that_is_refused_leaves_all_as_it_was(
     failing(monkeypatch, "replace", errno.EACCES)
     assert "or stall.xlsx is open in another program" in refusal(stall)
     assert stall.read_bytes() == OLD
-    assert names(stall.parent) == ["stall backups", "stall.xlsx"]
-    assert names(stall.parent / "stall backups") == []
+    assert names(stall.parent) == ["stall.xlsx"]
 
 
 def test_what_cannot_be_read_is_not_written_over(stall: Path) -> None:
@@ -413,6 +443,10 @@ def test_killed_at_any_step_the_old_or_the_new_workbook_stands_whole(
     assert not [name for name in kept if name.startswith(".")]
 
 
+def noted(told: list[tuple[Path, Path | None]], path: Path, backup: Path | None) -> None:
+    told.append((path, backup))
+
+
 def test_interrupted_at_any_step_nothing_is_lost(stall: Path) -> None:
     """Ctrl-C, which unlike a kill still lets the program tidy up, and must not tidy too much."""
 
@@ -423,13 +457,18 @@ def test_interrupted_at_any_step_nothing_is_lost(stall: Path) -> None:
     seen = set()
     for at in range(1, total + 1):
         stall.write_bytes(OLD)
-        for backup in (stall.parent / "stall backups").iterdir():
+        for backup in (stall.parent / "stall backups").glob("*"):
             backup.unlink()
+        told: list[tuple[Path, Path | None]] = []
         with Steps(at, interrupt, "after").watching(), contextlib.suppress(KeyboardInterrupt):
-            run(stall)
+            replace_safely(stall, NEW, fingerprint(stall), TODAY, partial(noted, told))
         seen.add(stall.read_bytes())
         kept = [path.read_bytes() for path in (stall.parent / "stall backups").glob("stall (*")]
         assert stall.read_bytes() == OLD or kept == [OLD]
+        # which of the two stands there is known, since the person is told
+        assert [backup.read_bytes() for _, backup in told if backup] == (
+            [OLD] if stall.read_bytes() == NEW else []
+        )
     assert seen == {OLD, NEW}
 
 
@@ -498,3 +537,21 @@ def test_a_new_file_killed_at_any_step_is_whole_or_not_there(tmp_path: Path) -> 
         path.unlink(missing_ok=True)
         killed(lambda: create(path, NEW), at, "after")
         assert not path.exists() or path.read_bytes() == NEW
+
+
+def test_a_new_file_interrupted_at_any_step_is_told_of_if_it_is_there(tmp_path: Path) -> None:
+    def interrupt() -> None:
+        raise KeyboardInterrupt
+
+    steps = Steps(0, lambda: None, "before")
+    with steps.watching():
+        create(tmp_path / "first.xlsx", NEW)
+    path, ends = tmp_path / "new.xlsx", set()
+    for at in range(1, steps.done + 1):
+        path.unlink(missing_ok=True)
+        told: list[tuple[Path, Path | None]] = []
+        with Steps(at, interrupt, "after").watching(), contextlib.suppress(KeyboardInterrupt):
+            create(path, NEW, partial(noted, told))
+        assert set(told) == ({(path, None)} if path.exists() else set())
+        ends.add(path.exists())
+    assert ends == {True, False}
