@@ -36,11 +36,21 @@ class Record:
     counts_in_text: Mapping[str, Decimal] = field(default_factory=dict)
     refused: Mapping[str, Decimal] = field(default_factory=dict)
     """Numbers that a cell seems to hold but doesn't mean: ½ that became a date, a TRUE."""
+    repeats: Mapping[str, int] = field(default_factory=dict, compare=False)
+    """Of a ditto mark: the row whose cell it repeats, 0 for one just below the headings."""
 
     def text(self, name: str) -> str:
         """The field's text; empty when it is blank."""
         value = self.values.get(name)
         return "" if value is None else str(value)
+
+    def read_at(self, name: str) -> str:
+        """The address that a field's value is read at: its cell, or the one that it repeats."""
+        cell = self.cells.get(name, "")
+        if name not in self.repeats:
+            return cell
+        row = self.repeats[name]
+        return f"{cell.rstrip('0123456789')}{row}" if row else ""
 
     def number(self, name: str) -> Decimal | None:
         """The field's number; None when it is blank or not understood."""

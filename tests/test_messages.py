@@ -149,6 +149,9 @@ CASES: list[tuple[Changes, str]] = [
     ({"Batches!A3": "Flour", "Batches!B3": 1, "Batches!C3": "kg", "Recipes!A3": "Flour", "Recipes!B3": "Film", "Recipes!C3": 1, "Recipes!D3": "m"}, 'doubtful Purchases!B2: "Flour" is bought, and a recipe has the same name; where it is used, the recipe counts. Give one of them another name, if the bought one is meant.'),
     ({"Recipes!F1": "Usable %", "Recipes!F2": 0.8, "Recipes!B2": "Dough", "Recipes!A3": "Dough", "Recipes!B3": "Flour", "Recipes!C3": 2, "Recipes!D3": "kg", "Batches!A3": "Dough", "Batches!B3": 2, "Batches!C3": "kg"}, 'doubtful Recipes!F2: "Dough" is a recipe, so Usable % doesn\'t count here. Type what is lost of it under Rejects on Batches.'),
     ({"Settings!B2": "QQQ"}, 'doubtful Settings!B2: no currency has the code "QQQ", so money is shown with two decimals. Type the three letters of ISO 4217: USD, EUR, JPY …'),
+    # --- ditto marks
+    ({"Purchases!C3": '"'}, "doubtful Purchases!C3: this was read as a ditto mark: it repeats the cell above. Nothing, if that is right."),
+    ({"Purchases!C2": "ditto"}, "wrong Purchases!C2: this was read as a ditto mark, and there is nothing above that it repeats. Type what is meant."),
     # --- dates
     ({"Purchases!A2": "3/4/26"}, 'wrong Purchases!A2: "3/4/26" could be 4 March 2026 or 3 April 2026. Write the month as a word.'),
     ({"Purchases!A2": "some day"}, 'wrong Purchases!A2: "some day" is no date. Write it as 2026-03-14, or as 14 March 2026.'),

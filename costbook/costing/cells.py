@@ -9,7 +9,7 @@ from costbook.book import Record, Value, as_key
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
-from costbook.definitions.columns import Given, Key, UnitRow
+from costbook.definitions.columns import Given, Key, RowOf, UnitRow
 from costbook.definitions.units import SPELLINGS, unit_key
 
 __all__ = ["PersonsCells"]
@@ -74,6 +74,17 @@ class PersonsCells:
             return aliases.get(own, own)
 
         return key
+
+    def row_of(self, how: RowOf) -> Compute:
+        """How a purchase finds the row in which what it repeats stands; its own as a rule."""
+
+        def row_of(row: Row, figures: Figures) -> Value:
+            record = row.sources.get(how.sheet)
+            if record is None or how.field not in record.repeats:
+                return figures["row_number"]
+            return Decimal(record.repeats[how.field]) or None
+
+        return row_of
 
     def unit_row(self, how: UnitRow) -> Compute:
         """How a row finds its unit in the table of units."""

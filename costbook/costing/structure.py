@@ -26,6 +26,7 @@ from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.sheets import EVERY_PRODUCT
+from costbook.definitions.wordings import DITTOS
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
 
 __all__ = ["LADDER_STEPS", "Row", "Structure", "lay_out"]
@@ -114,10 +115,9 @@ class _Builder:
         currency = self.settings.text("currency") if self.settings else ""
         places = minor_unit(currency)
         coin = Decimal(1).scaleb(-(_PLAIN_COIN if places is None else places))
-        fixed: dict[str, Value] = {
-            "today": self.book.day_number(self.today),
-            "minor_unit": coin,
-        }
+        today = self.book.day_number(self.today)
+        fixed: dict[str, Value] = {"today": today, "minor_unit": coin}
+        fixed["ditto_marks"] = f"|{'|'.join(DITTOS)}|"
         if self.since:
             fixed["moved_since"] = self.book.day_number(self.since)
         if self.on:

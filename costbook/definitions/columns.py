@@ -38,6 +38,7 @@ __all__ = [
     "LeastWhere",
     "LookedUp",
     "Renamed",
+    "RowOf",
     "RowsNow",
     "Show",
     "Table",
@@ -101,6 +102,14 @@ class Key:
     sheet: str
     field: str
     at_row: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RowOf:
+    """The row of Purchases in which a field's cell stands: for a ditto mark, the row above's."""
+
+    sheet: str
+    field: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,6 +224,7 @@ How = (
     | Today
     | Given
     | Key
+    | RowOf
     | LookedUp
     | Computed
     | Totalled

@@ -24,6 +24,7 @@ from costbook.definitions.columns import (
     LeastWhere,
     LookedUp,
     Renamed,
+    RowOf,
     RowsNow,
     Show,
     Table,
@@ -81,6 +82,7 @@ SETTINGS = Table(
         _setting("booking_block_minutes", Show.MINUTES, _0),
         _setting("batches_per_year", Show.NUMBER),
         Column("moved_since", Computed(rules.moved_since), Show.DATE),
+        Column("ditto_marks", Fixed(), Show.TEXT),
         _renamed("Settings", "business", "currency"),
     ),
 )
@@ -131,6 +133,9 @@ PURCHASES = Table(
     "Purchases: which rows can set a price, and in what order",
     (
         Column("row_number", Fixed(), Show.WHOLE, "Row"),
+        Column("day_row", RowOf("Purchases", "day"), Show.WHOLE),
+        Column("item_row", RowOf("Purchases", "item"), Show.WHOLE),
+        Column("supplier_row", RowOf("Purchases", "supplier"), Show.WHOLE),
         Column("item_key", Key("Purchases", "item"), Show.TEXT),
         Column("supplier_key", Key("Purchases", "supplier"), Show.TEXT),
         Column("day", Given("Purchases", "day"), Show.DATE),

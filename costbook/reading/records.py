@@ -17,6 +17,7 @@ from costbook.definitions.fields import Field, InputSheet, Kind
 from costbook.problems import Place, Problem, Severity
 from costbook.reading.answers import Answer, Row, Ways, as_text
 from costbook.reading.dates import date_order
+from costbook.reading.dittos import marks_read, with_dittos_repeated
 from costbook.reading.grid import Cell, CellError, Grid, column_letter
 from costbook.reading.near_names import NearNames
 from costbook.reading.numbers import NumberStyle, number_style
@@ -68,12 +69,14 @@ class SheetReader:
         if table is None:
             return self._without_table()
         self._say_headings(table)
-        rows = list(rows_of(self.sheet, table, self.grid, texts))
+        found = rows_of(self.sheet, table, self.grid, texts)
+        rows = list(with_dittos_repeated(self.sheet, found, table.heading_row))
         lines = [row for row in rows if row.kind is RowKind.LINE]
         self.learn(line.raw for line in lines)
         addresses = {name: column_letter(at) for name, at in table.columns.items()}
         records = tuple(
-            self.record(line.number, line.raw, _cells(line, addresses)) for line in lines
+            marks_read(line, self.record(line.number, line.raw, _cells(line, addresses)), self.say)
+            for line in lines
         )
         self._say_rows(rows)
         near = [row for row in rows if row.kind is not RowKind.ELSEWHERE]
@@ -201,7 +204,7 @@ class SheetReader:
                     self.asked.append(key)
             else:
                 values[each.name] = read_cell(each, cell, row.raw, self.ways[each.name]).value
-        return Record(self.sheet.title, row.number, values, cells)
+        return Record(self.sheet.title, row.number, values, cells, repeats=row.repeats)
 
     # ------------------------------------------------------------ saying
 

@@ -6,7 +6,7 @@ What is taken for something else than a line is said, so that nobody's receipt i
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum
 from typing import Final
@@ -38,11 +38,15 @@ class RowKind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """One row below the headings: its number, what it is, and its cells by field."""
+    """One row below the headings: its number, what it is, and its cells by field.
+
+    ``repeats`` has the fields in which a ditto mark stands, and which row's cell each repeats.
+    """
 
     number: int
     kind: RowKind
     raw: Mapping[str, Cell]
+    repeats: Mapping[str, int] = field(default_factory=dict)
 
 
 def rows_of(

@@ -25,6 +25,7 @@ from costbook.definitions.columns import (
     LeastWhere,
     LookedUp,
     Renamed,
+    RowOf,
     RowsNow,
     Table,
     Today,
@@ -80,6 +81,8 @@ class Formulas(PersonFormulas):
         if isinstance(how, Given | Key | UnitRow | Renamed):
             text = self._from_person(row, how)
             return f"={text}" if text else None
+        if isinstance(how, RowOf):
+            return f"={self._row_of(row, column, how)}"
         if isinstance(how, RowsNow):
             return f"={self._rows_now(row)}"
         if not self._has_what_it_reads(row, how):

@@ -19,6 +19,7 @@ __all__ = [
     "date_or_number_of",
     "escaped_formula",
     "found_at",
+    "is_ditto",
     "key_of",
     "latest_rank",
     "literal",
@@ -60,6 +61,14 @@ def key_of(cell: str) -> str:
     """What a name is looked up by; the steps are those of ``book.as_key``."""
     spaced = f'SUBSTITUTE({escaped_formula(cell)},"{NO_BREAK_SPACE}"," ")'
     return f'"k"&LOWER(TRIM(SUBSTITUTE({spaced},","," ")))'
+
+
+def is_ditto(cell: str, marks: str) -> str:
+    """A test that a cell holds a ditto mark; as ``definitions.wordings.is_ditto`` has it.
+
+    FIND knows no wildcards; a stroke on both sides makes it look for whole marks.
+    """
+    return f'ISNUMBER(FIND("|"&LOWER({text_of(cell)})&"|",{marks}))'
 
 
 def reading_at(field: Field, sheet: str, cell: str, beside: Sequence[str]) -> str:

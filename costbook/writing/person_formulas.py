@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
 from costbook.book import Book, Record
 from costbook.costing.ledger import NOBODY
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Row, Structure
-from costbook.definitions.columns import Given, Key, Renamed, Table, UnitRow
+from costbook.definitions.columns import Column, Given, Key, Renamed, RowOf, Table, UnitRow
 from costbook.definitions.fields import InputSheet, Kind
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
@@ -20,6 +21,14 @@ __all__ = ["PersonFormulas"]
 
 LONGEST_LITERAL = 200
 """Characters of a name that are compared in a formula; formulas take 255 in a literal."""
+
+
+_ROW_OF: Final = {
+    column.how.field: column.name
+    for column in TABLES["purchases"].columns
+    if isinstance(column.how, RowOf)
+}
+"""The column of the purchases that says in which row a field stands, by the field."""
 
 
 class PersonFormulas:
@@ -53,6 +62,22 @@ class PersonFormulas:
         sheet = self.book.sheets[str(row.fixed["sheet"])]
         return f"COUNTA({sheet_name(sheet.tab)}!${sheet.named_in}:${sheet.named_in})"
 
+    def _row_of(self, row: Row, column: Column, how: RowOf) -> str:
+        """Where a purchase's name stands: in its own row, or, of a ditto mark, where that above is.
+
+        The mark of the first row repeats nothing.
+        """
+        number = self.layout.row_number(row)
+        own = f"{self.layout.letter(row.table, 'row_number')}{number}"
+        sheet = self.book.sheets[how.sheet]
+        if how.field not in sheet.columns:
+            return own
+        letter = sheet.columns[how.field]
+        cell = f"INDEX({sheet_name(sheet.tab)}!${letter}:${letter},{own})"
+        above = f"{self.layout.letter(row.table, column.name)}{number - 1}" if row.index else '""'
+        marks = self._cell(TABLES[row.table], "ditto_marks")
+        return f"IF({lookups.is_ditto(cell, marks)},{above},{own})"
+
     def _renamed(self, row: Row, how: Renamed, cell_of: Callable[[str], str]) -> str:
         """0 while each name, and each quantity typed as text, is still one that was costed."""
         record = row.sources.get(how.sheet)
@@ -63,12 +88,21 @@ class PersonFormulas:
             if cell and len(text) <= LONGEST_LITERAL
         ]
         sheet = INPUT_SHEETS[how.sheet]
+        tests += self._still_dittos(row, record)
         for name in how.quantities:
             if cell := cell_of(name):
                 key = self._reading_key(sheet, name, cell_of)
                 keys = self.layout.column_range("readings", "key") if key else ""
                 tests.append(lookups.text_was_seen(cell, key, keys))
         return f"IFERROR(IF(AND({','.join(tests)}),0,1),1)" if tests else ""
+
+    def _still_dittos(self, row: Row, record: Record | None) -> list[str]:
+        """A test for each ditto mark of a record: it is read as the cell above while it stands."""
+        if record is None or record.sheet == "Purchases":
+            return []
+        marks = self._cell(TABLES[row.table], "ditto_marks")
+        tab = sheet_name(self.book.sheets[record.sheet].tab)
+        return [lookups.is_ditto(f"{tab}!{record.cells[name]}", marks) for name in record.repeats]
 
     def _from_person(self, row: Row, how: Given | Key | UnitRow | Renamed) -> str:
         """The formula over the person's cell; empty where there is no cell to look at."""
@@ -86,12 +120,11 @@ class PersonFormulas:
         """The address of each of a row's cells on a sheet of the person's, or nothing."""
         sheet = self.book.sheets.get("Purchases")
         if how.sheet == "Purchases" and sheet is not None:
-            number = f"{self.layout.letter(row.table, getattr(how, 'at_row', '') or 'row_number')}"
-            at = f"{number}{self.layout.row_number(row)}"
-            tab = sheet_name(sheet.tab)
+            tab, at_row = sheet_name(sheet.tab), getattr(how, "at_row", "")
 
             def bought(name: str) -> str:
                 letter = sheet.columns.get(name)
+                at = self._row_bought(row, name, at_row)
                 return f"INDEX({tab}!${letter}:${letter},{at})" if letter else ""
 
             return bought
@@ -99,8 +132,19 @@ class PersonFormulas:
         if record is None:
             return lambda name: ""
         tab = sheet_name(self.book.sheets[how.sheet].tab)
-        cells = record.cells
-        return lambda name: f"{tab}!{cells[name]}" if name in cells else ""
+        return lambda name: f"{tab}!{cell}" if (cell := record.read_at(name)) else ""
+
+    def _row_bought(self, row: Row, name: str, at_row: str) -> str:
+        """The row of Purchases in which a field of a purchase stands; a ditto mark's is above."""
+        number = self.layout.row_number(row)
+        stands = _ROW_OF.get(name, "")
+        if not at_row:
+            return f"{self.layout.letter(row.table, stands or 'row_number')}{number}"
+        at = f"{self.layout.letter(row.table, at_row)}{number}"
+        if not stands:
+            return at
+        above = self.layout.column_range("purchases", "row_number").partition(":")[0]
+        return f"INDEX({self.layout.column_range('purchases', stands)},{at}-{above}+1)"
 
     def _key(self, how: Key, cell: str) -> str:
         if not cell:
