@@ -94,11 +94,12 @@ _BOUGHT: Final = (
     "Ingrédient; Artículo; Ingrediente; Producto; Articolo; Prodotto"
 )
 _SUPPLIER: Final = (
-    "Shop; Vendor; Store; Seller; Bought from; From; Lieferant; Händler; Laden; "
-    "Fournisseur; Magasin; Proveedor; Tienda; Fornitore; Negozio"
+    "Shop; Vendor; Store; Seller; Bought from; Where from; Where bought; From; Lieferant; "
+    "Händler; Laden; Fournisseur; Magasin; Proveedor; Tienda; Fornitore; Negozio"
 )
 _PACK_COUNT: Final = (
-    "Packs per case; Case count; Units per case; Stück je Karton; Par carton; Por caja; Per cartone"
+    "Packs per case; Per case; In a case; Case count; Units per case; Stück je Karton; "
+    "Par carton; Por caja; Per cartone"
 )
 _PACK_SIZE: Final = (
     "Size; Pack; Package size; Pack weight; Weight; Contents; AP size; "
@@ -106,7 +107,8 @@ _PACK_SIZE: Final = (
     "Contenido; Formato; Contenuto; Grandezza"
 )
 _PACK_PRICE: Final = (
-    "Price; Unit price; Pack price; Price each; Cost; AP price; AP cost; "
+    "Price; Unit price; Pack price; Price each; Price a pack; Cost; Cost each; Paid each; "
+    "Paid per pack; Each cost; AP price; AP cost; "
     "As purchased price; As bought price; Cost per pack; Preis; Preis je Packung; "
     "Stückpreis; Prix; Prix unitaire; Precio; Precio unitario; Prezzo; Prezzo unitario"
 )
@@ -137,18 +139,21 @@ _HEADINGS: Final[Mapping[str, Mapping[str, str]]] = {
         "yearly_sales_cap": "Sales cap; Yearly cap",
     },
     "Purchases": {
-        "day": "Bought on; Receipt date; Purchase date; Day; Datum; Kaufdatum; Date d'achat; "
-        "Fecha; Data",
+        "day": "Bought; Bought on; Date bought; When; When bought; Purchased; Purchased on; "
+        "Date purchased; Purchase date; Date of purchase; Receipt date; Date of receipt; "
+        "Invoice date; Paid on; Date paid; Day; Datum; Kaufdatum; Gekauft am; Date d'achat; "
+        "Acheté le; Fecha; Fecha de compra; Data; Data d'acquisto",
         "item": _BOUGHT,
         "supplier": _SUPPLIER,
-        "packs": "Qty; Quantity; Packs bought; Number of packs; Anzahl; Menge; Packungen; "
-        "Quantité; Qté; Cantidad; Quantità; Q.tà; Nombre",
+        "packs": "Qty; Quantity; How many; Packs bought; Number of packs; No of packs; "
+        "Anzahl; Menge; Packungen; Quantité; Qté; Cantidad; Quantità; Q.tà; Nombre",
         "pack_count": _PACK_COUNT,
         "pack_size": _PACK_SIZE,
         "unit": _UNIT,
         "price_per_pack": _PACK_PRICE,
-        "other_cost": "Delivery; Extra cost; Extra; Deposit; Discount; Lieferkosten; Pfand; "
-        "Livraison; Consigne; Envío; Otros gastos; Consegna; Altri costi",
+        "other_cost": "Delivery; Extra cost; Extra costs; Extra; Extras; Other costs; "
+        "Deposit; Discount; Lieferkosten; Pfand; Livraison; Consigne; Envío; Otros gastos; "
+        "Consegna; Altri costi",
         "note": _NOTE,
     },
     "Items": {

@@ -22,6 +22,7 @@ from costbook.reading.grid import Cell, CellError, Grid, column_letter
 from costbook.reading.near_names import NearNames
 from costbook.reading.numbers import NumberStyle, number_style
 from costbook.reading.rows import RowKind, TableRow, rows_of
+from costbook.reading.saying import no_heading
 from costbook.reading.tables import FoundTable, TextRows
 from costbook.reading.texts import quoted
 from costbook.reading.values import read_cell
@@ -213,24 +214,19 @@ class SheetReader:
         unread = NearNames(text for text in table.unread.values() if text.strip())
         for missing in table.missing:
             near = unread.nearest(missing.title, close=0.7)
-            self.say(
-                Severity.WRONG,
-                f"A{table.heading_row}",
-                f'there is no heading "{missing.title}".',
-                f"Rename {quoted(near)}, if it is that." if near else "Add it above its column.",
-            )
+            self.problems.append(no_heading(self.grid.tab, table.heading_row, missing, near))
         for name, at in table.near.items():
-            heading = quoted(str(self.grid.rows[table.heading_row][at]))
+            heading = quoted(table.headings[at].text)
             self.say(
                 Severity.DOUBTFUL,
-                f"{column_letter(at)}{table.heading_row}",
+                _address(table, at),
                 f'the heading {heading} was read as "{fields[name].title}".',
                 "Rename the heading if that is not what it is.",
             )
         for name, at in table.twice.items():
             self.say(
                 Severity.DOUBTFUL,
-                f"{column_letter(at)}{table.heading_row}",
+                _address(table, at),
                 f'another column is headed "{fields[name].title}" or the like: '
                 f"column {column_letter(table.columns[name])} was read, not this one.",
                 "Rename one of them, if the wrong one was read.",
@@ -250,7 +246,7 @@ class SheetReader:
             if near:
                 self.say(
                     Severity.DOUBTFUL,
-                    f"{column_letter(at)}{table.heading_row}",
+                    _address(table, at),
                     f"the heading {quoted(text)} is not known, so its column was not read.",
                     f'Did you mean "{near}"?',
                 )
@@ -280,6 +276,11 @@ class SheetReader:
     def say(self, severity: Severity, cell: str, what: str, remedy: str) -> None:
         """Something about a cell of this sheet, or about the whole sheet."""
         self.problems.append(Problem(severity, Place(self.grid.tab, cell), what, remedy))
+
+
+def _address(table: FoundTable, at: int) -> str:
+    """Where the heading of a column stands."""
+    return f"{column_letter(at)}{table.headings[at].row}"
 
 
 def _cells(row: TableRow, addresses: Mapping[str, str]) -> dict[str, str]:

@@ -56,6 +56,7 @@ def rows_of(
     end, repeated = end_of(sheet, table, texts)
     before = table.heading_row
     elsewhere = False
+    names: set[str] = set()
     for number in sorted(grid.rows):
         if number <= table.heading_row:
             continue
@@ -68,9 +69,18 @@ def rows_of(
         elif number in repeated:
             kind = RowKind.HEADINGS
         else:
-            kind = _kind(sheet, raw, after_blank=number - before > 1)
+            below = _by_field(table, grid.rows.get(number + 1, {}))
+            heads_lines = bool(below) and sheet.naming_field.name not in below
+            apart = number - before > 1 and not heads_lines
+            kind = _kind(sheet, raw, names, apart=apart)
+        if kind is RowKind.LINE:
+            names.add(_name_in(sheet, raw))
         yield TableRow(number, kind, raw)
         before = number
+
+
+def _name_in(sheet: InputSheet, raw: Mapping[str, Cell]) -> str:
+    return heading_key(str(raw.get(sheet.naming_field.name, "")))
 
 
 def _by_field(table: FoundTable, row: Mapping[int, Cell]) -> dict[str, Cell]:
@@ -83,12 +93,13 @@ def _blank(cell: Cell) -> bool:
     return isinstance(cell, str) and not cell.replace("\u00a0", " ").strip()
 
 
-def _kind(sheet: InputSheet, raw: Mapping[str, Cell], *, after_blank: bool) -> RowKind:
+def _kind(sheet: InputSheet, raw: Mapping[str, Cell], names: set[str], *, apart: bool) -> RowKind:
+    """What a row is; ``apart``: below a blank row, and no name for the lines that follow."""
     if _is_example(sheet, raw):
         return RowKind.EXAMPLE
     if _is_totals(sheet, raw):
         return RowKind.TOTALS
-    return RowKind.NOTE if _is_note(sheet, raw, after_blank) else RowKind.LINE
+    return RowKind.NOTE if _is_note(sheet, raw, names, apart=apart) else RowKind.LINE
 
 
 def _is_example(sheet: InputSheet, raw: Mapping[str, Cell]) -> bool:
@@ -125,8 +136,8 @@ def _says_total(cell: Cell) -> bool:
     return heading_key(cell) in TOTALS or heading_key(cell.split(maxsplit=1)[0]) in TOTALS
 
 
-def _is_note(sheet: InputSheet, raw: Mapping[str, Cell], after_blank: bool) -> bool:
-    """A single text that names nothing."""
+def _is_note(sheet: InputSheet, raw: Mapping[str, Cell], names: set[str], *, apart: bool) -> bool:
+    """A single text that names nothing, or says nothing of what it names."""
     if len(raw) > 1:
         return False
     (name, cell), *_ = raw.items()
@@ -134,4 +145,11 @@ def _is_note(sheet: InputSheet, raw: Mapping[str, Cell], after_blank: bool) -> b
         return False
     if name != sheet.naming_field.name:
         return True
-    return after_blank and (len(cell.split()) >= _SAYS_SO or cell.rstrip().endswith((".", "!")))
+    says_so = len(cell.split()) >= _SAYS_SO or cell.rstrip().endswith((".", "!"))
+    known = _name_in(sheet, raw) in names
+    return apart and not known and (says_so or _needs_more(sheet))
+
+
+def _needs_more(sheet: InputSheet) -> bool:
+    """Whether a name alone is no line of the sheet: of a recipe, say, but not of the items."""
+    return sum(each.needed for each in sheet.fields) > 1

@@ -41,10 +41,22 @@ TextRows: TypeAlias = Sequence[tuple[int, Mapping[int, Cell]]]
 
 
 @dataclass(frozen=True, slots=True)
+class Heading:
+    """What stands above a column, and the row it stands in: of two storeys, the lower."""
+
+    row: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class FoundTable:
-    """A table on a sheet: its heading row, each field's column, and what could not be matched."""
+    """A table on a sheet: its headings, each field's column, and what could not be matched.
+
+    ``heading_row`` is the row above the first line: of two storeys of headings, the lower.
+    """
 
     heading_row: int
+    headings: Mapping[int, Heading]
     columns: Mapping[str, int]
     near: Mapping[str, int]
     """Columns taken by another wording than the field's own title."""
@@ -57,7 +69,7 @@ class FoundTable:
     @property
     def cells(self) -> set[Position]:
         """Where its headings stand."""
-        return {(self.heading_row, at) for at in self.columns.values()}
+        return {(self.headings[at].row, at) for at in self.columns.values()}
 
 
 def heading_key(text: str) -> str:
@@ -107,12 +119,41 @@ def find_table(
     With ``surely``, a row must also have all that are needed, and at least three.
     """
     best: FoundTable | None = None
+    above: tuple[int, Mapping[int, Cell]] = (0, {})
     for number, row in rows:
-        found = _match_row(sheet, number, row, taken)
-        enough = looks_like(found) if surely else len(found.columns) >= _FEWEST_HEADINGS
-        if enough and (best is None or len(found.columns) > len(best.columns)):
-            best = found
+        for headings in (_one_storey(number, row), _two_storeys(sheet, above, number, row)):
+            found = _match_row(sheet, number, headings, taken)
+            enough = looks_like(found) if surely else len(found.columns) >= _FEWEST_HEADINGS
+            if enough and (best is None or len(found.columns) > len(best.columns)):
+                best = found
+        above = number, row
     return best
+
+
+def _one_storey(number: int, row: Mapping[int, Cell]) -> dict[int, Heading]:
+    return {at: Heading(number, str(cell)) for at, cell in row.items()}
+
+
+def _two_storeys(
+    sheet: InputSheet, above: tuple[int, Mapping[int, Cell]], number: int, row: Mapping[int, Cell]
+) -> dict[int, Heading]:
+    """A row's headings together with those in the row above it, which may reach over several.
+
+    "Pack" over "count" and "size" is Pack count and Pack size; what has nothing below it, as
+    merged cells have, stands for itself.
+    """
+    if above[0] != number - 1:
+        return {}
+    own, near = _vocabulary(sheet.title)
+    headings = {at: Heading(above[0], str(cell)) for at, cell in above[1].items()}
+    over = ""
+    for at in range(min((*above[1], *row), default=0), max(row, default=-1) + 1):
+        over = str(above[1].get(at, over))
+        if at in row:
+            joined = f"{over} {row[at]}".strip()
+            known = any(key in words for words in (own, near) for key in _keys(joined))
+            headings[at] = Heading(number, joined if known else str(row[at]))
+    return headings
 
 
 def looks_like(found: FoundTable) -> bool:
@@ -130,11 +171,11 @@ def end_of(sheet: InputSheet, table: FoundTable, rows: TextRows) -> tuple[int | 
         here = {at: cell for at, cell in row.items() if first <= at <= last}
         if len(here) < _FEWEST_HEADINGS:
             continue
-        again = _match_row(sheet, number, here)
+        again = _match_row(sheet, number, _one_storey(number, here))
         if all(again.columns.get(name) == at for name, at in table.columns.items()):
             repeated.add(number)
         elif any(
-            looks_like(_match_row(other, number, here))
+            looks_like(_match_row(other, number, _one_storey(number, here)))
             for other in INPUT_SHEETS.values()
             if not other.upright and other.title != sheet.title
         ):
@@ -143,46 +184,49 @@ def end_of(sheet: InputSheet, table: FoundTable, rows: TextRows) -> tuple[int | 
 
 
 def text_rows(grid: Grid) -> TextRows:
-    """The rows of a sheet that may be headings: two texts at least, and nothing but texts."""
+    """The rows of a sheet that may be headings: those that hold nothing but texts."""
     return [
         (number, row)
         for number, row in sorted(grid.rows.items())
-        if len(row) >= _FEWEST_HEADINGS and {type(cell) for cell in row.values()} == {str}
+        if {type(cell) for cell in row.values()} == {str}
     ]
 
 
 def _match_row(
-    sheet: InputSheet, number: int, row: Mapping[int, Cell], taken: Collection[Position] = ()
+    sheet: InputSheet,
+    number: int,
+    headings: Mapping[int, Heading],
+    taken: Collection[Position] = (),
 ) -> FoundTable:
     """The row as this sheet's headings; where two tables stand side by side, the better one."""
-    cells = {at: str(cell) for at, cell in row.items() if (number, at) not in taken}
-    whole = _match(sheet, number, cells)
+    free = {at: each for at, each in headings.items() if (each.row, at) not in taken}
+    whole = _match(sheet, number, free)
     if not whole.twice:
         return whole
-    parts = [_match(sheet, number, part) for part in _parts(cells)]
+    parts = [_match(sheet, number, part) for part in _parts(free)]
     if len(parts) == 1:
         return whole
     return max(parts, key=lambda part: (not part.missing, len(part.columns)))
 
 
-def _parts(cells: Mapping[int, str]) -> list[dict[int, str]]:
-    """A row's cells in runs that no empty column parts."""
-    parts: list[dict[int, str]] = []
-    for at in sorted(cells):
+def _parts(headings: Mapping[int, Heading]) -> list[dict[int, Heading]]:
+    """A row's headings in runs that no empty column parts."""
+    parts: list[dict[int, Heading]] = []
+    for at in sorted(headings):
         if not parts or at - 1 not in parts[-1]:
             parts.append({})
-        parts[-1][at] = cells[at]
+        parts[-1][at] = headings[at]
     return parts
 
 
-def _match(sheet: InputSheet, number: int, cells: Mapping[int, str]) -> FoundTable:
+def _match(sheet: InputSheet, number: int, headings: Mapping[int, Heading]) -> FoundTable:
     columns: dict[str, int] = {}
     near: dict[str, int] = {}
     twice: dict[str, int] = {}
     known: set[int] = set()
     for wording, words in enumerate(_vocabulary(sheet.title)):
-        for at, text in cells.items():
-            name = next((words[key] for key in _keys(text) if key in words), None)
+        for at, heading in headings.items():
+            name = next((words[key] for key in _keys(heading.text) if key in words), None)
             if name is None or at in known:
                 continue
             known.add(at)
@@ -193,5 +237,5 @@ def _match(sheet: InputSheet, number: int, cells: Mapping[int, str]) -> FoundTab
                 if wording:
                     near[name] = at
     missing = tuple(field for field in sheet.fields if field.needed and field.name not in columns)
-    unread = {at: text for at, text in cells.items() if at not in known}
-    return FoundTable(number, columns, near, twice, missing, unread)
+    unread = {at: each.text for at, each in headings.items() if at not in known}
+    return FoundTable(number, headings, columns, near, twice, missing, unread)

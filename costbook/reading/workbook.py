@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -122,7 +122,13 @@ def book_of(workbook: Workbook, name: str) -> Book:
         asked |= dict.fromkeys(reader.asked)
     problems += _missing_sheets(sheets)
     book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero, tuple(asked))
-    return replace(book, problems=(*problems, *check(book)))
+    return replace(book, problems=(*problems, *_not_said(check(book), problems)))
+
+
+def _not_said(found: Iterable[Problem], said: Iterable[Problem]) -> Iterator[Problem]:
+    """What the checks found, without what the reading of the headings has said already."""
+    known = {(problem.place, problem.what) for problem in said}
+    return (problem for problem in found if (problem.place, problem.what) not in known)
 
 
 def _style_of(found: _Found) -> NumberStyle:

@@ -352,3 +352,62 @@ def test_a_costed_workbook_without_a_needed_sheet_is_not_read_from_ours(tmp_path
     answer = costed(written)
     assert "Purchases: this sheet is missing." in spoken(answer)
     assert all(row["price_per_base_unit"] is None for row in answer["items"])
+
+
+def test_headings_of_two_storeys_are_read(plain: dict[str, Any], tmp_path: Path) -> None:
+    """Pack over size and unit, Money over the price; the others merged with the row below."""
+    upper = ["Date", "Item", "Supplier", "Packs", "Pack", None, "Money"]
+    lower = [None, None, None, None, "size", "unit", "price per pack"]
+    answer = costed(PLAIN | {"Purchases": [upper, lower, *PURCHASES[1:]]})
+    assert figures(answer) == plain
+    assert [p for p in answer["problems"] if p["sheet"] == "Purchases"] == []
+
+
+def test_one_heading_over_all_of_two_storeys_is_no_heading(plain: dict[str, Any]) -> None:
+    answer = costed(PLAIN | {"Recipes": [["Our recipes", None, "by Jo"], *RECIPES]})
+    assert figures(answer) == plain
+
+
+@pytest.mark.parametrize(
+    "heading", ["Bought", "DATE BOUGHT", "Date of purchase", "When", "purchased on", "Invoice date"]
+)
+def test_the_day_may_be_headed_in_many_words(plain: dict[str, Any], heading: str) -> None:
+    answer = costed(PLAIN | {"Purchases": [[heading, *PURCHASES[0][1:]], *PURCHASES[1:]]})
+    assert figures(answer) == plain
+    assert f'Purchases!A1: the heading "{heading}" was read as "Date".' in spoken(answer)
+
+
+def test_a_missing_heading_is_said_once_and_not_at_every_row() -> None:
+    without_date = [["Which", *PURCHASES[0][1:]], *PURCHASES[1:]]
+    answer = costed(PLAIN | {"Purchases": without_date})
+    said = [line for line in spoken(answer) if line.startswith("Purchases!")]
+    assert said == ['Purchases!A1: there is no heading "Date".']
+    no_unit = [[*row[:5], row[6]] for row in PURCHASES]
+    answer = costed(PLAIN | {"Purchases": no_unit})
+    said = [line for line in spoken(answer) if line.startswith("Purchases!")]
+    assert said == ['Purchases!A1: there is no heading "Unit".']
+
+
+@pytest.mark.parametrize("note", ["Winter", "see other book", "Ask Ann about the leeks"])
+def test_a_note_below_a_table_is_no_fault(plain: dict[str, Any], note: str) -> None:
+    answer = costed(PLAIN | {"Recipes": [*RECIPES, [], [note]]})
+    assert figures(answer) == plain
+    assert "Recipes!A5: this row was taken for a note, and left out." in spoken(answer)
+    assert [p for p in answer["problems"] if p["severity"] == "wrong"] == []
+
+
+def test_a_name_that_heads_the_lines_below_it_is_no_note() -> None:
+    lines: Rows = [[], ["Cheese roll"], [None, "Flour", 100, "g"], [None, "Leeks", 50, "g"]]
+    answer = costed(PLAIN | {"Recipes": [*RECIPES, *lines]})
+    assert not any("taken for a note" in line for line in spoken(answer))
+
+
+def test_a_name_that_the_table_knows_is_no_note() -> None:
+    answer = costed(PLAIN | {"Recipes": [*RECIPES, [], ["leek roll"]]})
+    assert "Recipes!B5: it is not said what the recipe uses." in spoken(answer)
+
+
+def test_an_item_by_its_name_alone_is_a_line(plain: dict[str, Any]) -> None:
+    answer = costed(PLAIN | {"Items": [["Item", "Usable %"], ["Flour"], [], ["Leeks"]]})
+    assert figures(answer) == plain
+    assert spoken(answer) == spoken(costed(PLAIN))
