@@ -10,7 +10,7 @@ from typing import Final
 
 from costbook.definitions.fields import Choice, Field, InputSheet, Kind, Least
 
-__all__ = ["EVERY_PRODUCT", "INPUT_SHEETS", "SHEETS"]
+__all__ = ["EVERY_PRODUCT", "INPUT_SHEETS", "OVERHEADS", "SHEETS"]
 
 EVERY_PRODUCT: Final = "all"
 """What a packaging line names as its product to serve every one."""
@@ -459,7 +459,7 @@ OVERHEADS = InputSheet(
     "one running cost",
     (
         _text("cost", "Cost", "What it is for.", needed=True, example="Insurance (example)"),
-        _money("amount", "Amount", "", needed=True, example=240),
+        _money("amount", "Amount", "", needed=True, example=240, goes_with=("period",)),
         _choice(
             "period",
             "Per",

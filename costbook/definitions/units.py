@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "BASE_UNIT",
+    "HOLDERS",
     "SPELLINGS",
     "UNITS",
     "WRAPPERS",
@@ -70,6 +71,12 @@ WRAPPERS: Final = frozenset(
     {"bag", "bags", "box", "boxes", "bx", "carton", "cartons", "case", "cases", "crate", "crates"}
     | {"cs", "ctn", "ctns", "pack", "packs", "package", "packages", "packet", "packets", "pk"}
     | {"pkg", "pkgs", "pks", "pkt", "pkts", "sack", "sacks"}
+)
+
+# Words for a piece that say what holds a size rather than how many there are: 9 oz jars.
+HOLDERS: Final = frozenset(
+    {"block", "bottle", "bucket", "bunch", "can", "head", "jar", "keg", "loaf", "pot", "pouch"}
+    | {"punnet", "roll", "sachet", "stick", "tray", "tub", "tube"}
 )
 
 _DEFINITIONS: Final = Path(__file__).with_name("units.txt")
@@ -140,6 +147,12 @@ def find_unit(text: str) -> Unit | None:
     return SPELLINGS.get(unit_key(text))
 
 
+_NO_SLIPS: Final = frozenset(
+    {"cooked", "fee", "free", "min", "mins", "pinch", "pinches", "see", "them"}
+)
+"""Words that look like a unit's and are words of their own: free is no slip for feet."""
+
+
 def near_units(text: str) -> list[str]:
     """Return up to three spellings close to the text, each of another unit, the nearest first.
 
@@ -148,6 +161,8 @@ def near_units(text: str) -> list[str]:
     """
     from difflib import get_close_matches  # needed only when something was mistyped
 
+    if unit_key(text) in _NO_SLIPS:
+        return []
     close = get_close_matches(unit_key(text)[:40], SPELLINGS, n=9, cutoff=0.7)
     one_each: dict[Unit, str] = {}
     for spelling in close:

@@ -71,20 +71,22 @@ def plain_number(digits: str, style: NumberStyle) -> Decimal | Unclear:
     if len(whole) > 15 or len(digits) > 50:
         return Unclear(f"{quoted(digits)} is too long a number.", "Write fewer digits.")
     readings = _readings(digits)
-    if style is not NumberStyle.UNKNOWN and style in readings:
-        return readings[style]
     values = sorted(set(readings.values()))
+    many = len(values) > 1
+    a_thousand = many and digits.endswith("000")  # nobody writes 2,000 for 2
+    if style in readings and not (a_thousand and readings[style] == values[0]):
+        return readings[style]
     if not values:
         return Unclear(f"{quoted(digits)} is not a number.", "Write it with digits, as 12.5.")
-    if style is not NumberStyle.UNKNOWN:
-        return Unclear(
-            f"{quoted(digits)} is not written like the other numbers here.",
-            f"If it means {plainly(values[0])}, write it as they are.",
-        )
-    if len(values) > 1:
+    if many:
         low, high = map(plainly, values)
         return Unclear(
             f"{quoted(digits)} could be {low} or {high}.",
             f"Write {high}, or type {low} as a number in a cell of its own.",
+        )
+    if style is not NumberStyle.UNKNOWN:
+        return Unclear(
+            f"{quoted(digits)} is not written like the other numbers here.",
+            f"If it means {plainly(values[0])}, write it as they are.",
         )
     return values[0]

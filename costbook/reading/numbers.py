@@ -6,15 +6,17 @@ Nothing here guesses: a text has one reading, or it is answered with a sentence 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import gcd
+from types import MappingProxyType
 from typing import Final
 
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.units import WRAPPERS, Unit, find_unit, near_units
 from costbook.reading.number_style import NumberStyle, number_style, plain_number
+from costbook.reading.number_words import in_figures
 from costbook.reading.texts import LONGEST, Unclear, quoted, tidy
 
 __all__ = [
@@ -56,7 +58,8 @@ def read_number(text: str, style: NumberStyle) -> Decimal | Unclear:
     >>> read_number("-1,234.5", NumberStyle.POINT)
     Decimal('-1234.5')
     """
-    plain = tidy(text[: LONGEST + 1])
+    typed = tidy(text[: LONGEST + 1])
+    plain = in_figures(typed)
     if not plain:
         return Unclear("There is nothing here.", "Write a number, as 12.5.")
     digits = plain[1:].strip() if plain[0] in "+-" else plain
@@ -64,7 +67,7 @@ def read_number(text: str, style: NumberStyle) -> Decimal | Unclear:
         return _no_number(text)
     found = FRACTION.fullmatch(digits)
     number = fraction(found) if found else plain_number(digits, style)
-    if number is None:
+    if number is None or (plain != typed and isinstance(number, Unclear)):
         return _no_number(text)
     return number if isinstance(number, Unclear) or plain[0] != "-" else -number
 
@@ -120,7 +123,16 @@ class Money:
 
 
 _CODE: Final = r"[$€£¥\u20a0-\u20cf]|[A-Z]{1,2}\$|[A-Z]{3}|kr\.?|zł|Rs\.?|Fr\.?"
-_SUM: Final = rf"(?P<sign>{_CODE})? ?(?P<digits>[0-9.,][0-9.,'’ ]*) ?(?P<after>{_CODE})?"
+_SPOKEN: Final[Mapping[str, str]] = MappingProxyType(
+    dict.fromkeys(("DOLLAR", "DOLLARS", "BUCKS"), "$")
+    | dict.fromkeys(("EURO", "EUROS"), "EUR")
+    | dict.fromkeys(("POUND", "POUNDS", "QUID"), "GBP")
+)
+"""Words for a money, and its sign or code."""
+_SUM: Final = (
+    rf"(?P<sign>{_CODE})? ?(?P<digits>[0-9.,][0-9.,'’ ]*)"
+    rf" ?(?P<after>{_CODE}|{'|'.join(_SPOKEN)})?"
+)
 _PER: Final = r"(?: ?/ ?| (?:per|an?) )"
 
 
@@ -137,7 +149,8 @@ class _Typed:
         number = plain_number(self.parts["digits"].strip(), self.style)
         if isinstance(number, Unclear):
             return number
-        currency = (self.parts["sign"] or self.parts["after"] or "").upper()
+        typed = (self.parts["sign"] or self.parts["after"] or "").upper()
+        currency = _SPOKEN.get(typed, typed)
         if re.fullmatch("[A-Z]{3}", currency) and minor_unit(currency) is None:
             return self.asked("is not understood as a price.", _LIKE_PRICE)
         if number == 0:
@@ -221,7 +234,7 @@ def read_price(text: str, style: NumberStyle) -> Money | Unclear:
     >>> read_price("2/$5", NumberStyle.POINT)
     Money(amount=Decimal('2.5'), per=None, currency='$')
     """
-    plain = tidy(text[: LONGEST + 1])
+    plain = in_figures(tidy(text[: LONGEST + 1]))
     if not plain:
         return Unclear("There is nothing here.", _LIKE_PRICE)
     minus = _NEGATIVE.fullmatch(plain)

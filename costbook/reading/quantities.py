@@ -16,8 +16,9 @@ from typing import Final, NamedTuple
 
 from costbook.definitions.units import Measure, near_units
 from costbook.reading.number_style import NumberStyle
-from costbook.reading.quantity import Allowance, Quantity, added, same_twice
-from costbook.reading.quantity_words import Piece, cut
+from costbook.reading.quantity import Allowance, Quantity, same_twice
+from costbook.reading.quantity_doubts import LIKE, THE_ONE, Seen, doubts, size_of
+from costbook.reading.quantity_words import cut
 from costbook.reading.texts import LONGEST, Unclear, plainly, quoted, tidy
 
 __all__ = [
@@ -64,25 +65,7 @@ _TO_TASTE: Final = re.compile(r"\bto taste\b", re.IGNORECASE)
 # --- What the parts of a shape come to ---
 
 
-class Seen(NamedTuple):
-    """A text, its pieces, and where the parts of its shape lie among them."""
-
-    text: str
-    pieces: tuple[Piece, ...]
-    shape: re.Match[str]
-
-    def part(self, name: str) -> tuple[Piece, ...]:
-        """Return the pieces of one named part of the shape."""
-        start, end = self.shape.span(name)
-        return self.pieces[start:end]
-
-    def asked(self, says: str, remedy: str) -> Unclear:
-        """Return a sentence that begins with the text."""
-        return Unclear(f"{quoted(self.text)} {says}", remedy)
-
-
 Answer = Quantity | Unclear
-_LIKE: Final = "Write it like 500 g, 5 lb or 2 x 18 ea."
 
 
 def _asked(says: str, remedy: str) -> Callable[[Seen], Answer]:
@@ -95,38 +78,33 @@ def _counts(seen: Seen) -> Decimal:
     return prod((p.number for p in seen.part("counts") if p.letter == "n"), start=Decimal(1))
 
 
-def _added(pieces: tuple[Piece, ...]) -> Quantity | None:
-    """Return the sum of the sizes among some pieces, or a number alone; None if they don't add."""
-    numbers = [piece.number for piece in pieces if piece.letter == "n"]
-    units = [piece.unit for piece in pieces if piece.unit]
-    plus = any(piece.letter == "+" and piece.text != "," for piece in pieces)
-    return added(numbers, units, plus=plus) if units else Quantity(Decimal(1), numbers[0], None)
-
-
 def _counted(seen: Seen) -> Answer:
     """Return `2 x 18 ct`, `12/32 oz`, `5 lb bag` or `18`."""
-    size = _added(seen.part("size"))
+    size = size_of(seen.part("size"))
     if size is None:
         return seen.asked("can't be added up.", "Write it in one unit, as 2.5 lb.")
-    return Quantity(_counts(seen), size.size, size.unit)
+    counted = Quantity(_counts(seen), size.size, size.unit)
+    return doubts(seen, counted) or counted
 
 
 def _bare_count(seen: Seen) -> Answer:
     """Return `2 9 oz jars`; but 2 500 g could be 2500 g with its thousand set apart."""
     first, second = seen.pieces[:2]
-    apart = re.fullmatch("[1-9][0-9]{0,2} [0-9]{3}", f"{first.text} {second.text}")
-    if apart and second.unit is None and not seen.part("end"):
+    apart = re.fullmatch(
+        "[1-9][0-9]{0,2} [0-9]{3}|[0-9]+ [.,][0-9]+", f"{first.text} {second.text}"
+    )
+    if apart and second.unit is None and (not seen.part("end") or not second.text[0].isdigit()):
         unit = seen.pieces[2].text
         return seen.asked(
             f"could be {first.text}{second.text} {unit} or {first.text} x {second.text} {unit}.",
-            "Write the one it is.",
+            THE_ONE,
         )
     return _counted(seen)
 
 
 def _each(seen: Seen) -> Answer:
     """Return `1 tin (400 g)`; of 3 tins, 400 g could be each or all of it."""
-    count, size = _counts(seen), _added(seen.part("size"))
+    count, size = _counts(seen), size_of(seen.part("size"))
     each = any(piece.text.lower() in ("each", "ea") for piece in seen.part("each"))
     if size is None or count == 1 or each:
         return _counted(seen)
@@ -138,7 +116,7 @@ def _each(seen: Seen) -> Answer:
 
 def _twice(seen: Seen) -> Answer:
     """Return `250 g/8¾ oz` as 250 g."""
-    one, two = _added(seen.part("size")), _added(seen.part("again"))
+    one, two = size_of(seen.part("size")), size_of(seen.part("again"))
     size = same_twice(one, two) if one and two else None
     if size is None:
         return seen.asked("gives two sizes that differ.", "Write the one to cost by.")
@@ -152,7 +130,7 @@ def _half_or_count(seen: Seen) -> Answer:
     unit = "".join(f" {piece.text}" for piece in rest if piece.unit)
     number = f"{plainly(round(part.number, 4))}{unit}"
     count = f"{top.strip()} x {bottom.strip()}{unit}"
-    return seen.asked(f"could be {number} or {count}.", "Write the one it is.")
+    return seen.asked(f"could be {number} or {count}.", THE_ONE)
 
 
 def _one_of(seen: Seen) -> Answer:
@@ -166,7 +144,7 @@ def _one_of(seen: Seen) -> Answer:
 def _two_sides(seen: Seen) -> Answer:
     """Tell how to write the two sides of a roll; other units can't be multiplied."""
     if any(piece.unit and piece.unit.measure is not Measure.LENGTH for piece in seen.pieces):
-        return seen.asked("is not understood.", _LIKE)
+        return seen.asked("is not understood.", LIKE)
     return seen.asked(
         "is a width and a length.",
         "Write the length here, and the width as the item's Roll width.",
@@ -179,7 +157,7 @@ def _unknown(seen: Seen) -> Answer:
     near = " or ".join(f'"{unit}"' for unit in near_units(word))
     return Unclear(
         f"In {quoted(seen.text)}, {quoted(word)} is not understood.",
-        f"Did you mean {near}?" if near else _LIKE,
+        f"Did you mean {near}?" if near else LIKE,
     )
 
 
@@ -199,12 +177,14 @@ class Row(NamedTuple):
 
 
 GRAMMAR: Final = (
-    Row(r"", "", lambda _: Unclear("There is nothing here.", _LIKE)),
+    Row(r"", "", lambda _: Unclear("There is nothing here.", LIKE)),
     Row(r".*c.*", "6/#10", _asked("has a can size in it, not a weight.",
         "Write the weight that is printed on the can, as 6 x 3 kg.")),
     Row(r"-[nf].*", "-5 lb", _asked("is less than nothing.", "Write it without the minus.")),
     Row(r".*\?.*", "5 lb zo", _unknown),
     Row(r".*[nfup]-[nf].*", "½–1 tsp", _asked("is a range.", "Write one amount.")),
+    Row(r".*h.*", "2 half cups", _asked("could be so many halves, or a half more.",
+        "Write the number, as 1 or 2.5.")),
     Row(r"n?w+", "1 case", _asked("does not say what is in it.",
         "Write how many or how much one holds, as 24 ea or 6 x 500 g.")),
     Row(rf"f[up]?{_END}", "1/2 gal", _half_or_count),
@@ -218,20 +198,21 @@ GRAMMAR: Final = (
     Row(rf"{_COUNTS}(?P<size>{_SIZE})\((?P<again>{_SIZE})\){_END}", "1 cup (120 g)", _twice),
     Row(rf"(?P<counts>n)(?P<size>{_SIZE}){_END}", "2 9 oz jars", _bare_count),
     Row(rf"{_COUNTS}(?P<size>{_SIZE}|n){_END}", "2 x 18 ct", _counted),
-    Row(r".*", "5 lb 6", _asked("is not understood.", _LIKE)),
+    Row(r".*", "5 lb 6", _asked("is not understood.", LIKE)),
 )  # fmt: skip
 
 
 def _read(text: str, style: NumberStyle, *, counts: bool) -> Answer:
     """Return what the first row that fits makes of the text."""
     if len(text) > LONGEST:
-        return Unclear(f"{quoted(text)} is too long to be an amount.", _LIKE)
+        return Unclear(f"{quoted(text)} is too long to be an amount.", LIKE)
     pieces = cut(text, style, counts=counts)
     if isinstance(pieces, Unclear):
         return pieces
     letters = "".join(piece.letter for piece in pieces)
     shapes = ((re.fullmatch(row.shape, letters), row) for row in GRAMMAR)
-    return next(_sane(row.read(Seen(text, pieces, shape))) for shape, row in shapes if shape)
+    seen = ((row, Seen(text, pieces, shape, not counts)) for shape, row in shapes if shape)
+    return next(_sane(row.read(each)) for row, each in seen)
 
 
 _SMALLEST, _LARGEST = Decimal("1e-9"), Decimal("1e12")
@@ -241,6 +222,7 @@ def _sane(answer: Answer) -> Answer:
     """Return the answer, unless a number in it can't be a kitchen's."""
     if isinstance(answer, Unclear):
         return answer
-    if all(n == 0 or _SMALLEST <= n <= _LARGEST for n in (answer.count, answer.size)):
+    sane = all(n == 0 or _SMALLEST <= n <= _LARGEST for n in (answer.count, answer.size))
+    if sane and answer.count:
         return answer
     return Unclear(f"{quoted(str(answer))} can't be right.", "Check the number.")

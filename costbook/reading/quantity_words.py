@@ -6,6 +6,7 @@ The letters:
     p  a piece, or its word: ea, slice, tin     -  a range: 1-2, 1 to 2, 1 or 2
     w  a wrapper: case, bag, pack               +  a sum: +, and, plus, or a comma
     f  a slash that may mean half or 1 × 2      c  a can size: #10
+    h  half, behind a number: 2 half cups
     ?  a word or mark that means nothing here   ( ) =  themselves
 """
 
@@ -19,6 +20,7 @@ from typing import Final
 
 from costbook.definitions.units import WRAPPERS, Measure, Unit, find_unit
 from costbook.reading.number_style import NumberStyle, plain_number
+from costbook.reading.number_words import in_figures
 from costbook.reading.numbers import FRACTION, fraction
 from costbook.reading.texts import Unclear, tidy
 
@@ -39,16 +41,8 @@ class Piece:
 _SAID: Final = (
     (r"\b(?:about|approx|approximately|around|ca|circa|level|net|roughly)\b\.?|~|≈", " "),
     (r"\b(?:large|medium|small)\b", " "),
-    (r"\b(?:an? )?half(?: an?)?\b", " 1⁄2 "),
-    (r"\b(?:an? )?quarter(?: of an?)?\b", " 1⁄4 "),
-    (r"\b(?:an|a|one)\b", "1"),
-    (r"\btwo\b", "2"),
-    (r"\bthree\b", "3"),
-    (r"\bfour\b", "4"),
-    (r"\bfive\b", "5"),
-    (r"\bsix\b", "6"),
-    (r"\bten\b", "10"),
-    (r"\btwelve\b", "12"),
+    (r"(?<!\S)(?!(?:and|plus|of|x|or|to|in|for|with|at)\s)([^\s/⁄×*@+&]+) an? (?=[a-z])", r"\1/"),
+    (r"\ban?\b", "1"),
     (r"\bno\. ?(?=[0-9])", "#"),
     (r"(?<=[0-9]) ?- ?(?=[a-z])", " "),  # 2-pack, 12-oz
 )
@@ -70,7 +64,7 @@ _LETTERS: Final = (
     dict.fromkeys(("x", "×", "*", "@", "of"), "x")
     | dict.fromkeys(("-", "–", "to", "or"), "-")
     | dict.fromkeys(("+", "&", ",", "and", "plus"), "+")
-    | {"/": "/", "per": "/", "(": "(", ")": ")", "=": "="}
+    | {"/": "/", "per": "/", "(": "(", ")": ")", "=": "=", "half": "h", "halves": "h"}
 )
 _CUT_BY_SLASH: Final = (2, 3, 4, 8)  # 1/2 gal may be half a gallon; 4/5 lb is 4 of 5 lb
 
@@ -80,7 +74,7 @@ def cut(text: str, style: NumberStyle, *, counts: bool) -> tuple[Piece, ...] | U
 
     `counts` is for sizes, where 12/32 oz is 12 of 32 oz; in amounts a slash is a fraction.
     """
-    plain = tidy(text)
+    plain = _without_note(in_figures(tidy(text)))
     for pattern, meant in _SAID:
         plain = re.sub(pattern, meant, plain, flags=re.IGNORECASE)
     pieces: list[Piece] = []
@@ -89,6 +83,35 @@ def cut(text: str, style: NumberStyle, *, counts: bool) -> tuple[Piece, ...] | U
             return piece
         pieces.append(piece)
     return tuple(pieces)
+
+
+def _without_note(text: str) -> str:
+    """Return the text without a note behind it: (sifted), or a word such as chopped.
+
+    A note that says something of how much, as (each) or (heaped), is no mere note.
+    """
+    found = re.fullmatch(_NOTE, text, re.IGNORECASE)
+    if found is None:
+        return text
+    words = re.findall(r"[^\W\d_]+", (found["free"] or "") + (found["after"] or ""))
+    if any(word.lower() in _OF_HOW_MUCH or _word(word).letter != "?" for word in words):
+        return text
+    return found["text"]
+
+
+_NOTE: Final = (
+    r"(?P<text>.*?[\w.#'\"”’)])(?: ?\((?P<free>[^\W\d_][^()0-9⁄]*)\)"
+    r"| ?[,;] (?P<after>[^\W\d_][^()0-9⁄]*)|(?: (?:finely|roughly|coarsely|firmly|freshly|lightly"
+    r"|well|beaten|chilled|chopped|cold|crushed|cubed|diced|fresh|grated|ground|melted|minced"
+    r"|packed|peeled|shredded|sieved|sifted|sliced|softened|toasted|warm|washed))+)"
+)
+_OF_HOW_MUCH: Final = frozenset(
+    {"all", "another", "approx", "double", "doubled", "each", "every", "extra", "few", "for"}
+    | {"generous", "heaped", "heaping", "if", "less", "minus", "more", "not", "only", "rounded"}
+    | {"scant", "several", "some", "time", "times", "total", "triple", "tripled", "twice"}
+    | {"without"}
+)
+"""Words of a note that may change how much is meant."""
 
 
 def _pieces(text: str, style: NumberStyle, *, counts: bool) -> Iterator[Piece | Unclear]:

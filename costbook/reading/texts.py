@@ -33,6 +33,7 @@ _ALIKE: Final = str.maketrans(
         "\N{MULTIPLICATION X}": "×",
         "\N{HEAVY MULTIPLICATION X}": "×",
     }
+    | {wide: wide - 0xFEE0 for wide in range(0xFF01, 0xFF5F)}  # ５００ ｇ, as some keyboards type
 )
 _GLYPH: Final = re.compile("[¼-¾⅐-⅞↉]")
 

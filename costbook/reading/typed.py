@@ -12,9 +12,10 @@ from costbook.definitions.currencies import symbol
 from costbook.definitions.fields import Field, Kind
 from costbook.definitions.units import find_unit
 from costbook.reading.answers import Answer, Parsed, Row, Ways, as_read, as_text, ask
-from costbook.reading.numbers import Money, read_number, read_price, read_share
+from costbook.reading.numbers import Money, read_price, read_share
 from costbook.reading.quantities import Allowance, Quantity, read_amount, read_pack_size
-from costbook.reading.texts import Unclear, plainly, quoted, tidy
+from costbook.reading.rates import in_its_measure, without_own_rate
+from costbook.reading.texts import Unclear, plainly, quoted
 
 __all__ = ["IN_THE_ALLOWANCE", "read_text"]
 
@@ -36,33 +37,14 @@ def _share(field: Field, typed: str, _: Row, ways: Ways) -> Answer:
     return as_read(field, read, Parsed(shown=f"{plainly(read * 100)} %"))
 
 
-_OWN_WORDS: Final = re.compile(
-    r"(.*[0-9½¼¾⅓⅔]) ?(?:min|mins|minutes?|hrs?|hours?|days?|miles?|mi|people|persons?|g|grams?"
-    r"|g/ml|ea|each|pcs?|pieces?|units?|packs?|bags?|boxes|cases?|cartons?)\.?",
-    re.IGNORECASE,
-)
-"""A number and the word that its heading says already: 20 min as Minutes per batch."""
-
-
 def _number(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     if field.goes_with:
         return _amount(field, typed, row, ways)
-    found = _OWN_WORDS.fullmatch(tidy(typed[:100]))
-    plain = found[1] if found and _says_its_unit(field, found[0]) else typed
-    read = read_number(plain, ways.style)
+    plain = without_own_rate(field, typed, row)
+    read = plain if isinstance(plain, Unclear) else in_its_measure(field, plain, ways.style)
     if isinstance(read, Unclear):
         return Answer(asked=read)
     return as_read(field, read, Parsed(shown=_plain(read)))
-
-
-def _says_its_unit(field: Field, typed: str) -> bool:
-    """Whether the word behind a number is one that the field is counted in."""
-    word = re.sub(r"[^a-z/]", "", typed.lower().rpartition(" ")[2]) or typed.lower()
-    counted = {"packs": "packbagboxcasecarton", "people": "person", "units": "eachpcspieces"}
-    known = field.title.lower() + "".join(
-        words for name, words in counted.items() if name in field.title.lower()
-    )
-    return word.removesuffix("s").removesuffix("e") in known or word in known
 
 
 def _size(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
@@ -71,7 +53,8 @@ def _size(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
 
 
 def _amount(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
-    read = read_amount(typed, ways.style)
+    plain = without_own_rate(field, typed, row)
+    read = plain if isinstance(plain, Unclear) else read_amount(plain, ways.style)
     if isinstance(read, Unclear):
         return Answer(asked=read)
     if isinstance(read, Quantity):
@@ -109,14 +92,11 @@ def _quantity(field: Field, quantity: Quantity, row: Row) -> Answer:
 # ---------------------------------------------------------------- money
 
 
-_RATE_IN_TITLE: Final = re.compile(
-    r"(?: ?/ ?| (?:per|an?) )(?:hr?|hour|day|mile|mi)\.?\Z", re.IGNORECASE
-)
-
-
 def _money(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     """A price; one given by the pound or the like needs the pack's size."""
-    plain = _RATE_IN_TITLE.sub("", tidy(typed[:100])) if " per " in field.title else typed
+    plain = without_own_rate(field, typed, row)
+    if isinstance(plain, Unclear):
+        return Answer(asked=plain)
     read = read_price(plain, ways.style)
     if isinstance(read, Unclear):
         return Answer(asked=_in_its_words(field, typed, read))

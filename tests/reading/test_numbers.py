@@ -77,6 +77,11 @@ def test_the_style_of_a_column_is_found(texts: list[str], style: NumberStyle) ->
         ("1 1/2", "1.5"),
         ("3/4", "0.75"),
         ("'12", "12"),
+        ("six", "6"),
+        ("Twenty-four", "24"),
+        ("one half", "0.5"),
+        ("one and a half", "1.5"),
+        ("\uff11\uff12.\uff15", "12.5"),
     ],
 )
 def test_a_number_is_read(typed: str, number: str) -> None:
@@ -114,6 +119,7 @@ NUMBER = "Write a number, as 12.5."
         ("1.2.3", UNKNOWN, '"1.2.3" is not a number.', DIGITS),
         ("-", UNKNOWN, '"-" is not a number.', NUMBER),
         ("12/32", UNKNOWN, '"12/32" is not a number.', NUMBER),
+        ("half dozen", UNKNOWN, '"half dozen" is not a number.', NUMBER),
         ("1/0", UNKNOWN, '"1/0" is not a number.', NUMBER),
         ("1" * 16, UNKNOWN, '"1111111111111111" is too long a number.', "Write fewer digits."),
         ("1" * 201, UNKNOWN, f'"{"1" * 39}…" is not a number.', NUMBER),
@@ -212,6 +218,8 @@ LB, GRAM, DOZEN, EA = (SPELLINGS[key] for key in ("lb", "g", "dozen", "ea"))
         ("2/$5", "2.50"),
         ("2 / $5.00", "2.50"),
         ("4 for 10", "2.5"),
+        ("9.90 dollars", "9.90"),
+        ("six dollars", "6"),
         ("4.50/pack", "4.50"),
         ("4.50 per case", "4.50"),
     ],
@@ -243,7 +251,11 @@ def test_a_rate_keeps_its_unit(typed: str, money: Money) -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "currency"), [("$4", "$"), ("4 €", "€"), ("4 eur", "EUR"), ("US$4", "US$"), ("4", "")]
+    ("typed", "currency"),
+    [
+        *(("$4", "$"), ("4 €", "€"), ("4 eur", "EUR"), ("US$4", "US$"), ("4", "")),
+        *(("4 dollars", "$"), ("4 euros", "EUR"), ("4 pounds", "GBP")),
+    ],
 )
 def test_the_sign_is_kept_so_that_two_in_one_column_can_be_seen(typed: str, currency: str) -> None:
     money = read_price(typed, UNKNOWN)

@@ -120,6 +120,21 @@ SIZES = {
     "1 000 ct": "1000 ea",
     ".5 lb": "0.5 lb",
     "0 g": "0 g",
+    # spelled out, noted, in wide letters
+    "6 eggs": "6 egg",
+    "12 Wraps": "12 wrap",
+    "4 Stück": "4 ea",
+    "twenty-four ct": "24 ea",
+    "a hundred ct": "100 ea",
+    "1.5 dozen eggs": "1.5 dozen",
+    "500 g (sifted)": "500 g",
+    "500 g, finely sifted": "500 g",
+    "\uff15\uff10\uff10 \uff47": "500 g",
+    # for each: of a pack it says the size
+    "12 oz a can": "12 oz",
+    "500 g each": "500 g",
+    "1 half pint": "0.5 pt",
+    "75 m rolls": "75 m",
 }
 
 
@@ -150,6 +165,32 @@ AMOUNTS = {
     "2 x 400 g tins": "2 × 400 g",
     "2 level tsp": "2 tsp",
     "three cloves": "3 clove",
+    # halves and quarters in words: a number in front says how many, and is no whole
+    "one half cup": "0.5 cup",
+    "1 half cup": "0.5 cup",
+    "one-half cup": "0.5 cup",
+    "one quarter cup": "0.25 cup",
+    "three quarter cup": "0.75 cup",
+    "three quarters cup": "0.75 cup",
+    "3 quarters of a cup": "0.75 cup",
+    "two thirds cup": "⅔ cup",
+    "one eighth tsp": "0.125 tsp",
+    "1 half-dozen": "0.5 dozen",
+    "quarter lb": "0.25 lb",
+    "1 quarter pound": "0.25 lb",
+    "one and one half cups": "1.5 cup",
+    "two and one quarter cups": "2.25 cup",
+    "two and a half cups": "2.5 cup",
+    "1 1/2 dozen": "1.5 dozen",
+    "a dozen and a half": "1.5 dozen",
+    "2 lb and a half": "2.5 lb",
+    "cup and three quarters": "1.75 cup",
+    "half cup and 1 Tbsp": "0.5625 cup",
+    "1/2 a dozen": "0.5 × 1 dozen",
+    "2 onions, chopped": "2 onion",
+    "2 cups packed": "2 cup",
+    "2 each": "2 ea",
+    "6 x 80 g each": "6 × 80 g",
 }
 
 
@@ -253,6 +294,29 @@ ASKED = [
     ("24/1/2 lb", '"24/1/2 lb" is not understood.', LIKE),
     ("0.0000000001 g", '"0.0000000001 g" can\'t be right.', "Check the number."),
     ("x" * 201, f'"{"x" * 39}…" is too long to be an amount.', LIKE),
+    # what a cook would read otherwise
+    ("1 half case of 15 dozen", '"1 half case of 15 dozen" could be 7.5 dozen or 15 dozen.', ONE),
+    ("half a case of 24 ct", '"half a case of 24 ct" could be 12 ea or 24 ea.', ONE),
+    ("2 x 2.5 kg + 1 kg", '"2 x 2.5 kg + 1 kg" could be 7 kg or 6 kg.', ONE),
+    ("2 x 1 kg, 500 g", '"2 x 1 kg, 500 g" could be 3 kg or 2.5 kg.', ONE),
+    (
+        "1 M ct",
+        '"1 M ct" could be 1 thousand or 1 m.',
+        "Write the number, as 1000 ct, or a small m.",
+    ),
+    ("80 g slices", '"80 g slices" does not say how many.', "Write how many, as 6 x 80 g."),
+    ("12 in wraps", '"12 in wraps" does not say how many.', "Write how many, as 6 x 12 in."),
+    (
+        "2 half pint jars",
+        '"2 half pint jars" could be so many halves, or a half more.',
+        "Write the number, as 1 or 2.5.",
+    ),
+    ("1 .5 lb", '"1 .5 lb" could be 1.5 lb or 1 x .5 lb.', ONE),
+    ("1.3/4 lb", '"1.3/4 lb" is not understood.', LIKE),
+    ("0x10 g", '"0 × 10 g" can\'t be right.', "Check the number."),
+    ("500 g (each batch)", 'In "500 g (each batch)", "batch" is not understood.', LIKE),
+    ("2 pinches", 'In "2 pinches", "pinches" is not understood.', LIKE),
+    ("free", 'In "free", "free" is not understood.', LIKE),
 ]
 
 
@@ -270,6 +334,28 @@ def test_a_pack_size_is_asked(typed: str, what: str, remedy: str) -> None:
 )
 def test_an_amount_is_asked_where_a_slash_is_no_usual_fraction(typed: str, what: str) -> None:
     assert read_amount(typed, UNKNOWN) == Unclear(what, ONE)
+
+
+@pytest.mark.parametrize(
+    "typed", ["10 g per roll", "10 g/roll", "10 g a roll", "10 g each", "10 g apiece", "10 g ea"]
+)
+def test_an_amount_for_one_is_asked(typed: str) -> None:
+    """As the amount of a batch of 24 rolls it would be a twenty-fourth of what is meant."""
+    assert read_amount(typed, UNKNOWN) == Unclear(
+        f'"{typed}" is for one, not for all.', "Write what it is in all, as 24 x 10 g."
+    )
+
+
+@pytest.mark.parametrize("style", [POINT, COMMA])
+def test_a_thousand_is_never_one(style: NumberStyle) -> None:
+    """One `1,2 kg` in a column must not make 2,000 g of flour 2 g."""
+    typed = "2,000 g" if style is COMMA else "2.000 g"
+    mark = typed[:5]
+    assert read_pack_size(typed, style) == Unclear(
+        f'"{mark}" could be 2 or 2000.',
+        "Write 2000, or type 2 as a number in a cell of its own.",
+    )
+    assert str(read_pack_size(typed, COMMA if style is POINT else POINT)) == "2000 g"
 
 
 def test_the_column_says_what_a_mark_means() -> None:
