@@ -73,7 +73,7 @@ class _Drawing:
         return self.random.choice(_BY_KIND[kind])
 
     def settings(self) -> None:
-        tax = self.share(2, 20)
+        tax, included = self.share(2, 20), self.maybe("yes", "no")
         rows = {
             "Currency": self.random.choice(("USD", "EUR", "JPY", "KWD")),
             "Pay per hour": None if self._gap() else self.number(8, 25),
@@ -81,8 +81,8 @@ class _Drawing:
             "Target margin %": None if self._gap() else self.share(10, 45),
             "Price step": self.maybe(0.05, 0.25, 0.5, 1),
             "Small-ingredient allowance %": self.maybe(self.share(2, 9)),
-            "Sales tax %": self.maybe(tax),
-            "Prices include sales tax": self.maybe("yes", "no"),
+            "Sales tax %": self.maybe(tax) if included != "yes" else self.answer(tax),
+            "Prices include sales tax": included,
             "Kitchen hire per hour": self.maybe(self.number(5, 30)),
             "Kitchen booking block minutes": self.maybe(15, 30, 60),
             "Batches per year": None if self._gap() else self.random.randint(20, 300),
@@ -91,6 +91,10 @@ class _Drawing:
 
     def _gap(self) -> bool:
         return self.gaps and self.random.random() < 0.15
+
+    def answer(self, value: object) -> object:
+        """A cell that is asked about where it is empty."""
+        return None if self._gap() else value
 
     def items(self) -> None:
         """What each is bought by, and the bridges that the other kinds need."""
@@ -218,6 +222,16 @@ class _Drawing:
     def outlets(self) -> None:
         for at in range(self.random.randint(0, 3)):
             kind = self.random.choice(("stall", None, "wholesale", "commission"))
+            commission = self.maybe(self.share(2, 30), chance=0.3)
+            if commission is None and kind == "commission":
+                commission = self.answer(self.random.choice((0, 15, 0.2)))
+            fee, fixed = (
+                self.random.choice((0, 2.5, 0.029, 0.05)),
+                self.random.choice((0, 0.1, 0.3)),
+            )
+            card = self.maybe(self.share(2, 100))
+            if card is None and (fee or fixed):
+                card = self.answer(self.random.choice((0, 40, 0.75)))
             self.rows["Outlets"].append(
                 [
                     f"Outlet {at}",
@@ -229,12 +243,12 @@ class _Drawing:
                     self.number(0, 10),
                     self.random.randint(20, 200),
                     self.random.randint(10, 100),
-                    self.maybe(self.share(2, 30), chance=0.3),
-                    self.maybe(self.share(2, 100)),
-                    self.random.choice((0, 2.5, 0.029, 0.05)),
-                    self.random.choice((0, 0.1, 0.3)),
+                    commission,
+                    card,
+                    fee,
+                    fixed,
                     self.maybe(1, 2, 3),
-                    self.share(20, 40) if kind == "wholesale" else None,
+                    self.share(20, 40) if kind == "wholesale" else self.maybe(30, chance=0.2),
                     self.maybe(self.share(5, 50), chance=0.2),
                 ]
             )

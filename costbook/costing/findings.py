@@ -13,6 +13,12 @@ from typing import Final
 
 from costbook.book import Record, as_key
 from costbook.costing.engine import Costing
+from costbook.costing.fee_findings import (
+    card_fees_missing,
+    card_shares_missing,
+    commissions_missing,
+    tax_rate_missing,
+)
 from costbook.costing.line_findings import (
     items_without_price,
     lines_without_bridge,
@@ -246,6 +252,10 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     overlaps_too_long,
     allowance_of_nothing,
     outlets_without_units,
+    tax_rate_missing,
+    commissions_missing,
+    card_shares_missing,
+    card_fees_missing,
     sales_of_one,
     prices_out_of_reach,
     nothing_paid,

@@ -173,12 +173,11 @@ def _lacks(costing: Costing, price: Row) -> Iterator[str]:
 def _price_lacks(figures: Figures) -> Iterator[str]:
     """What a price lacks beside the cost made, in the rule's own words."""
     there = Decimal(1)
-    selling, margin = (
-        UNKNOWN if figures[name] is None else figures[name]
-        for name in ("selling", "applied_target_margin")
-    )
-    for each in ((there, "", selling, there), (there, "", there, margin)):
-        yield str(rules.price_lacks(*each))
+    names = ("selling", "tax_in_price", "fee_share", "applied_target_margin")
+    for at, name in enumerate(names):
+        each = [there] * len(names)
+        each[at] = UNKNOWN if figures[name] is None else there
+        yield str(rules.price_lacks(there, "", *each))
     yield str(figures["lacks"])
 
 

@@ -9,6 +9,8 @@ Where no source is named, a rule is the trade's arithmetic, as any costing textb
 
 from __future__ import annotations
 
+from typing import Any
+
 from costbook.definitions.algebra import (
     UNKNOWN,
     N,
@@ -31,6 +33,15 @@ from costbook.definitions.algebra import (
 ROWS_IN_RANK = 100_000
 """Room for a row number behind the day in a purchase's rank."""
 
+# ---------------------------------------------------------------- settings
+
+
+@meets_unknowns
+def sales_tax_if_blank(tax_included: Words) -> Any:
+    """What no rate of sales tax means [1]: none on top of a price; inside one it is asked."""
+    return choose(same(tax_included, "no"), 0, UNKNOWN)
+
+
 # ---------------------------------------------------------------- purchases
 
 
@@ -48,14 +59,17 @@ def rank(day: N, row_number: N, pack_size: N, packs: N, price_per_pack: N, unrea
 
 
 @meets_unknowns
-def discount(pack_size: N, packs: N, price_per_pack: N, other_cost: N) -> N:
+def discount(size_or_none: N, packs: N, price_per_pack: N, other_cost: N) -> N:
     """What a row without a size takes off the priced row of its item, supplier and date [money].
 
-    Zero or less; a row without a size that costs something is left out, and said.
+    Zero or less; a row without a size that costs something is left out, and said. So is a return:
+    packs below zero, whatever is typed as their size. ``size_or_none`` is 0 for an empty cell; a
+    size that can't be read is unknown, and no discount.
     """
     line = packs * price_per_pack + other_cost
     priced = both(known(packs), known(price_per_pack), known(other_cost))
-    takes_off = both(opposite(known(pack_size)), priced, above(0, line))
+    returned = above(0, packs)
+    takes_off = both(same(size_or_none, 0), priced, opposite(returned), above(0, line))
     return choose(takes_off, line, 0)
 
 
@@ -507,6 +521,18 @@ def day_costs_per_unit(day_costs: N, units_sold_per_day: N) -> N:
     return day_costs / units_sold_per_day
 
 
+@meets_unknowns
+def card_share_if_blank(card_fee: N, card_fixed_fee: N) -> N:
+    """What no share of card sales means [1]: none; where cards cost a fee it is asked."""
+    return choose(either(above(card_fee, 0), above(card_fixed_fee, 0)), UNKNOWN, 0)
+
+
+@meets_unknowns
+def commission_if_blank(kind: Words) -> Any:
+    """What no commission means [1]: none; at an outlet that takes one it is asked."""
+    return choose(either(same(kind, "stall"), same(kind, "wholesale")), 0, UNKNOWN)
+
+
 def card_fixed_per_unit(card_share: N, card_fixed_fee: N, units_per_sale: N) -> N:
     """One unit's part of the fixed card fee [money/unit]."""
     return card_share * card_fixed_fee / units_per_sale
@@ -547,9 +573,14 @@ def tax_in_price(tax_included: Words, tax_here: N) -> N:
     return choose(same(tax_included, "yes"), tax_here, choose(same(tax_included, "no"), 0, UNKNOWN))
 
 
-def fee_share(commission: N, card_share: N, card_fee: N, tax_here: N) -> N:
+def card_part(card_share: N, card_fee: N) -> N:
+    """What card fees take of all that is paid [1]."""
+    return card_share * card_fee
+
+
+def fee_share(commission: N, card_part: N, tax_here: N) -> N:
     """What percentage fees take of a price without tax [1]; card fees are on what is paid."""
-    return commission + card_share * card_fee * (1 + tax_here)
+    return commission + card_part * (1 + tax_here)
 
 
 # ---------------------------------------------------------------- prices
@@ -690,9 +721,9 @@ def break_even_without_pay(day_costs_without_pay: N, contribution_per_unit: N) -
     )
 
 
-def shelf_price(price_on_step: N, their_margin: N) -> N:
+def shelf_price(step_before_tax: N, their_margin: N) -> N:
     """What the café charges at its own margin, without tax [money/pack]."""
-    return only_if(above(1 - their_margin, 0), price_on_step / (1 - their_margin))
+    return only_if(above(1 - their_margin, 0), step_before_tax / (1 - their_margin))
 
 
 def shelf_price_with_tax(shelf_price: N, sales_tax: N) -> N:
@@ -1123,17 +1154,20 @@ def made_lacks(
 
 
 @meets_unknowns
-def price_lacks(made: N, made_lack: Words, selling: N, applied_target_margin: N) -> Words:
+def price_lacks(
+    made: N,
+    made_lack: Words,
+    selling: N,
+    tax_in_price: N,
+    fee_share: N,
+    applied_target_margin: N,
+) -> Words:
     """The first thing that the price lacks."""
-    return choose(
-        opposite(known(made)),
-        made_lack,
-        choose(
-            opposite(known(selling)),
-            "selling (pay, units sold per day)",
-            choose(known(applied_target_margin), "", "target margin"),
-        ),
-    )
+    rest = choose(known(applied_target_margin), "", "target margin")
+    rest = choose(known(fee_share), rest, "fees (commission, card share)")
+    rest = choose(known(tax_in_price), rest, "sales tax")
+    rest = choose(known(selling), rest, "selling (pay, units sold per day, card share)")
+    return choose(known(made), rest, made_lack)
 
 
 # ---------------------------------------------------------------- helpers

@@ -99,7 +99,8 @@ def _line(record: Record) -> Decimal:
 
 
 def _is_discount(record: Record) -> bool:
-    return "pack_size" not in record.values and _line(record) < 0
+    """A row without a size that takes something off; with packs below zero it is a return."""
+    return "pack_size" not in record.values and _packs(record) >= 0 and _line(record) < 0
 
 
 def _sets_price(record: Record) -> bool:

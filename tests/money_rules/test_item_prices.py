@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
 from tests.helpers import make_book, run
-from tests.money_rules.wraps import WRAPS, answer, flour
+from tests.money_rules.wraps import WRAPS, answer, flour, said
 from tests.tables import close, row_of, sheets
 
 
@@ -121,6 +123,23 @@ def test_a_discount_row_lowers_the_row_of_its_item_supplier_and_date() -> None:
         2026-11-09 | Flour | Mill     |       |           |      | -0.60
     """)
     close(bought["price_per_base_unit"], "0.00225")
+
+
+@pytest.mark.parametrize(("packs", "size"), [(-1, "1 case"), (-1, ""), ("", "1 case")])
+def test_a_return_whose_size_cannot_be_read_is_no_discount(packs: object, size: str) -> None:
+    # 2 x 5.40 for 36 eggs are 0.30 each, with one carton sent back or not
+    price = "5.40" if packs else "-5.40"
+    found = answer(f"""
+        Purchases
+        Date       | Item  | Supplier | Packs   | Pack size | Unit | Price per pack
+        2026-11-10 | Flour | Mill     | 2       | 18        | g    | 5.40
+        2026-11-10 | Flour | Mill     | {packs} | {size}    |      | {price}
+    """)
+    close(row_of(found, "item", "Flour")["price_per_base_unit"], "0.30")
+    taken = "this was taken for a return, which sets no price. Take the minus away, if it was a "
+    asked = '"1 case" does not say what is in it. Write how many or how much one holds, as 24 ea '
+    assert said(found, "Purchases", "D3") == ([f"{taken}purchase."] if packs else [])
+    assert said(found, "Purchases", "E3") == ([f"{asked}or 6 x 500 g."] if size else [])
 
 
 def test_a_price_of_zero_is_no_price() -> None:

@@ -22,8 +22,9 @@ class Items:
         self.batches = {key(row["recipe"]): row for row in self.rows("Batches")}
         self.pay = number(self.settings.get("pay per hour"))
         self.on_costs = 1 + self.pct("pay on-costs %")
-        self.tax = self.pct("sales tax %")
         self.included = key(self.settings.get("prices include sales tax")) == "yes"
+        # tax inside the prices at a rate that nobody gave is not known; on top of them it is none
+        self.tax = share(self.settings.get("sales tax %"), None if self.included else 0)
 
     def rows(self, sheet: str) -> list[Row]:
         return self.tables.get(sheet, [])
@@ -54,6 +55,7 @@ class Items:
             given(row["packs"], 1) * given(row["price per pack"]) + given(row["other cost"])
             for row in self.rows("Purchases")
             if row["pack size"] is None
+            and given(row["packs"], 1) >= 0
             and row["date"] == paid["date"]
             and key(row["item"]) == key(paid["item"])
             and key(row["supplier"]) == key(paid["supplier"])

@@ -57,10 +57,26 @@ class Products(Batches):
         hours = given(outlet["hours per day"]) if own_pay else 0
         return Part(fixed) + (Part(hours * self.on_costs) * self.pay if hours else ZERO)
 
-    def selling_per_unit(self, outlet: Row) -> tuple[Part, Fraction]:
+    def by_card(self, outlet: Row) -> Fraction | None:
+        """The part of the sales that is paid by card; with a fee on them it must be said."""
+        fee = given(outlet.get("card fee %")) or given(outlet.get("card fixed fee"))
+        return share(outlet.get("card share %"), None if fee else 0)
+
+    def fees(self, outlet: Row, tax: Fraction | None) -> Fraction | None:
+        """What the outlet's percentages take of a price without tax."""
+        takes_some = key(outlet.get("kind")) == "commission"
+        commission = share(outlet.get("commission %"), None if takes_some else 0)
+        fee = pct(outlet.get("card fee %"))
+        card = self.by_card(outlet) if fee else Fraction(0)
+        if commission is None or card is None or tax is None:
+            return None
+        return commission + card * fee * (1 + tax)
+
+    def selling_per_unit(self, outlet: Row) -> tuple[Part, Part]:
         """The day's cost per unit, and the fixed card fee per unit."""
-        card = pct(outlet["card share %"]) * given(outlet["card fixed fee"])
-        fixed = card / given(outlet["units per sale"], 1)
+        fee, fixed = given(outlet["card fixed fee"]), ZERO
+        if fee:
+            fixed = Part(fee / given(outlet["units per sale"], 1)) * self.by_card(outlet)
         day, sold = self.day(outlet), number(outlet["units sold per day"])
         if day == ZERO:
             return ZERO, fixed
@@ -80,17 +96,16 @@ class Products(Batches):
         """One product at one outlet, as `cost --json` shows it."""
         wholesale = key(outlet.get("kind")) == "wholesale"
         tax = Fraction(0) if wholesale else self.tax
-        quoted = 1 + tax if self.included else Fraction(1)
+        quoted = None if tax is None else 1 + tax if self.included else Fraction(1)
         per_pack = given(row["units per pack"], 1)
-        day, fixed = self.selling_per_unit(outlet) if outlet else (ZERO, Fraction(0))
+        day, fixed = self.selling_per_unit(outlet) if outlet else (ZERO, ZERO)
         cost = self.made(row)
         made = total_of(cost.values())
-        cost["selling"] = (day + Part(fixed)) * per_pack
+        cost["selling"] = (day + fixed) * per_pack
         total = total_of(cost.values())
-        card = pct(outlet.get("card share %")) * pct(outlet.get("card fee %")) * (1 + tax)
-        fees = pct(outlet.get("commission %")) + card
+        fees = self.fees(outlet, tax)
         price = price_without_tax(total, self.target(row, outlet), fees)
-        price = None if price is None else price * quoted
+        price = None if price is None or quoted is None else price * quoted
         step = None if price is None else up_to(price, self.step())
         current = number(row["wholesale price now" if wholesale else "current price"])
         at_step, at_now = (
@@ -104,30 +119,40 @@ class Products(Batches):
         figures |= {f"at_step.{name}": value for name, value in at_step.items()}
         figures |= {f"at_current.{name}": value for name, value in at_now.items()}
         asked = current if current is not None else step
-        left = None if asked is None else asked / quoted / per_pack * (1 - fees) - fixed
+        left = None
+        if asked is not None and quoted is not None and fees is not None and fixed.whole:
+            left = asked / quoted / per_pack * (1 - fees) - fixed.known
         for name, own_pay in (("", True), ("_without_own_pay", False)):
             figures[f"break_even_units_per_day{name}"] = (
                 break_even(self.day(outlet, own_pay=own_pay), left, made * (1 / per_pack))
                 if outlet and left is not None
                 else None
             )
-        shelf = share(outlet.get("their margin %"), None) if wholesale else None
-        shelf_price = None if shelf is None or step is None else step / (1 - shelf)
-        figures["shelf_price"] = shelf_price
-        figures["shelf_price_with_tax"] = shelf_price and shelf_price * (1 + self.tax)
+        # whoever sells it on takes their part of what they pay, which is without tax
+        theirs = share(outlet.get("their margin %"), None)
+        shelf = None
+        if theirs is not None and step is not None and quoted is not None:
+            shelf = step / quoted / (1 - theirs)
+        figures["shelf_price"] = shelf
+        taxed = None if shelf is None or self.tax is None else shelf * (1 + self.tax)
+        figures["shelf_price_with_tax"] = taxed
         return figures
 
 
-def price_without_tax(total: Part, margin: Fraction | None, fees: Fraction) -> Fraction | None:
+def price_without_tax(
+    total: Part, margin: Fraction | None, fees: Fraction | None
+) -> Fraction | None:
     """The price without tax that leaves the margin; none where nothing could."""
-    if not total.whole or margin is None or (left := 1 - margin - fees) <= 0:
+    if not total.whole or margin is None or fees is None or (left := 1 - margin - fees) <= 0:
         return None
     return total.known / left
 
 
-def result_at(price: Fraction | None, quoted: Fraction, total: Part, fees: Fraction) -> Row:
+def result_at(
+    price: Fraction | None, quoted: Fraction | None, total: Part, fees: Fraction | None
+) -> Row:
     """Margin, markup and profit at a price as quoted."""
-    if price is None or not total.whole:
+    if price is None or quoted is None or fees is None or not total.whole:
         return dict.fromkeys(("margin", "markup", "profit"))
     net = price / quoted
     all_cost = total.known + net * fees
