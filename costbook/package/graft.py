@@ -18,6 +18,7 @@ from costbook.package.listing import declared, linked, listed, relative
 from costbook.package.lookover import look_over, safe_to_read
 from costbook.package.marks import is_ours, marked, ours_in, tab_names
 from costbook.package.members import Member, fresh, key, pack, read
+from costbook.package.padding import Used, used_in
 from costbook.package.plan import Plan, planned, still_needed
 from costbook.package.pointing import formulas_point, names_point
 from costbook.package.relations import CONTENT_TYPES, relations, rels_name, resolved
@@ -50,16 +51,18 @@ def graft(theirs: bytes, ours: bytes, titles: Mapping[str, str]) -> bytes:
     (ours isn't what a graft can take).
     """
     plan = planned(opened(read(theirs)), opened(read(ours)), titles)
-    where = plan.book.related("styles")
+    where, promised = plan.book.related("styles"), plan.book.promised("styles")
+    theirs_styles = plan.book.package.data(where) if where else BLANK
     styles, numbers = with_styles(
-        plan.book.package.data(where) if where else BLANK,
+        theirs_styles,
         plan.made.package.data(plan.made.related("styles")),
+        _used(plan, theirs_styles),
     )
     parts = _parts(plan, numbers)
     if not where:
-        where = _free_styles(plan)
+        where = promised or _free_styles(plan)
         parts = {where: (styles, _STYLES), **parts}
-    links, ids = linked(plan, where if where in parts else "")
+    links, ids = linked(plan, where if where in parts and not promised else "")
     chain = plan.book.related("calcChain")
     changed = {
         CONTENT_TYPES: declared(plan, {name: kind for name, (_, kind) in parts.items()}, [chain]),
@@ -84,6 +87,14 @@ def _renewed(member: Member, data: bytes) -> Member:
     if data == member.data:
         return member
     return replace(fresh(member.name, data), when=member.when, flags=member.flags & 0x800)
+
+
+def _used(plan: Plan, styles: bytes) -> Used:
+    """How many formats the person's own parts take to be there."""
+    ours = {key(tab.part) for tab in plan.ours} | plan.leaving
+    parts = (each for each in plan.book.package.members if key(each.name) not in ours)
+    listed = [each for group in children(parse(styles), "cellXfs") for each in children(group)]
+    return used_in(plan.their_sheets(), parts, len(listed))
 
 
 def _free_styles(plan: Plan) -> str:

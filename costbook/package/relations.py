@@ -72,14 +72,15 @@ def types(root: Element) -> Types:
 
 def rels_name(part: str) -> str:
     """The name of the part that lists a part's relations."""
-    folder, _, name = part.rpartition("/")
+    folder, _, name = part.replace("\\", "/").rpartition("/")
     return f"{folder}/_rels/{name}.rels".lstrip("/")
 
 
 def resolved(source: str, target: str) -> str:
-    """The part a target written in the source's relations means."""
-    folder = "/" + source.rpartition("/")[0]
-    return posixpath.normpath(posixpath.join(folder, target.partition("#")[0])).lstrip("/")
+    """The part a target written in the source's relations means; some programs write `\\` there."""
+    folder = "/" + source.replace("\\", "/").rpartition("/")[0]
+    plain = target.partition("#")[0].replace("\\", "/")
+    return posixpath.normpath(posixpath.join(folder, plain)).lstrip("/")
 
 
 def relations(package: Package, source: str) -> tuple[Relation, ...]:

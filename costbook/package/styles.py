@@ -11,8 +11,19 @@ from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 from costbook.package.orders import STYLES
+from costbook.package.padding import MOST, NOTHING_USED, Used, pad
 from costbook.package.tabs import MAIN
-from costbook.package.xml import Element, added, children, local, parse, placed, serialise, whole
+from costbook.package.xml import (
+    Element,
+    added,
+    children,
+    copied,
+    local,
+    parse,
+    placed,
+    serialise,
+    whole,
+)
 
 __all__ = ["BLANK", "Numbers", "with_styles"]
 
@@ -47,14 +58,15 @@ class Numbers:
     conditional: Mapping[int, int]
 
 
-def with_styles(theirs: bytes, ours: bytes) -> tuple[bytes, Numbers]:
+def with_styles(theirs: bytes, ours: bytes, used: Used = NOTHING_USED) -> tuple[bytes, Numbers]:
     """Their styles part with our formats added, and the numbers ours have there.
 
-    Their entries stay as they are, in front. Our format 0, the plain cell, is their format 0.
-    The bytes come back untouched when nothing had to be added.
+    Their entries stay as they are, in front, filled up to those that are used. Our format 0, the
+    plain cell, is their format 0. The bytes come back untouched when nothing had to be added.
     """
     root, made = parse(theirs), parse(ours)
     before = [len(group) for group in root]
+    pad(root, used, parse(BLANK))
     formats = _number_formats(root, made)
     renumber = _renumbering(formats)
     pieces = {
@@ -79,7 +91,8 @@ def _number_formats(root: Element, made: Element) -> dict[int, int]:
     listed: dict[str, int] = {}
     for each in _entries(root, "numFmts"):
         listed.setdefault(each.get("formatCode", ""), whole(each.get("numFmtId")))
-    used = (whole(each.get("numFmtId")) for each in root.iter(_tag("numFmt")))
+    numbered = (each for name in ("numFmt", "xf") for each in root.iter(_tag(name)))
+    used = (number for each in numbered if (number := whole(each.get("numFmtId"))) <= MOST)
     highest = max(_FIRST_OWN_FORMAT - 1, *used, *listed.values(), 0)
     found: dict[int, int] = {}
     for each in made.iter(_tag("numFmt")):
@@ -148,20 +161,12 @@ def _merged(
     for number, each in enumerate(ours):
         meaning = _meaning(each)
         if meaning not in known:
-            _copied(group, each)
+            copied(group, each)
             known[meaning] = total
             total += 1
             group.set("count", str(total))
         numbers[number] = known[meaning]
     return numbers
-
-
-def _copied(parent: Element, source: Element) -> None:
-    """A copy of the source as the parent's last child, in the parent's way of writing."""
-    new = added(parent, local(source), {str(name): str(text) for name, text in source.items()})
-    new.text = source.text
-    for child in children(source):
-        _copied(new, child)
 
 
 def _meaning(element: Element) -> Meaning:

@@ -66,6 +66,13 @@ class Opened:
         """The workbook's child element of that name, if it has one."""
         return next(children(self.root, name), None)
 
+    def promised(self, kind: str) -> str:
+        """The part that a relation of that kind leads to, where the package lacks it."""
+        found = (each.target for each in self.relations if each.kind == kind and not each.outside)
+        part = next(found, "")
+        sound = part and ".." not in part.split("/") and not part.endswith("/")
+        return part if sound and part not in self.package else ""
+
     def related(self, kind: str) -> str:
         """The part that the workbook's relation of that kind leads to; empty if none."""
         found = (each.target for each in self.relations if each.kind == kind and not each.outside)

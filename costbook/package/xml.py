@@ -22,6 +22,7 @@ __all__ = [
     "Malformed",
     "added",
     "children",
+    "copied",
     "local",
     "parse",
     "placed",
@@ -99,6 +100,14 @@ def added(
     for key, value in (attributes or {}).items():
         new.set(key, value)
     return new
+
+
+def copied(parent: Element, source: Element) -> None:
+    """A copy of the source as the parent's last child, in the parent's way of writing."""
+    new = added(parent, local(source), {str(name): str(text) for name, text in source.items()})
+    new.text = source.text
+    for child in children(source):
+        copied(new, child)
 
 
 def placed(

@@ -129,7 +129,7 @@ def _texts(element: Element) -> list[tuple[str, str]]:
 
 
 def _unowned(subject: Subject, name: str) -> Iterator[str]:
-    folder, _, file = name.rpartition("_rels/")
+    folder, _, file = name.replace("\\", "/").rpartition("_rels/")
     if file.endswith(".rels") and file != ".rels":
         owner = folder + file.removesuffix(".rels")
         if owner not in subject.package:

@@ -76,6 +76,7 @@ def _named_styles(part: str, root: Element) -> Iterator[str]:
     styles = _entries(root, "cellStyles")
     for name in repeated([each.get("name", "").casefold() for each in styles]):
         yield f"{part}: two named styles are called {name}."
+    formats = counted(root, "cellStyleXfs")  # once: old bloated files have tens of thousands
     for each in styles:
-        if not 0 <= number(each.get("xfId")) < counted(root, "cellStyleXfs"):
+        if not 0 <= number(each.get("xfId")) < formats:
             yield f"{part}: the named style {each.get('name')} leads nowhere."
