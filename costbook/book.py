@@ -110,6 +110,8 @@ class Book:
     """The day that the workbook's dates count from."""
     asked: tuple[str, ...] = ()
     """The keys of texts that stand for a quantity and were asked about, as readings have keys."""
+    shares_asked: frozenset[str] = frozenset()
+    """The keys of items whose usable share stands, perhaps, under another name."""
 
     def records(self, title: str) -> tuple[Record, ...]:
         """The records of an input sheet; none where the sheet is missing."""

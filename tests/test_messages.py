@@ -130,6 +130,17 @@ def test_all_is_well_to_begin_with(tmp_path: Path) -> None:
     assert checked(make_book(tmp_path / "stall.xlsx", changed({}))) == []
 
 
+NEWER: Changes = {
+    "Items!G2": "Mill",
+    "Purchases!A4": date(2026, 11, 2),
+    "Purchases!B4": "Flour",
+    "Purchases!E4": 2,
+    "Purchases!F4": 1,
+    "Purchases!G4": "kg",
+    "Purchases!H4": 5,
+}
+"""A newer receipt of flour, not from the usual supplier."""
+
 TYPE = "Type one: g, oz, ml, cup, ct, in …"
 # fmt: off
 CASES: list[tuple[Changes, str]] = [
@@ -152,6 +163,15 @@ CASES: list[tuple[Changes, str]] = [
     # --- ditto marks
     ({"Purchases!C3": '"'}, "doubtful Purchases!C3: this was read as a ditto mark: it repeats the cell above. Nothing, if that is right."),
     ({"Purchases!C2": "ditto"}, "wrong Purchases!C2: this was read as a ditto mark, and there is nothing above that it repeats. Type what is meant."),
+    # --- a newer receipt than the one that counts
+    ({**NEWER, "Purchases!C4": "Shop"}, "doubtful Purchases!C4: this receipt of Flour (2026-11-02, 2 × 1 kg at 5) is newer than the one that counts (2026-11-01, 1 kg at 2, row 2): Mill is the usual supplier. If this price is to count, clear or change Usual supplier on Items."),
+    (NEWER, "doubtful Purchases!C4: this receipt of Flour (2026-11-02, 2 × 1 kg at 5) is newer than the one that counts (2026-11-01, 1 kg at 2, row 2): Mill is the usual supplier. Fill in its supplier; or clear Usual supplier on Items, for the latest to count."),
+    ({**NEWER, "Purchases!C4": "Mil"}, 'doubtful Purchases!C4: this receipt of Flour (2026-11-02, 2 × 1 kg at 5) is newer than the one that counts (2026-11-01, 1 kg at 2, row 2): Mill is the usual supplier. If "Mil" is Mill, give both one name.'),
+    # --- names that are nearly another's
+    ({"Purchases!C3": "Mil"}, 'doubtful Purchases!C3: "Mil" is read as another supplier than "Mill". If they are one, give both one name.'),
+    ({"Items!A2": "Flours"}, 'wrong Items!A2: "Flours" is used nowhere, and "Flour", nearly the same name, has no row here, so its Usable % is not known. If they are one thing, give both one name; if not, give "Flour" a row.'),
+    ({"Items!A3": "Flim"}, 'doubtful Items!A3: "Flim" is used nowhere, and "Film", nearly the same name, has no row here, so nothing of this row counts. If they are one thing, give both one name; if not, give "Film" a row.'),
+    ({"Purchases!B4": "Films", "Purchases!A4": date(2026, 11, 1), "Purchases!F4": 1, "Purchases!G4": "m", "Purchases!H4": 1, "Recipes!A3": "Loaf", "Recipes!B3": "Films", "Recipes!C3": 1, "Recipes!D3": "m"}, 'doubtful Purchases!B3: "Film" and "Films" are read as two things. If they are one thing, give both one name, or fill in Also called on Items.'),
     # --- dates
     ({"Purchases!A2": "3/4/26"}, 'wrong Purchases!A2: "3/4/26" could be 4 March 2026 or 3 April 2026. Write the month as a word.'),
     ({"Purchases!A2": "some day"}, 'wrong Purchases!A2: "some day" is no date. Write it as 2026-03-14, or as 14 March 2026.'),

@@ -26,6 +26,7 @@ from costbook.costing.line_findings import (
     uses_without_cost,
 )
 from costbook.costing.receipt_findings import (
+    newer_set_aside,
     nothing_paid,
     prices_old,
     purchases_later,
@@ -261,6 +262,7 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     nothing_paid,
     purchases_later,
     supplier_not_used,
+    newer_set_aside,
     prices_old,
     readings,
 )

@@ -9,10 +9,13 @@ from typing import Final
 from costbook.book import Record, as_key
 from costbook.costing.engine import Costing
 from costbook.costing.line_findings import place_of
+from costbook.definitions.likeness import alike
+from costbook.definitions.rules import ROWS_IN_RANK
 from costbook.problems import Place, Problem, Severity
 
 __all__ = [
     "MOST_LATER",
+    "newer_set_aside",
     "nothing_paid",
     "prices_old",
     "purchases_later",
@@ -109,6 +112,46 @@ def supplier_not_used(costing: Costing) -> Iterator[Problem]:
             f"the price from {figures['supplier'] or 'an unnamed supplier'} counts.",
             _near_supplier(costing, named) or "Correct the name, if it was bought there.",
         )
+
+
+def newer_set_aside(costing: Costing) -> Iterator[Problem]:
+    """A newer receipt than the one that counts, not from the usual supplier: the newest of each."""
+    for row in costing.structure.rows["prices_now"]:
+        figures = costing.of(row)
+        counting, newest = figures["rank"], figures["rank_of_any"]
+        if not isinstance(counting, Decimal) or not isinstance(newest, Decimal):
+            continue
+        if newest // ROWS_IN_RANK > counting // ROWS_IN_RANK:
+            counts, newer = (
+                costing.structure.purchases[int(rank % ROWS_IN_RANK)] for rank in (counting, newest)
+            )
+            usual = counts.text("supplier")
+            what = (
+                f"this receipt of {figures['item']} ({_in_short(costing, newer)}) is newer than "
+                f"the one that counts ({_in_short(costing, counts)}, row {counts.row}): "
+                f"{usual} is the usual supplier."
+            )
+            yield _doubt(costing, newer, "supplier", what, _set_aside(newer, usual))
+
+
+def _in_short(costing: Costing, record: Record) -> str:
+    """A receipt's day, and what one of its packs cost."""
+    day, price = record.number("day") or Decimal(0), record.number("price_per_pack") or Decimal(0)
+    count, size = record.number("pack_count"), record.number("pack_size") or Decimal(0)
+    count = count or record.counts_in_text.get("pack_size") or Decimal(1)
+    unit = record.text("unit") or record.units_in_text.get("pack_size", "")
+    pack = f"{f'{count:g} × ' if count != 1 else ''}{size:g} {unit}".strip()
+    return f"{costing.structure.book.day(day).isoformat()}, {pack} at {price:g}"
+
+
+def _set_aside(newer: Record, usual: str) -> str:
+    """What to do about a receipt that isn't from the usual supplier."""
+    supplier = newer.text("supplier")
+    if not supplier:
+        return "Fill in its supplier; or clear Usual supplier on Items, for the latest to count."
+    if alike(supplier, usual):
+        return f'If "{supplier}" is {usual}, give both one name.'
+    return "If this price is to count, clear or change Usual supplier on Items."
 
 
 def _near_supplier(costing: Costing, named: str) -> str:

@@ -149,14 +149,14 @@ class _Builder:
             fixed: dict[str, Value] = {"item": own_name, "item_key": key}
             sources = {"Items": record}
             self.now[key] = now = self._add("prices_now", fixed, sources)
-            worths = {"item": own_name} | _WORTH
+            asked = {"usable_share": None} if key in self.book.shares_asked else {}
+            worths = {"item": own_name, **_WORTH, **asked}
             self.items[key] = item = self._add("items", worths, sources, {"prices_now": now})
             before = self._add("prices_before", fixed, sources, {"items": item})
             then = self._add("prices_then", fixed, sources)
-            links = {"prices_now": now, "prices_before": before, "items": item}
-            self._add("item_prices", {"item": own_name}, {}, links)
-            links = {"prices_now": now, "prices_then": then, "items": item}
-            self.moves[key] = self._add("item_moves", {"item": own_name}, {}, links)
+            links, named = {"prices_now": now, "items": item}, {"item": own_name}
+            self._add("item_prices", named, {}, links | {"prices_before": before})
+            self.moves[key] = self._add("item_moves", named, {}, links | {"prices_then": then})
 
     def _batches(self) -> None:
         self.batches: dict[str, Row] = {}

@@ -25,7 +25,6 @@ from costbook.reading.line_checks import (
     usable_shares_of_recipes,
 )
 from costbook.reading.name_checks import (
-    names_nearly_the_same,
     names_that_lead_nowhere,
     other_names_shared,
     rows_twice,
@@ -37,6 +36,11 @@ from costbook.reading.purchase_checks import (
     purchases_left_out,
     purchases_twice,
 )
+from costbook.reading.twin_checks import (
+    items_nearly_the_same,
+    rows_of_items_not_used,
+    suppliers_nearly_the_same,
+)
 
 __all__ = ["CHECKS", "Check", "check"]
 
@@ -45,7 +49,9 @@ Check = Callable[[Book], Iterator[Problem]]
 CHECKS: Final[tuple[Check, ...]] = (
     rows_without_name,
     names_that_lead_nowhere,
-    names_nearly_the_same,
+    items_nearly_the_same,
+    rows_of_items_not_used,
+    suppliers_nearly_the_same,
     other_names_shared,
     rows_twice,
     units_not_known,

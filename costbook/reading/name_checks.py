@@ -13,15 +13,11 @@ from costbook.reading.saying import doubt, wrong
 from costbook.reading.texts import quoted
 
 __all__ = [
-    "names_nearly_the_same",
     "names_that_lead_nowhere",
     "other_names_shared",
     "rows_twice",
     "rows_without_name",
 ]
-
-_NEARLY = 0.85
-"""How alike a bought name and a used one must be to be taken for a slip."""
 
 
 def _names(book: Book, sheet: str, name: str) -> dict[str, str]:
@@ -114,37 +110,6 @@ def _without_batch(
             told.add(key)
             remedy = did_you_mean(text, near, "Add a row with what one batch makes.")
             yield wrong(book, record, name, f"{quoted(text)} has no row on Batches.", remedy)
-
-
-def names_nearly_the_same(book: Book) -> Iterator[Problem]:
-    """An item that is bought and used nowhere, and whose name is nearly a used one's."""
-    used = {
-        as_key(record.text("uses"))
-        for sheet in ("Recipes", "Packaging")
-        for record in book.records(sheet)
-    }
-    names = _items(book)
-    own = {
-        as_key(o): as_key(r.text("item")) for r in book.records("Items") for o in _other_names(r)
-    }
-    needed = {own.get(key, key) for key in used}
-    near = NearNames(name for key, name in names.items() if own.get(key, key) in needed)
-    told: set[str] = set()
-    for record in book.records("Purchases"):
-        text = record.text("item")
-        key = as_key(text)
-        if not text or own.get(key, key) in needed or key in told:
-            continue
-        told.add(key)
-        likely = near.nearest(text, _NEARLY)
-        if likely:
-            yield doubt(
-                book,
-                record,
-                "item",
-                f"{quoted(text)} is used nowhere, and {quoted(likely)} is nearly the same name.",
-                "If they are one thing, give both one name, or fill in Also called on Items.",
-            )
 
 
 def other_names_shared(book: Book) -> Iterator[Problem]:

@@ -26,6 +26,7 @@ from costbook.reading.tables import (
     text_rows,
 )
 from costbook.reading.texts import quoted
+from costbook.reading.twin_checks import shares_asked
 
 __all__ = ["book_of", "read_book"]
 
@@ -122,6 +123,7 @@ def book_of(workbook: Workbook, name: str) -> Book:
         asked |= dict.fromkeys(reader.asked)
     problems += _missing_sheets(sheets)
     book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero, tuple(asked))
+    book = replace(book, shares_asked=shares_asked(book))
     return replace(book, problems=(*problems, *_not_said(check(book), problems)))
 
 

@@ -56,6 +56,11 @@ def said(answer: dict[str, Any]) -> list[str]:
     return [f"{each['sheet']}!{each['cell']}: {each['what']}" for each in answer["problems"]]
 
 
+def status(answer: dict[str, Any]) -> int:
+    """1 where something is wrong, as the exit status."""
+    return int(any(each["severity"] == "wrong" for each in answer["problems"]))
+
+
 MARKS = ['"', " ” ", "''", "〃", "ditto", "Ditto", "do.", "idem", "same", '-"-', "as\u00a0above"]
 REPEATED = "this was read as a ditto mark: it repeats the cell above."
 
@@ -97,3 +102,85 @@ def test_a_mark_with_nothing_above_is_asked() -> None:
         f"Purchases!C2: {nothing}",
         f"Recipes!A2: {nothing}",
     ]
+
+
+# ---------------------------------------------------------------- nearly another's name
+
+
+def test_a_usable_share_under_nearly_the_items_name_leaves_it_unknown() -> None:
+    book = sheets(STALL)
+    book["Items"][1] = ["Flours", 80, None]
+    answer = costed(book)
+    assert status(answer) == 1
+    assert answer["products"][0]["cost"]["ingredients"] is None
+
+
+def test_a_row_for_both_names_answers_that() -> None:
+    book = sheets(STALL)
+    book["Items"] += [["Flours", 80, None]]
+    answer = costed(book)
+    # 1000 g of flour at 5 for 5 kg, and 10 eggs at 9 for 30: 1.00 + 3.00, over 10 rolls
+    assert answer["products"][0]["cost"]["ingredients"] == 0.4
+    assert said(answer) == []
+
+
+@pytest.mark.parametrize("supplier", [None, "Hillfarm", "Market"])
+def test_a_newer_receipt_not_from_the_usual_supplier_is_said(supplier: str | None) -> None:
+    answer = with_receipts(["2026-11-08", "Eggs, large", supplier, 1, 30, "ct", 12])
+    assert row_of(answer, "item", "Eggs, large")["price_per_base_unit"] == 0.3
+    assert (
+        "Purchases!C4: this receipt of Eggs, large (2026-11-08, 30 ct at 12) is newer than the "
+        in (" ".join(said(answer)))
+    )
+
+
+@pytest.mark.parametrize("day", ["2026-11-01", "2026-10-20", "2026-12-24"])
+def test_of_receipts_that_are_not_newer_nothing_is_said(day: str) -> None:
+    answer = with_receipts([day, "Eggs, large", "Market", 1, 30, "ct", 12])
+    assert "newer" not in str(said(answer))
+
+
+def test_the_newest_of_many_set_aside_is_said_once() -> None:
+    rows: list[list[object]] = [
+        [f"2026-11-{day:02}", "Eggs, large", "Market", 1, 30, "ct", 12] for day in range(2, 20)
+    ]
+    told = [each for each in said(with_receipts(*rows)) if "newer" in each]
+    assert [each.partition(":")[0] for each in told] == ["Purchases!C21"]
+
+
+MISSPELT = [
+    "Egs, large",
+    "Eggs large",
+    "eggs,large",
+    "Large eggs",
+    "Eggs",
+    "Egg, large",
+    "Eggs, lagre",
+]
+
+
+@pytest.mark.parametrize("name", MISSPELT)
+def test_a_newest_receipt_under_nearly_the_items_name_is_said(name: str) -> None:
+    answer = with_receipts(["2026-11-08", name, "Hill Farm", 1, 30, "ct", 12])
+    price = row_of(answer, "item", "Eggs, large")["price_per_base_unit"]
+    told = [each for each in said(answer) if "is used nowhere" in each]
+    assert price == 0.4 or told == [
+        f'Purchases!B4: "{name}" is used nowhere, and "Eggs, large" is nearly the same name.'
+    ]
+
+
+QUIET = ["Coffee", "Butter", "Napkins", "Rye meal", "Salt", "Tea 2"]
+
+
+@pytest.mark.parametrize("name", QUIET)
+def test_of_other_things_bought_nothing_is_said(name: str) -> None:
+    assert said(with_receipts(["2026-11-08", name, "Market", 1, 1, "kg", 12])) == []
+
+
+def test_two_suppliers_with_many_receipts_are_two() -> None:
+    flour: list[list[object]] = [
+        [f"2026-10-{day:02}", "Flour", shop, 1, 1, "kg", 1]
+        for shop in ("Mill Lane", "Mill Lade")
+        for day in range(1, 4)
+    ]
+    assert said(with_receipts(*flour)) == []
