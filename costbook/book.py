@@ -38,6 +38,8 @@ class Record:
     """Numbers that a cell seems to hold but doesn't mean: ½ that became a date, a TRUE."""
     repeats: Mapping[str, int] = field(default_factory=dict, compare=False)
     """Of a ditto mark: the row whose cell it repeats, 0 for one just below the headings."""
+    shares: frozenset[str] = frozenset()
+    """Fields that hold a share where a count is meant as well: rejects typed as 4 %."""
 
     def text(self, name: str) -> str:
         """The field's text; empty when it is blank."""

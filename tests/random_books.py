@@ -29,7 +29,7 @@ _HEADINGS: Final = {
     "|Overlap minutes|Pay per hour",
     "Packaging": "Product|Uses|Amount|Unit|Per|Spare %",
     "Products": "Product|Recipe|Units per pack|Not sold %|Current price|Wholesale price now"
-    "|Target margin %",
+    "|Target margin %|Net weight|Net weight unit",
     "Overheads": "Cost|Amount|Per|Share %",
     "Outlets": "Outlet|Kind|Fee per day|Hours per day|Miles per day|Cost per mile|Other per day"
     "|Units sold per day|Days per year|Commission %|Card share %|Card fee %|Card fixed fee"
@@ -55,6 +55,7 @@ class _Drawing:
         # The kinds of unit in which an item may be written, the first being how it is bought.
         self.kinds: dict[str, list[str]] = {}
         self.recipes = [f"Recipe {at}" for at in range(1, random.randint(1, 4) + 1)]
+        self.made_in: dict[str, str] = {}
         self.products = [f"Product {at}" for at in range(1, random.randint(1, 3) + 1)]
 
     def maybe(self, *values: object, chance: float = 0.6) -> object:
@@ -170,8 +171,12 @@ class _Drawing:
             makes = self.random.randint(6, 60)
             kind = self.random.choice(("piece", "piece", "mass", "volume"))
             self.kinds[recipe] = [kind]
-            unit = self.random.choice({"piece": ["ea"], "mass": ["kg", "lb"]}.get(kind, ["l"]))
+            units = {"piece": ["ea", "ea", "dozen"], "mass": ["kg", "lb", "g"], "volume": ["l"]}
+            unit = self.random.choice(units[kind])
+            if unit == "g":
+                makes *= 100
             rejects = self.maybe(1, 2, 0.5, chance=0.4)
+            self.made_in[recipe] = unit
             self.rows["Batches"].append([recipe, makes, unit, rejects])
 
     def stages(self) -> None:
@@ -190,21 +195,44 @@ class _Drawing:
     def product_rows(self) -> None:
         for product in self.products:
             price, wholesale = self.number(4, 90), self.number(4, 60)
+            recipe = self.random.choice(self.recipes)
+            units, weight, unit = self._pack_of(recipe)
             self.rows["Products"].append(
                 [
                     product,
-                    self.random.choice(self.recipes),
-                    self.random.choice((1, 2, 6)),
+                    recipe,
+                    units,
                     self.maybe(self.share(2, 20)),
                     self.maybe(price),
                     self.maybe(wholesale),
                     self.maybe(self.share(10, 50), chance=0.3),
+                    weight,
+                    unit,
                 ]
             )
             for item in self.random.sample(_WRAPPERS, self.random.randint(0, 3)):
                 self._packaging(product, item)
         if self.random.random() < 0.5:
             self._packaging("all", "Labels")
+
+    def _pack_of(self, recipe: str) -> Cells:
+        """Units per pack, net weight and its unit: pieces, or an amount of what is made in bulk."""
+        kind = self.kinds[recipe][0]
+        weight, in_grams = self.random.choice((150, 250, 500)), self.random.choice(("g", "oz"))
+        if kind == "piece":
+            known = self.random.random() < 0.3  # a net weight on the label changes no figure
+            units = self.random.choice((1, 2, 6, "1 dozen"))
+            return [units, weight if known else None, "g" if known else None]
+        if self._gap():
+            return [self.random.choice((1, 6)), self.maybe(weight), None]
+        unit = "ml" if kind == "volume" else in_grams
+        bulk: tuple[Cells, ...] = (
+            [f"{weight} {unit}", None, None],
+            [f"6 x {weight} {unit}", None, None],
+            [1, weight, unit],
+            [None, weight, unit],
+        )
+        return self.random.choice(bulk)
 
     def _packaging(self, product: str, item: str) -> None:
         unit = "ea" if item == "Labels" else self.unit(self.random.choice(self.kinds[item]))

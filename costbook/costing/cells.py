@@ -9,7 +9,7 @@ from costbook.book import Record, Value, as_key
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
-from costbook.definitions.columns import Given, Key, RowOf, UnitRow
+from costbook.definitions.columns import CountInText, Given, Key, RowOf, UnitRow
 from costbook.definitions.units import SPELLINGS, unit_key
 
 __all__ = ["PersonsCells"]
@@ -58,6 +58,15 @@ class PersonsCells:
             return blank
 
         return given
+
+    def count_in_text(self, how: CountInText) -> Compute:
+        """How a row gets the count that a text of its record brings along."""
+
+        def count_in_text(row: Row, _figures: Figures) -> Value:
+            record = row.sources.get(how.sheet)
+            return record.counts_in_text.get(how.field, Decimal(1)) if record else None
+
+        return count_in_text
 
     def _beside(self, figures: Figures, name: str) -> Value:
         """A column of the row, else a setting."""

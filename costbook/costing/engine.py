@@ -19,6 +19,7 @@ from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.columns import (
     Column,
     Computed,
+    CountInText,
     Discounts,
     FirstRank,
     FirstText,
@@ -109,6 +110,7 @@ class _Engine:
             Fixed: self._fixed,
             Today: self._fixed,
             Given: self.cells.given,
+            CountInText: self.cells.count_in_text,
             Key: self.cells.key,
             RowOf: self.cells.row_of,
             LookedUp: self._looked_up,

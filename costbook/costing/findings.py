@@ -12,6 +12,11 @@ from itertools import pairwise
 from typing import Final
 
 from costbook.book import Record, as_key
+from costbook.costing.batch_findings import (
+    batches_without_good,
+    minutes_of_no_unit,
+    packs_without_amount,
+)
 from costbook.costing.engine import Costing
 from costbook.costing.fee_findings import (
     card_fees_missing,
@@ -248,8 +253,11 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     items_without_price,
     lines_without_bridge,
     uses_without_cost,
+    batches_without_good,
+    packs_without_amount,
     settings_missing,
     stages_without_minutes,
+    minutes_of_no_unit,
     overlaps_too_long,
     allowance_of_nothing,
     outlets_without_units,

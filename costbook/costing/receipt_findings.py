@@ -166,8 +166,8 @@ def _near_supplier(costing: Costing, named: str) -> str:
 def readings(costing: Costing) -> Iterator[Problem]:
     """Texts that were understood, and as what."""
     for reading in costing.structure.book.readings:
-        plain_day = reading.field == "day" and reading.typed.strip() == reading.shown
-        if reading.shown and reading.shown != "in the allowance" and not plain_day:
+        as_asked_for = reading.field in _IN_WORDS and _tidied(reading.typed) == reading.shown
+        if reading.shown and reading.shown != "in the allowance" and not as_asked_for:
             tab = costing.structure.book.sheets[reading.sheet].tab
             yield Problem(
                 Severity.DOUBTFUL,
@@ -175,3 +175,11 @@ def readings(costing: Costing) -> Iterator[Problem]:
                 f'"{reading.typed.strip()}" was read as {reading.shown}.',
                 "Nothing, if that is right.",
             )
+
+
+_IN_WORDS: Final = ("day", "units_per_pack")
+"""Fields in which a text is no slip: 2026-03-14, and 6 x 150 g."""
+
+
+def _tidied(typed: str) -> str:
+    return typed.strip().replace(" x ", " × ")

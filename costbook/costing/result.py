@@ -104,17 +104,28 @@ def _at(figures: Figures, price: str) -> dict[str, Value]:
 
 
 def _recipe(costing: Costing, row: Row) -> dict[str, Any]:
-    """A recipe; its unit is the one that Batches gives what a batch makes in."""
+    """A recipe; its unit is the one that its batch is counted in."""
     figures, batch = costing.of(row), costing.of(row.links["batches"])
-    at = batch["unit_row"]
-    unit = costing.structure.rows["units"][int(at) - 1].fixed["unit"] if _is_number(at) else None
     return {
         "recipe": figures["recipe"],
         "batch_cost": figures["batch_cost"],
         "unit_cost": figures["unit_cost"],
-        "unit": unit,
+        "unit": _counted_in(costing, batch),
         "labour_minutes": figures["person_minutes"],
     }
+
+
+def _counted_in(costing: Costing, batch: Figures) -> Value:
+    """The unit that Batches gives; pieces where that is a word for several, as dozen."""
+    at = batch["unit_row"]
+    if not _is_number(at):
+        return None
+    several = batch["unit_factor"] != batch["counted_in"]
+    return (
+        BASE_UNIT[Measure.PIECE]
+        if several
+        else costing.structure.rows["units"][int(at) - 1].fixed["unit"]
+    )
 
 
 def _item(costing: Costing, row: Row) -> dict[str, Any]:

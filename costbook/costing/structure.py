@@ -11,8 +11,8 @@ from datetime import date
 from decimal import Decimal
 
 from costbook.book import Book, Record, Value, as_key
+from costbook.costing.batch_rows import WORTH, BatchRows
 from costbook.costing.names import (
-    differing,
     first_of,
     grouped,
     item_keys,
@@ -63,7 +63,6 @@ class _Builder:
         self.aliases = item_keys(book)
         self.item_records = first_of(book.records("Items"), "item")
         self.batch_records = first_of(book.records("Batches"), "recipe")
-        self.contradicted = differing(book.records("Batches"), "recipe")
         self.product_records = first_of(book.records("Products"), "product")
         self.recipe_lines = grouped(book.records("Recipes"), "recipe")
         self.names: dict[str, str] = {}
@@ -150,7 +149,7 @@ class _Builder:
             sources = {"Items": record}
             self.now[key] = now = self._add("prices_now", fixed, sources)
             asked = {"usable_share": None} if key in self.book.shares_asked else {}
-            worths = {"item": own_name, **_WORTH, **asked}
+            worths: dict[str, Value] = {"item": own_name, **WORTH, **asked}
             self.items[key] = item = self._add("items", worths, sources, {"prices_now": now})
             before = self._add("prices_before", fixed, sources, {"items": item})
             then = self._add("prices_then", fixed, sources)
@@ -159,13 +158,10 @@ class _Builder:
             self.moves[key] = self._add("item_moves", named, {}, links | {"prices_then": then})
 
     def _batches(self) -> None:
-        self.batches: dict[str, Row] = {}
-        for key in self._recipe_order():
-            name = self._recipe_name(key)
-            # of two rows that differ, neither counts: which one is meant is asked
-            batch = None if key in self.contradicted else self.batch_records.get(key)
-            sources = {"Batches": batch, "Items": self.item_records.get(key)}
-            self.batches[key] = self._add("batches", {"recipe": name} | _WORTH, sources)
+        rows = BatchRows(self._add, self.book, self.product_records)
+        names = ((key, self._recipe_name(key)) for key in self._recipe_order())
+        rows.add_all(names, self.item_records)
+        self.batches, self.packs, self.packs_of = rows.batches, rows.packs, rows.packs_of
 
     def _recipe_name(self, key: str) -> str:
         if key not in self.names:
@@ -190,7 +186,8 @@ class _Builder:
             for record in stages.get(key, ()):
                 fixed: dict[str, Value] = {"recipe": batch.fixed["recipe"]}
                 fixed["stage"] = record.text("stage")
-                self._add("stages", fixed, {"Stages": record}, {"batches": batch})
+                links = {"batches": batch, "packs": self.packs_of.get(key)}
+                self._add("stages", fixed, {"Stages": record}, links)
             count = Decimal(len(self.recipe_lines.get(key, ())))
             name = batch.fixed["recipe"]
             self.recipes[key] = row = self._add(
@@ -225,14 +222,12 @@ class _Builder:
         year.children = {"overheads": range(len(self.rows["overheads"]))}
 
     def _products(self) -> None:
-        self.packs: dict[str, Row] = {}
         self.products: dict[str, Row] = {}
         stages = grouped(self.book.records("Stages"), "recipe")
         for key, record in self.product_records.items():
             recipe = as_key(record.text("recipe"))
             fixed: dict[str, Value] = {"product": record.text("product")}
-            links: dict[str, Row | None] = {"batches": self.batches.get(recipe)}
-            self.packs[key] = pack = self._add("packs", fixed, {"Products": record}, links)
+            pack = self.packs[key]
             starts = {name: len(self.rows[name]) for name in ("packaging", "product_stages")}
             for line in self._packaging_of(key):
                 self._package(fixed, line, pack)
@@ -295,6 +290,3 @@ class _Builder:
                     self._add(
                         "ladder", {**fixed, "steps_away": Decimal(away)}, {}, {"prices": price}
                     )
-
-
-_WORTH: dict[str, Value] = {"worth_weight": Decimal(1), "worth_area": Decimal(1)}

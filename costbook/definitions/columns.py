@@ -27,6 +27,7 @@ from costbook.definitions.receipt_columns import (
 __all__ = [
     "Column",
     "Computed",
+    "CountInText",
     "Discounts",
     "FirstRank",
     "FirstText",
@@ -93,6 +94,14 @@ class Given:
     together_with: tuple[str, ...] = ()
     count_in: str = ""
     at_row: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CountInText:
+    """The count that a cell's text brings along, the 6 of ``6 x 150 g``; 1 without one."""
+
+    sheet: str
+    field: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +232,7 @@ How = (
     Fixed
     | Today
     | Given
+    | CountInText
     | Key
     | RowOf
     | LookedUp

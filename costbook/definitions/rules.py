@@ -14,6 +14,7 @@ from typing import Any
 from costbook.definitions.algebra import (
     UNKNOWN,
     N,
+    Test,
     Words,
     above,
     both,
@@ -203,14 +204,35 @@ def large_unit_price_before(before_in_units_of_now: N, large_unit_size: N) -> N:
 # ---------------------------------------------------------------- recipes
 
 
-def good(makes: N, rejects: N) -> N:
+@meets_unknowns
+def counted_in(measure: N, unit_factor: N) -> N:
+    """What a batch is counted in [base]: pieces, whatever the word (2 dozen); else its unit."""
+    return choose(same(measure, PIECE), 1, unit_factor)
+
+
+def started(makes: N, unit_factor: N, counted_in: N) -> N:
+    """What a batch starts, as it is counted [units]: 2 dozen is 24."""
+    return makes * unit_factor / counted_in
+
+
+@meets_unknowns
+def rejects(typed_rejects: N, rejects_are_share: N, started: N) -> N:
+    """What of a batch can't be sold, as it is counted [units]; a percentage is of the batch.
+
+    As in every column of shares, a number above 1 is a percentage.
+    """
+    whole = choose(above(typed_rejects, 1), started / 100, started)
+    return typed_rejects * choose(same(rejects_are_share, 1), whole, 1)
+
+
+def good(started: N, rejects: N) -> N:
     """What a batch gives after rejects [units]; none where all are rejected."""
-    return only_if(above(makes, rejects), makes - rejects)
+    return only_if(above(started, rejects), started - rejects)
 
 
-def good_in_base_units(good: N, unit_factor: N) -> N:
+def good_in_base_units(good: N, counted_in: N) -> N:
     """What a batch gives after rejects [base]."""
-    return good * unit_factor
+    return good * counted_in
 
 
 def amount_in_base_units(amount: N, unit_factor: N) -> N:
@@ -287,9 +309,22 @@ def used_clock_minutes(share_of_batch: N, clock_minutes: N) -> N:
     return share_of_batch * clock_minutes
 
 
+@meets_unknowns
+def stage_units(measure: N, started: N, products: N, agreed_units: N) -> N:
+    """The units that a recipe's stages count minutes for [units].
+
+    Pieces; of a batch by weight or volume the packs' units, or where no product sells it what
+    its own unit counts (kg). Unknown where products share it out in different amounts.
+    """
+    as_made = either(same(measure, PIECE), same(products, 0))
+    return choose(as_made, started, only_if(above(agreed_units, 0), agreed_units))
+
+
+@meets_unknowns
 def work_minutes(minutes_per_batch: N, minutes_per_unit: N, units_started: N) -> N:
     """Minutes of work by the clock, with all its people at it [minutes]."""
-    return minutes_per_batch + minutes_per_unit * units_started
+    by_unit = minutes_per_batch + minutes_per_unit * units_started
+    return choose(same(minutes_per_unit, 0), minutes_per_batch, by_unit)
 
 
 def person_minutes(people: N, work_minutes: N) -> N:
@@ -393,14 +428,86 @@ def overhead_known_per_batch(yearly_known: N, batches_per_year: N, per_batch_kno
 # ---------------------------------------------------------------- products
 
 
-def units_sold(good: N, not_sold: N) -> N:
+@meets_unknowns
+def portion(
+    typed_units: N,
+    unit_factor: N,
+    batch_factor: N,
+    net_weight: N,
+    net_factor: N,
+) -> N:
+    """What one unit of a batch by weight or volume is [base of its own kind].
+
+    As typed with its unit under Units per pack: 250 g. Else the net weight, where one unit is a
+    pack, or where the number is the same amount in the batch's unit; what else it might mean is
+    asked.
+    """
+    net, bare = net_weight * net_factor, typed_units * batch_factor
+    one = either(same(typed_units, 0), same(typed_units, 1))
+    by_net = choose(either(one, _as_good_as(bare, net)), net, UNKNOWN)
+    return choose(known(unit_factor), typed_units * unit_factor, by_net)
+
+
+@meets_unknowns
+def portion_measure(pack_measure: N, net_measure: N) -> N:
+    """The kind of unit that the portion is in: as typed under Units per pack, else net weight's."""
+    return choose(known(pack_measure), pack_measure, net_measure)
+
+
+@meets_unknowns
+def unit_amount(price_measure: N, portion: N, bridge: N) -> N:
+    """What one unit of a batch is [base of the batch]: a piece, or a pack's portion."""
+    return choose(same(price_measure, PIECE), 1, portion * bridge)
+
+
+@meets_unknowns
+def units_per_pack(
+    price_measure: N,
+    pack_measure: N,
+    typed_units: N,
+    unit_factor: N,
+    units_in_text: N,
+    unit_amount: N,
+) -> N:
+    """Units in one pack [units]: pieces; of a batch by weight or volume 1, or the 6 of 6 x 150 g.
+
+    A pack of a batch in pieces can't be given by weight.
+    """
+    word = choose(known(pack_measure), only_if(same(pack_measure, PIECE), unit_factor), 1)
+    pieces = only_if(above(typed_units, 0), typed_units * word) * units_in_text
+    by_amount = only_if(above(unit_amount, 0), units_in_text)
+    return choose(same(price_measure, PIECE), pieces, by_amount)
+
+
+def units_started(started: N, counted_in: N, unit_amount: N) -> N:
+    """Units that a batch starts [units]: pieces, or as many as it has of a pack's portion."""
+    return started * counted_in / unit_amount
+
+
+def units_good(good_in_base_units: N, unit_amount: N) -> N:
+    """Units of a batch that are good [units]."""
+    return good_in_base_units / unit_amount
+
+
+@meets_unknowns
+def agreed_units(units_started: N, units_before: N) -> N:
+    """Units that a batch starts, where all its products so far say the same [units].
+
+    0 while none is known; below zero where two differ.
+    """
+    differ = choose(_as_good_as(units_before, units_started), units_before, -1)
+    told = choose(same(units_before, 0), units_started, differ)
+    return choose(known(units_started), told, units_before)
+
+
+def units_sold(units_good: N, not_sold: N) -> N:
     """Good units of a batch that are sold [units]: these carry its whole cost; none if none are."""
-    return only_if(above(1, not_sold), good * (1 - not_sold))
+    return only_if(above(1, not_sold), units_good * (1 - not_sold))
 
 
-def packs_made(good: N, units_per_pack: N) -> N:
+def packs_made(units_good: N, units_per_pack: N) -> N:
     """Packs a batch gives [packs]; part packs count as parts."""
-    return good / units_per_pack
+    return units_good / units_per_pack
 
 
 def packs_sold(units_sold: N, units_per_pack: N) -> N:
@@ -409,11 +516,11 @@ def packs_sold(units_sold: N, units_per_pack: N) -> N:
 
 
 @meets_unknowns
-def times_used(per: Words, makes: N, packs_made: N) -> N:
+def times_used(per: Words, units_started: N, packs_made: N) -> N:
     """How often a batch uses a package: by every unit started, by every pack made, or once."""
     return choose(
         same(per, "unit"),
-        makes,
+        units_started,
         choose(same(per, "pack"), packs_made, choose(same(per, "batch"), 1, UNKNOWN)),
     )
 
@@ -1171,6 +1278,13 @@ def price_lacks(
 
 
 # ---------------------------------------------------------------- helpers
+
+
+def _as_good_as(one: N, other: N) -> Test:
+    """Whether two figures above zero are the same to a millionth."""
+    return both(
+        above(one * 1_000_001, other * 1_000_000), above(other * 1_000_001, one * 1_000_000)
+    )
 
 
 def _known_sum(first: N, *others: N) -> N:

@@ -413,10 +413,11 @@ PRODUCTS = InputSheet(
             example="Plain roll, single (example)",
         ),
         _name("recipe", "Recipe", "As on Recipes.", needed=True, example="Plain roll (example)"),
-        _number(
+        Field(
             "units_per_pack",
             "Units per pack",
-            "Units of the batch in one pack.",
+            Kind.SIZE,
+            "Units of the batch in one pack. Of a batch by weight or volume: 250 g, or 6 x 150 g.",
             least=Least.ABOVE_ZERO,
             needed=True,
             example=1,
@@ -429,7 +430,12 @@ PRODUCTS = InputSheet(
             example=0.05,
             also=("Not sold", "Unsold %"),
         ),
-        _number("net_weight", "Net weight", "For the label.", goes_with=("net_weight_unit",)),
+        _number(
+            "net_weight",
+            "Net weight",
+            "For the label. Of a batch by weight or volume, also what one pack holds.",
+            goes_with=("net_weight_unit",),
+        ),
         _unit("net_weight_unit", "Net weight unit", ""),
         _money(
             "current_price",

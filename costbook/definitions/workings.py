@@ -13,6 +13,7 @@ from costbook.definitions import rules
 from costbook.definitions.columns import (
     Column,
     Computed,
+    CountInText,
     Discounts,
     FirstRank,
     FirstText,
@@ -340,13 +341,18 @@ BATCHES = Table(
         Column("recipe", Fixed(), Show.TEXT),
         _renamed("Batches", "recipe"),
         _renamed("Items", "item", column="renamed_bridges"),
+        Column("products", Fixed(), Show.WHOLE, "Products made of it"),
         Column("makes", Given("Batches", "makes")),
-        Column("rejects", Given("Batches", "rejects", _0)),
-        Column("good", Computed(rules.good)),
         Column("unit_row", UnitRow("Batches", "unit", "makes"), Show.WHOLE),
         Column("unit_factor", UnitFact("factor")),
         Column("measure", UnitFact("measure"), Show.WHOLE),
         Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
+        Column("counted_in", Computed(rules.counted_in)),
+        Column("started", Computed(rules.started)),
+        Column("typed_rejects", Given("Batches", "rejects", _0)),
+        Column("rejects_are_share", Fixed(), Show.WHOLE, "Rejects are a share"),
+        Column("rejects", Computed(rules.rejects)),
+        Column("good", Computed(rules.good)),
         Column("good_in_base_units", Computed(rules.good_in_base_units)),
         *_WORTHS,
     ),
@@ -434,7 +440,7 @@ USES = Table(
 )
 
 
-def _stages(name: str, title: str, units: LookedUp) -> Table:
+def _stages(name: str, title: str, *units: Column) -> Table:
     """The steps of the work of a recipe, or on a product's packs."""
     minutes = ("minutes_per_batch", "minutes_per_unit", "waiting_minutes")
     return Table(
@@ -455,7 +461,7 @@ def _stages(name: str, title: str, units: LookedUp) -> Table:
                 Given("Stages", "minutes_per_unit", _0, together_with=minutes),
                 Show.MINUTES,
             ),
-            Column("units_started", units),
+            *units,
             Column("work_minutes", Computed(rules.work_minutes), Show.MINUTES),
             Column("person_minutes", Computed(rules.person_minutes, "people"), Show.MINUTES),
             Column("waiting_minutes", Given("Stages", "waiting_minutes", _0), Show.MINUTES),
@@ -468,8 +474,20 @@ def _stages(name: str, title: str, units: LookedUp) -> Table:
     )
 
 
-STAGES = _stages("stages", "Stages of recipes", LookedUp("batches", "makes"))
-PRODUCT_STAGES = _stages("product_stages", "Stages of products", LookedUp("packs", "packs_made"))
+STAGES = _stages(
+    "stages",
+    "Stages of recipes",
+    Column("measure", LookedUp("batches", "measure"), Show.WHOLE),
+    Column("started", LookedUp("batches", "started")),
+    Column("products", LookedUp("batches", "products"), Show.WHOLE, "Products made of it"),
+    Column("agreed_units", LookedUp("packs", "agreed_units")),
+    Column("units_started", Computed(rules.stage_units)),
+)
+PRODUCT_STAGES = _stages(
+    "product_stages",
+    "Stages of products",
+    Column("units_started", LookedUp("packs", "packs_made"), title="Packs made"),
+)
 
 RECIPES = Table(
     "recipes",
@@ -539,15 +557,42 @@ YEAR = Table(
     ),
 )
 
+_PACK_HOLDS = (
+    Column("typed_units", Given("Products", "units_per_pack", _0), title="Units per pack, typed"),
+    Column("units_in_text", CountInText("Products", "units_per_pack"), title="Times, in the text"),
+    Column("pack_unit_row", UnitRow("Products", "", "units_per_pack"), Show.WHOLE),
+    Column("unit_factor", UnitFact("factor", "pack_unit_row")),
+    Column("pack_measure", UnitFact("measure", "pack_unit_row"), Show.WHOLE),
+    Column("net_weight", Given("Products", "net_weight")),
+    Column("net_unit_row", UnitRow("Products", "net_weight_unit", "net_weight"), Show.WHOLE),
+    Column("net_factor", UnitFact("factor", "net_unit_row")),
+    Column("net_measure", UnitFact("measure", "net_unit_row"), Show.WHOLE),
+    Column("batch_factor", LookedUp("batches", "unit_factor")),
+    Column("portion", Computed(rules.portion)),
+    Column("measure", Computed(rules.portion_measure), Show.WHOLE),
+    Column("price_measure", LookedUp("batches", "measure"), Show.WHOLE, "Measure of the batch"),
+    Column("worth", Worth("batches", "measure")),
+    Column("price_worth", Worth("batches", "price_measure")),
+    Column("bridge", Computed(rules.bridge)),
+    Column("unit_amount", Computed(rules.unit_amount), title="One unit is"),
+    Column("units_per_pack", Computed(rules.units_per_pack)),
+)
+"""How many units a pack holds, and what one unit of the batch is."""
+
 PACKS = Table(
     "packs",
     "Packs: made and sold of one batch",
     (
         Column("product", Fixed(), Show.TEXT),
         _renamed("Products", "product", "recipe"),
-        Column("makes", LookedUp("batches", "makes")),
-        Column("good", LookedUp("batches", "good")),
-        Column("units_per_pack", Given("Products", "units_per_pack")),
+        *_PACK_HOLDS,
+        Column("started", LookedUp("batches", "started")),
+        Column("counted_in", LookedUp("batches", "counted_in")),
+        Column("good_in_base_units", LookedUp("batches", "good_in_base_units")),
+        Column("units_started", Computed(rules.units_started)),
+        Column("units_good", Computed(rules.units_good)),
+        Column("units_before", LookedUp("packs", "agreed_units", without=_0)),
+        Column("agreed_units", Computed(rules.agreed_units)),
         Column("not_sold", Given("Products", "not_sold", _0), Show.SHARE),
         Column("units_sold", Computed(rules.units_sold)),
         Column("packs_made", Computed(rules.packs_made)),
@@ -565,7 +610,7 @@ PACKAGING = Table(
         Column("item_key", Fixed(), Show.TEXT),
         *_PRICED,
         Column("per", Given("Packaging", "per", ""), Show.TEXT),
-        Column("makes", LookedUp("packs", "makes")),
+        Column("units_started", LookedUp("packs", "units_started")),
         Column("packs_made", LookedUp("packs", "packs_made")),
         Column("times_used", Computed(rules.times_used)),
         Column("spare", Given("Packaging", "spare", _0), Show.SHARE),

@@ -12,10 +12,10 @@ from typing import Final
 from costbook.book import Book
 from costbook.problems import Problem
 from costbook.reading.figure_checks import (
-    batches_without_good,
     currency_not_known,
     gaps,
     none_sold,
+    packs_without_units,
     units_not_known,
 )
 from costbook.reading.line_checks import (
@@ -56,7 +56,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     rows_twice,
     units_not_known,
     gaps,
-    batches_without_good,
+    packs_without_units,
     none_sold,
     currency_not_known,
     lines_of_nothing,

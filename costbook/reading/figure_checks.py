@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from costbook.book import Book, Record
+from costbook.book import Book, Record, as_key
 from costbook.definitions.currencies import minor_unit
-from costbook.definitions.units import find_unit, near_units
+from costbook.definitions.units import Measure, find_unit, near_units
 from costbook.problems import Problem
 from costbook.reading.saying import doubt, wrong
 from costbook.reading.texts import quoted
 
-__all__ = ["batches_without_good", "currency_not_known", "gaps", "none_sold", "units_not_known"]
+__all__ = ["currency_not_known", "gaps", "none_sold", "packs_without_units", "units_not_known"]
 
 _TYPE_ONE = "Type one: g, oz, ml, cup, ct, in …"
 
@@ -49,7 +49,6 @@ def gaps(book: Book) -> Iterator[Problem]:
         ("Recipes", "recipe", "uses", "it is not said what the recipe uses."),
         ("Batches", "recipe", "makes", "how much a batch makes is missing."),
         ("Products", "product", "recipe", "the recipe is missing."),
-        ("Products", "product", "units_per_pack", "the units per pack are missing."),
         ("Packaging", "uses", "amount", "the amount is missing."),
         ("Packaging", "uses", "per", "it is not said per what: unit, pack or batch."),
         ("Overheads", "cost", "amount", "the amount is missing."),
@@ -61,18 +60,21 @@ def gaps(book: Book) -> Iterator[Problem]:
                 yield wrong(book, record, name, what, "Fill in the cell.")
 
 
-def batches_without_good(book: Book) -> Iterator[Problem]:
-    """A batch of which every unit is a reject leaves nothing to carry its cost."""
-    for record in book.records("Batches"):
-        makes, rejects = record.number("makes"), record.number("rejects")
-        if makes is not None and rejects is not None and rejects >= makes > 0:
-            yield wrong(
-                book,
-                record,
-                "rejects",
-                "the rejects are all that the batch makes, so nothing is left to sell.",
-                "Correct Makes or Rejects.",
-            )
+def packs_without_units(book: Book) -> Iterator[Problem]:
+    """A pack without its units; one of a batch by weight or volume may go by its net weight."""
+    made = {as_key(each.text("recipe")): each for each in book.records("Batches")}
+    for record in book.records("Products"):
+        batch = made.get(as_key(record.text("recipe")))
+        weighed = "net_weight" in record.values and batch is not None and _by_measure(batch)
+        if "product" in record.values and "units_per_pack" not in record.values and not weighed:
+            what = "the units per pack are missing."
+            yield wrong(book, record, "units_per_pack", what, "Fill in the cell.")
+
+
+def _by_measure(batch: Record) -> bool:
+    """Whether a batch is made by weight or volume, not in pieces."""
+    unit = find_unit(batch.text("unit") or batch.units_in_text.get("makes", ""))
+    return unit is not None and unit.measure is not Measure.PIECE
 
 
 def none_sold(book: Book) -> Iterator[Problem]:

@@ -75,7 +75,7 @@ def _little(field: Field, read: Allowance, row: Row) -> Answer:
 
 def _quantity(field: Field, quantity: Quantity, row: Row) -> Answer:
     """A text with a count, a size and perhaps a unit: the unit beside it must agree."""
-    beside = as_text(row[field.goes_with[0]]).strip() if field.goes_with[0] in row else ""
+    beside = next((as_text(row[name]).strip() for name in field.goes_with[:1] if name in row), "")
     unit = quantity.unit.name if quantity.unit else ""
     if unit and beside and find_unit(beside) != quantity.unit:
         return ask(

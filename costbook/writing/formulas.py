@@ -18,13 +18,10 @@ from costbook.definitions.columns import (
     Discounts,
     FirstRank,
     FirstText,
-    Given,
-    Key,
     LatestPack,
     LatestRank,
     LeastWhere,
     LookedUp,
-    Renamed,
     RowOf,
     RowsNow,
     Table,
@@ -32,7 +29,6 @@ from costbook.definitions.columns import (
     Totalled,
     TotalledWhere,
     UnitFact,
-    UnitRow,
     Worth,
     YearSpend,
 )
@@ -41,7 +37,7 @@ from costbook.definitions.workings import TABLES, WORTHS
 from costbook.writing import lookups
 from costbook.writing.formula_text import guarded, printed
 from costbook.writing.layout import Layout
-from costbook.writing.person_formulas import PersonFormulas
+from costbook.writing.person_formulas import FromPerson, PersonFormulas
 
 __all__ = ["Formulas"]
 
@@ -78,7 +74,7 @@ class Formulas(PersonFormulas):
             return None if self.structure.on_given else "=TODAY()"
         if column.name in row.fixed:
             return None
-        if isinstance(how, Given | Key | UnitRow | Renamed):
+        if isinstance(how, FromPerson):
             text = self._from_person(row, how)
             return f"={text}" if text else None
         if isinstance(how, RowOf):

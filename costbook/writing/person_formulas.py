@@ -9,7 +9,16 @@ from costbook.book import Book, Record
 from costbook.costing.ledger import NOBODY
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Row, Structure
-from costbook.definitions.columns import Column, Given, Key, Renamed, RowOf, Table, UnitRow
+from costbook.definitions.columns import (
+    Column,
+    CountInText,
+    Given,
+    Key,
+    Renamed,
+    RowOf,
+    Table,
+    UnitRow,
+)
 from costbook.definitions.fields import InputSheet, Kind
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
@@ -18,6 +27,9 @@ from costbook.writing.formula_text import quoted
 from costbook.writing.layout import Layout, sheet_name
 
 __all__ = ["PersonFormulas"]
+
+FromPerson = Given | CountInText | Key | UnitRow | Renamed
+"""The kinds of column that look at the person's cells."""
 
 LONGEST_LITERAL = 200
 """Characters of a name that are compared in a formula; formulas take 255 in a literal."""
@@ -104,7 +116,7 @@ class PersonFormulas:
         tab = sheet_name(self.book.sheets[record.sheet].tab)
         return [lookups.is_ditto(f"{tab}!{record.cells[name]}", marks) for name in record.repeats]
 
-    def _from_person(self, row: Row, how: Given | Key | UnitRow | Renamed) -> str:
+    def _from_person(self, row: Row, how: FromPerson) -> str:
         """The formula over the person's cell; empty where there is no cell to look at."""
         cell_of = self._person_cells(row, how)
         sheet = INPUT_SHEETS[how.sheet]
@@ -114,9 +126,11 @@ class PersonFormulas:
             return self._unit_row(sheet, how, cell_of)
         if isinstance(how, Renamed):
             return self._renamed(row, how, cell_of)
+        if isinstance(how, CountInText):
+            return self._count_in_text(sheet, how, cell_of)
         return self._given(row, sheet, how, cell_of)
 
-    def _person_cells(self, row: Row, how: Given | Key | UnitRow | Renamed) -> Callable[[str], str]:
+    def _person_cells(self, row: Row, how: FromPerson) -> Callable[[str], str]:
         """The address of each of a row's cells on a sheet of the person's, or nothing."""
         sheet = self.book.sheets.get("Purchases")
         if how.sheet == "Purchases" and sheet is not None:
@@ -174,6 +188,12 @@ class PersonFormulas:
         field = sheet.field(name)
         beside = [cell_of(each) or '""' for each in field.goes_with]
         return lookups.reading_at(field, sheet.title, cell, beside)
+
+    def _count_in_text(
+        self, sheet: InputSheet, how: CountInText, cell_of: Callable[[str], str]
+    ) -> str:
+        count = self._reading(sheet, how.field, cell_of, "count")
+        return f"IF(ISNUMBER({count}),{count},1)" if count != '""' else ""
 
     def _unit_row(self, sheet: InputSheet, how: UnitRow, cell_of: Callable[[str], str]) -> str:
         cell = cell_of(how.field)

@@ -47,7 +47,7 @@ def test_a_recipe_used_in_many_ways_is_looked_into_once() -> None:
     found = missing(
         f"Recipes\nRecipe | Uses | Amount | Unit\nR0 | Salt | 600 | g\n{lines}",
         f"Batches\nRecipe | Makes | Unit\n{makes}",
-        f"Products\nProduct | Recipe | Units per pack\nSingle | R{depth} | 1",
+        f"Products\nProduct | Recipe | Units per pack\nSingle | R{depth} | 1 kg",
     )
     assert found == ["Salt (price)", "target margin"]
 

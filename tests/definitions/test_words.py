@@ -22,7 +22,7 @@ PHRASES = {
     "kitchen_minutes": "batch clock minutes + product clock minutes, up to the next "
     "booking block minutes",
     "room": "1 − applied target margin − fee share",
-    "good": "makes − rejects, if makes is above rejects",
+    "good": "started − rejects, if started is above rejects",
     "day_before": "day − 1",
     "break_even": "day costs ÷ contribution per unit, up to the next whole number, "
     "if contribution per unit is above 0",

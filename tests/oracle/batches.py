@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from tests.oracle.items import Items
 from tests.oracle.numbers import GAP, UNITS, ZERO, Part, Row, given, key, number, pct, up_to
+from tests.oracle.packs import Packs
 
 __all__ = ["Batches"]
 
 
-class Batches(Items):
+class Batches(Packs):
     """Recipes, walked down to what is bought."""
 
     def is_recipe(self, name: str) -> bool:
@@ -21,20 +21,15 @@ class Batches(Items):
     def lines(self, recipe: str) -> list[Row]:
         return [row for row in self.rows("Recipes") if key(row["recipe"]) == recipe]
 
-    def good(self, recipe: str) -> Fraction:
-        """Units of a batch that can be used or sold, in the unit its row is written in."""
-        row = self.batches[recipe]
-        return given(row["makes"]) - given(row["rejects"])
-
     def used_share(self, row: Row) -> Fraction | None:
         """The part of the used recipe's batch that this line takes."""
         recipe = key(row["uses"])
         kind, factor = UNITS[row["unit"]]
-        wanted, base = UNITS[self.batches[recipe]["unit"]]
+        wanted = UNITS[self.batches[recipe]["unit"]][0]
         bridge = self.cross(recipe, kind, wanted)
         if bridge is None:
             return None
-        return given(row["amount"]) * factor * bridge / (self.good(recipe) * base)
+        return given(row["amount"]) * factor * bridge / (self.good(recipe) * self.counted(recipe))
 
     def material(self, recipe: str) -> Part:
         """Everything a batch is made of, the recipes it uses included."""
@@ -50,13 +45,17 @@ class Batches(Items):
                 total += self.bought_line(row, ready=measured == "ready to use") * allowance
         return total
 
-    def stages(self, name: str, units: Fraction) -> tuple[Part, Part, Part]:
+    def stages(self, name: str, units: Fraction | None) -> tuple[Part, Part, Part]:
         """Labour money, clock minutes and paid minutes of the stages under one name."""
         money, clock, paid = ZERO, ZERO, ZERO
         for row in self.rows("Stages"):
             if key(row["recipe"]) != name:
                 continue
-            minutes = given(row["minutes per batch"]) + given(row["minutes per unit"]) * units
+            each = given(row["minutes per unit"])
+            if each and units is None:
+                money, clock, paid = money + GAP, clock + GAP, paid + GAP
+                continue
+            minutes = given(row["minutes per batch"]) + (each * units if units else 0)
             worked = given(row["people"], 1) * minutes
             pay = number(row["pay per hour"], self.pay)
             money += Part(worked * self.on_costs / 60) * pay if worked else ZERO
@@ -66,7 +65,7 @@ class Batches(Items):
 
     def work(self, recipe: str) -> tuple[Part, Part, Part]:
         """The same for a whole batch, with the used recipes' in the share that is used."""
-        sums = list(self.stages(recipe, given(self.batches[recipe]["makes"])))
+        sums = list(self.stages(recipe, self.units_started(recipe)))
         for row in self.lines(recipe):
             if self.is_recipe(used := key(row["uses"])):
                 share = self.used_share(row)
@@ -96,10 +95,10 @@ class Batches(Items):
         batches = number(self.settings.get("batches per year"))
         return Part(batch) + (Part(year) * (1 / batches if batches else None) if year else ZERO)
 
-    def packaging(self, product: str, units: dict[str, Fraction]) -> Part:
+    def packaging(self, product: str, units: dict[str, Fraction | None]) -> Part:
         total = ZERO
         for row in self.rows("Packaging"):
             if key(row["product"]) in (product, "all"):
-                times = units[key(row["per"])] * (1 + pct(row["spare %"]))
-                total += self.bought_line(row, ready=False) * times
+                times, spare = units[key(row["per"])], 1 + pct(row["spare %"])
+                total += self.bought_line(row, ready=False) * (times and times * spare)
         return total

@@ -28,8 +28,10 @@ class Products(Batches):
     def made(self, row: Row) -> dict[str, Part]:
         """The costs of one pack that is sold, before selling it."""
         product, recipe = key(row["product"]), key(row["recipe"])
-        per_pack, good = given(row["units per pack"], 1), self.good(recipe)
-        packs, started = good / per_pack, given(self.batches[recipe]["makes"])
+        per_pack, unit = self.pack(row)
+        base = self.counted(recipe)
+        started = self.started(recipe) * base / unit if unit else None
+        packs = self.good(recipe) * base / unit / per_pack if unit and per_pack else None
         money, clock, _ = self.work(recipe)
         if product != recipe:
             own_money, own_clock, _ = self.stages(product, packs)
@@ -42,8 +44,12 @@ class Products(Batches):
             "kitchen": self.kitchen(clock),
             "overhead": self.overhead(),
         }
-        sold = packs * (1 - pct(row["not sold %"]))
-        return {name: part * (1 / sold) for name, part in whole_batch.items()}
+        sold = packs and packs * (1 - pct(row["not sold %"]))
+        nothing = {"kitchen", "overhead"}  # nothing of these is nothing a pack, however many
+        return {
+            name: part if name in nothing and part == ZERO else part * (sold and 1 / sold)
+            for name, part in whole_batch.items()
+        }
 
     def day(self, outlet: Row, *, own_pay: bool = True) -> Part:
         """What one day at the outlet costs, with own pay or without."""
@@ -97,11 +103,12 @@ class Products(Batches):
         wholesale = key(outlet.get("kind")) == "wholesale"
         tax = Fraction(0) if wholesale else self.tax
         quoted = None if tax is None else 1 + tax if self.included else Fraction(1)
-        per_pack = given(row["units per pack"], 1)
+        per_pack = self.pack(row)[0]
         day, fixed = self.selling_per_unit(outlet) if outlet else (ZERO, ZERO)
         cost = self.made(row)
         made = total_of(cost.values())
-        cost["selling"] = (day + fixed) * per_pack
+        selling = day + fixed
+        cost["selling"] = ZERO if selling == ZERO else selling * per_pack
         total = total_of(cost.values())
         fees = self.fees(outlet, tax)
         price = price_without_tax(total, self.target(row, outlet), fees)
@@ -121,11 +128,11 @@ class Products(Batches):
         asked = current if current is not None else step
         left = None
         if asked is not None and quoted is not None and fees is not None and fixed.whole:
-            left = asked / quoted / per_pack * (1 - fees) - fixed.known
+            left = per_pack and asked / quoted / per_pack * (1 - fees) - fixed.known
         for name, own_pay in (("", True), ("_without_own_pay", False)):
             figures[f"break_even_units_per_day{name}"] = (
                 break_even(self.day(outlet, own_pay=own_pay), left, made * (1 / per_pack))
-                if outlet and left is not None
+                if outlet and left is not None and per_pack
                 else None
             )
         # whoever sells it on takes their part of what they pay, which is without tax

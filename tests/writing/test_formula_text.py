@@ -124,7 +124,7 @@ def test_a_formula_is_empty_until_all_its_arguments_are_numbers() -> None:
 def test_a_formula_that_divides_is_empty_instead_of_an_error() -> None:
     how = Computed(rules.packs_made)
     assert guarded(how.term(), how.arguments, str) == (
-        'IF(COUNT(good,units_per_pack)=2,IFERROR(good/units_per_pack,""),"")'
+        'IF(COUNT(units_good,units_per_pack)=2,IFERROR(units_good/units_per_pack,""),"")'
     )
 
 

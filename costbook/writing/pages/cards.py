@@ -205,8 +205,8 @@ def round_money(figure: Decimal, places: int) -> Decimal:
 
 
 BATCH = (
-    (0, "A batch starts", "makes"),
-    (3, "of which good", "good"),
+    (0, "A batch starts", "units_started"),
+    (3, "of which good", "units_good"),
     (6, "packs sold", "packs_sold"),
 )
 
