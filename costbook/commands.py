@@ -21,9 +21,11 @@ __all__ = ["check", "cost", "explain", "new"]
 
 def new(options: argparse.Namespace, output: Output) -> int:
     """Make a blank workbook."""
+    from costbook.files import refuse_other_ending
     from costbook.keeping.replacing import create
     from costbook.writing.blank import blank_workbook
 
+    refuse_other_ending(options.file, ".xlsx")
     create(options.file, blank_workbook(full=options.full), output.wrote)
     output.answer({"book": str(options.file), "cautions": [CAUTION]})
     output.text(f"Made {options.file}. Fill in Purchases, Recipes, Batches and Products; then run")

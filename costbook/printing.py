@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
@@ -28,6 +29,8 @@ __all__ = [
 MOST_SHOWN: Final = 40
 """Problems printed one by one; the rest is counted, and stands in To put right and in JSON."""
 
+_NO_LETTER: Final = re.compile("[\ud800-\udfff]")
+_NOT_ASCII: Final = re.compile(r"[^\x00-\x7f]")
 _COLOURS: Final = {"wrong": "\x1b[31m", "doubtful": "\x1b[33m", "bold": "\x1b[1m"}
 _PLAIN: Final = "\x1b[0m"
 
@@ -149,8 +152,13 @@ def coloured(colour: str, text: str, stream: TextIO | None) -> str:
 
 
 def as_json(data: dict[str, Any], *, ascii_only: bool = False) -> str:
-    """Data as one JSON object; Decimal becomes a number at full precision."""
-    return json.dumps(data, default=_number, ensure_ascii=ascii_only, indent=1, allow_nan=False)
+    """Data as one JSON object; Decimal becomes a number at full precision.
+
+    Bytes in a file's name that are no letters (lone surrogates to Python) become U+FFFD.
+    """
+    text = json.dumps(data, default=_number, ensure_ascii=False, indent=1, allow_nan=False)
+    sound = _NO_LETTER.sub("\ufffd", text)
+    return _NOT_ASCII.sub(lambda each: json.dumps(each[0])[1:-1], sound) if ascii_only else sound
 
 
 def _number(value: object) -> float | int:

@@ -15,6 +15,7 @@ from costbook.costing.result import currency_of
 from costbook.costing.since_rows import costing_date
 from costbook.costing.structure import lay_out
 from costbook.definitions.currencies import minor_unit
+from costbook.files import refuse_no_file
 from costbook.package.lookover import OnlyCopies, look_over
 from costbook.package.marks import ours_in
 from costbook.printing import Tell, quietly
@@ -111,12 +112,13 @@ def _memory(content: bytes, name: str) -> Remembered | None:
 
 def _content_if_any(path: Path | None) -> bytes:
     try:
-        return path.read_bytes() if path else b""
+        return path.read_bytes() if path and path.is_file() else b""
     except OSError:
         return b""
 
 
 def _content(path: Path) -> bytes:
+    refuse_no_file(path)
     try:
         return path.read_bytes()
     except FileNotFoundError:

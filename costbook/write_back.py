@@ -9,9 +9,18 @@ from pathlib import Path
 from types import MappingProxyType
 
 from costbook.book import as_key
-from costbook.keeping.replacing import Wrote, create, fingerprint_of, replace_safely, unheard
+from costbook.files import refuse_other_ending
+from costbook.keeping.replacing import (
+    Wrote,
+    create,
+    fingerprint_of,
+    other_names,
+    replace_safely,
+    unheard,
+)
 from costbook.lost import in_backup, lost, saved_since, say_lost
 from costbook.package.graft import graft, still_pointed_at, tab_names
+from costbook.package.kinds import ending_of
 from costbook.package.typed import hash_of_theirs
 from costbook.package.validity import new_faults
 from costbook.printing import Tell, quietly
@@ -49,6 +58,8 @@ def write(
     """
     target = costed.answered_in(other)
     base = _base(costed)
+    if target.resolve() != costed.path.resolve():
+        refuse_other_ending(target, ending_of(base))
     step("Writing the sheets")
     tabs = tab_names(base, (*TITLES, *more))
     sheets = describe(
@@ -97,8 +108,10 @@ def _into_theirs(
     wrote: Wrote,
 ) -> Written:
     gone = lost(costed.content, content, sheets, boxes=False)
+    linked = other_names(target)
     backup = replace_safely(target, content, fingerprint_of(costed.content), date.today(), wrote)
-    return Written(target, backup, tuple(say_lost(gone, in_backup(backup))))
+    said = (_say_linked(target, linked),) if linked and backup else ()
+    return Written(target, backup, (*said, *say_lost(gone, in_backup(backup))))
 
 
 def _into_another(
@@ -121,16 +134,17 @@ def _into_another(
         create(target, content, wrote)
         return Written(target, None, staying)
     gone = lost(there, content, sheets, boxes=bool(tabs_of_ours(costed.content)))
-    saved = saved_since(there)
+    saved, linked = saved_since(there), other_names(target)
     backup = replace_safely(target, content, fingerprint_of(there), date.today(), wrote)
-    said = (_say_saved(costed, target, backup),) if saved and backup else ()
+    said = [_say_saved(costed, target, backup)] if saved and backup else []
+    said += [_say_linked(target, linked)] if linked and backup else []
     return Written(target, backup, (*staying, *said, *say_lost(gone, in_backup(backup))))
 
 
 def _earlier_output(target: Path) -> bytes | None:
     """The file there, if an earlier run wrote it."""
     try:
-        there = target.read_bytes()
+        there = target.read_bytes() if target.is_file() else b""
     except OSError:
         return None
     return there if tabs_of_ours(there) else None
@@ -143,6 +157,17 @@ def _say_saved(costed: Costed, target: Path, backup: Path) -> Problem:
         f"{target.name} was saved by another program since costbook wrote it. It is written anew "
         f"from {costed.path.name}, so what you changed there stands only in {in_backup(backup)}.",
         f"Type receipts and recipes into {costed.path.name}, or cost {target.name} itself.",
+    )
+
+
+def _say_linked(target: Path, linked: int) -> Problem:
+    names = "another name" if linked == 1 else f"{linked} other names"
+    return Problem(
+        Severity.DOUBTFUL,
+        Place(),
+        f"{target.name} also stood under {names} on this disk (a hard link). What was written "
+        f"stands under {target.name} alone; the workbook as it was is still under {names}.",
+        f"If you use it under {names} too, copy {target.name} there.",
     )
 
 

@@ -16,6 +16,7 @@ from costbook.costing.rows import Row
 from costbook.deciding.by_rule import by_rule
 from costbook.definitions import rules
 from costbook.definitions.units import Measure, find_unit
+from costbook.files import refuse_no_file
 from costbook.problems import Refused
 
 __all__ = ["Month", "PerUnit", "margins", "per_unit", "price_path"]
@@ -61,6 +62,7 @@ def price_path(file: Path) -> list[Month]:
     """
     import pandas as pd  # a third of a second to load, so only here
 
+    refuse_no_file(file)
     try:
         with catch_warnings():
             # a comma too many, as in 9,00, would move a row's values by one column

@@ -64,5 +64,5 @@ def alone(target: Path) -> Iterator[None]:
 def _lock_of(target: Path) -> Path:
     """The lock's file: one for each workbook and person."""
     who = os.getuid() if hasattr(os, "getuid") else 0
-    which = hashlib.sha256(os.path.normcase(target).encode()).hexdigest()[:24]
+    which = hashlib.sha256(os.fsencode(os.path.normcase(target))).hexdigest()[:24]
     return Path(tempfile.gettempdir()) / f"costbook-{who}-{which}.lock"

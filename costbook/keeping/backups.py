@@ -11,12 +11,14 @@ from __future__ import annotations
 import contextlib
 import os
 import re
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Final
 
 from costbook.keeping.disk import (
     clear_unfinished,
+    fitting,
     named,
     removed,
     settle,
@@ -24,46 +26,73 @@ from costbook.keeping.disk import (
     unfinished,
 )
 
-__all__ = ["KEPT", "backed_up", "folder", "forget_oldest", "taken_back"]
+__all__ = ["KEPT", "Backup", "backed_up", "folder", "forget_oldest"]
 
 KEPT: Final = 10
 """How many backups of a workbook are kept."""
 
 
+_ENDING: Final = len(" (before 2026-11-25 999999)")
+
+
 def folder(target: Path) -> Path:
     """The folder for the backups of a workbook."""
-    return target.with_name(f"{target.stem} backups")
+    return target.with_name(f"{_stem(target)} backups")
+
+
+def _stem(target: Path) -> str:
+    """The workbook's name without its ending, cut where no date would fit behind it."""
+    return fitting(target.stem, len(os.fsencode(target.suffix)) + _ENDING)
 
 
 def _kept(target: Path) -> list[tuple[str, int, Path]]:
     """The backups there, the oldest first: day, number, file."""
-    shape = re.compile(
-        rf"{re.escape(target.stem)} \(before (\d{{4}}-\d\d-\d\d) (\d+)\){re.escape(target.suffix)}"
-    )
+    stem, ending = re.escape(_stem(target)), re.escape(target.suffix)
+    shape = re.compile(rf"{stem} \(before (\d{{4}}-\d\d-\d\d) (\d+)\){ending}")
     place = folder(target)
     files = list(place.iterdir()) if place.is_dir() else []
     found = ((shape.fullmatch(path.name), path) for path in files)
     return sorted((match[1], int(match[2]), path) for match, path in found if match)
 
 
-def backed_up(target: Path, contents: bytes, today: date) -> Path:
-    """A copy of the workbook under a name that no backup had; its own date and rights kept.
+@dataclass(frozen=True, slots=True)
+class Backup:
+    """A copy of the workbook, and whether its folder was made for it."""
 
-    A folder that was made for it goes again if that fails: nothing was changed is to be true.
-    """
+    path: Path
+    new_folder: bool
+
+    def take_back(self) -> None:
+        """Delete it, as nothing was written after it."""
+        removed(self.path)
+        if self.new_folder:
+            _unmade(self.path.parent)
+
+
+def _unmade(place: Path) -> None:
+    """Delete a folder that was made in vain, so that "nothing was changed" is true."""
+    with contextlib.suppress(OSError):  # something lies in it by now
+        place.rmdir()
+
+
+def backed_up(target: Path, contents: bytes, today: date) -> Backup:
+    """A copy of the workbook under a name that no backup had; its own date and rights kept."""
     place = folder(target)
+    new = not os.path.lexists(place)
     place.mkdir(exist_ok=True)
     try:
-        return _copied(target, contents, place, today.isoformat())
+        return Backup(_copied(target, contents, today.isoformat()), new)
     except BaseException:
-        _cleared(place)
+        if new:
+            _unmade(place)
         raise
 
 
-def _copied(target: Path, contents: bytes, place: Path, day: str) -> Path:
-    clear_unfinished(place, f"{target.stem} (before ")
+def _copied(target: Path, contents: bytes, day: str) -> Path:
+    place = folder(target)
+    clear_unfinished(place)
     number = max((each for when, each, _ in _kept(target) if when == day), default=0) + 1
-    path = place / f"{target.stem} (before {day} {number}){target.suffix}"
+    path = place / f"{_stem(target)} (before {day} {number}){target.suffix}"
     with unfinished(path, contents) as complete:
         take_over_rights(target, complete)
         status = target.stat()
@@ -71,17 +100,6 @@ def _copied(target: Path, contents: bytes, place: Path, day: str) -> Path:
         named(complete, path)
     settle(place)
     return path
-
-
-def taken_back(backup: Path) -> None:
-    """Delete a backup that nothing was written after, and its folder if that is empty then."""
-    removed(backup)
-    _cleared(backup.parent)
-
-
-def _cleared(place: Path) -> None:
-    with contextlib.suppress(OSError):  # other backups lie in it
-        place.rmdir()
 
 
 def forget_oldest(target: Path) -> None:

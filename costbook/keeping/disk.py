@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import hashlib
 import os
 import stat
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ from typing import Final
 
 __all__ = [
     "clear_unfinished",
+    "fitting",
     "named",
     "new_file_rights",
     "removed",
@@ -24,18 +26,40 @@ __all__ = [
 ]
 
 _UNFINISHED: Final = ".costbook-unfinished"
+_LONGEST_NAME: Final = 255  # bytes, on nearly every disk
 _NEW_FILE: Final = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+
+
+def fitting(name: str, beside: int) -> str:
+    """The name, or as much of it that so many bytes fit beside it, with what tells it from others.
+
+    The same name always gives the same; a letter is never cut in two.
+    """
+    whole = os.fsencode(name)
+    if len(whole) + beside <= _LONGEST_NAME:
+        return name
+    which = f"~{hashlib.sha256(whole).hexdigest()[:8]}"
+    room = _LONGEST_NAME - beside - len(which)
+    kept = name
+    while len(os.fsencode(kept)) > room:
+        kept = kept[:-1]
+    return f"{kept}{which}"
 
 
 @contextlib.contextmanager
 def unfinished(target: Path, contents: bytes) -> Iterator[Path]:
     """The complete new file beside the target, under a name of its own; gone afterwards."""
-    path = target.with_name(f".{target.name}{_UNFINISHED}-{os.getpid()}")
+    path = target.with_name(f"{_start_of(target.name)}{os.getpid()}")
     try:
         _written(path, contents)
         yield path
     finally:
         removed(path)
+
+
+def _start_of(name: str) -> str:
+    """How the names of unfinished files for a file begin; the number of the run follows."""
+    return f".{fitting(name, len(_UNFINISHED) + 12)}{_UNFINISHED}-"
 
 
 def _written(path: Path, contents: bytes) -> None:
@@ -52,10 +76,11 @@ def _written(path: Path, contents: bytes) -> None:
         raise OSError(errno.EIO, "the disk gave back other bytes than it was given")
 
 
-def clear_unfinished(folder: Path, start: str) -> None:
-    """Remove what a run that was killed left in a folder, of files whose names start so."""
+def clear_unfinished(folder: Path, name: str = "") -> None:
+    """Remove what a run that was killed left in a folder: for a file of this name, or for any."""
+    start = _start_of(name) if name else "."
     for path in folder.iterdir():
-        if path.name.startswith(f".{start}") and _UNFINISHED in path.name:
+        if path.name.startswith(start) and _UNFINISHED in path.name:
             removed(path)
 
 

@@ -18,8 +18,9 @@ from datetime import date
 from pathlib import Path
 from typing import Final
 
+from costbook.files import locks_of
 from costbook.keeping.alone import alone
-from costbook.keeping.backups import backed_up, forget_oldest, taken_back
+from costbook.keeping.backups import Backup, backed_up, folder, forget_oldest
 from costbook.keeping.disk import (
     clear_unfinished,
     named,
@@ -36,6 +37,7 @@ __all__ = [
     "create",
     "fingerprint",
     "fingerprint_of",
+    "other_names",
     "replace_safely",
     "unheard",
 ]
@@ -69,6 +71,14 @@ def fingerprint(path: Path) -> Fingerprint:
     return fingerprint_of(_contents(path))
 
 
+def other_names(target: Path) -> int:
+    """Under how many further names the file stands on its disk (hard links)."""
+    try:
+        return max(target.stat().st_nlink - 1, 0)
+    except OSError:
+        return 0
+
+
 def replace_safely(
     target: Path, new: bytes, read_as: Fingerprint, today: date, wrote: Wrote = unheard
 ) -> Path | None:
@@ -92,10 +102,12 @@ def replace_safely(
         _moved_over(real, new, read_as, backup, wrote)
         settle(real.parent)
         forget_oldest(real)
-        return backup
+        return backup.path
 
 
-def _moved_over(target: Path, new: bytes, read_as: Fingerprint, backup: Path, wrote: Wrote) -> None:
+def _moved_over(
+    target: Path, new: bytes, read_as: Fingerprint, backup: Backup, wrote: Wrote
+) -> None:
     """Move the new file over the old one, if that still is what was read.
 
     An interruption may come just after the move, so what stands there tells how it ended.
@@ -106,14 +118,14 @@ def _moved_over(target: Path, new: bytes, read_as: Fingerprint, backup: Path, wr
             _refuse_changed(target, fingerprint(target), read_as)
             _refuse_open(target)
             complete.replace(target)
-        wrote(target, backup)
+        wrote(target, backup.path)
     except BaseException:
         with contextlib.suppress(Refused):
             now = fingerprint(target)
             if now == read_as:
-                taken_back(backup)
+                backup.take_back()
             elif now == fingerprint_of(new):
-                wrote(target, backup)
+                wrote(target, backup.path)
         raise
 
 
@@ -158,6 +170,18 @@ def _sentence(error: OSError, target: Path) -> Refused:
         )
     if isinstance(error, FileExistsError):
         return _present(Path(error.filename2 or error.filename or target))
+    if error.errno == errno.ENAMETOOLONG:
+        return Refused(
+            f"The name {target.name} is too long for this disk.",
+            f"Give the workbook a shorter one, then run costbook again; {unharmed}",
+        )
+    if isinstance(error, PermissionError) and _in_backups(error, target):
+        return Refused(
+            f"costbook may not write in the folder {folder(target)}, where the copy of your "
+            "workbook as it was belongs.",
+            f"Give that folder another name, so that a new one is made, or get the right to write "
+            f"in it; {unharmed}",
+        )
     if isinstance(error, PermissionError) or error.errno == errno.EROFS:
         return Refused(
             f"costbook may not write in the folder {target.parent}, or {target.name} is open in"
@@ -169,6 +193,14 @@ def _sentence(error: OSError, target: Path) -> Refused:
         return Refused(f"There is no folder {target.parent}.", "Make it, or name another.")
     what = error.strerror or "the disk didn't take it"
     return Refused(f"{target.name} couldn't be written: {what}.", f"Run again; {unharmed}")
+
+
+def _in_backups(error: OSError, target: Path) -> bool:
+    """Whether it is the folder for the backups, there already, that didn't take a file."""
+    place = folder(target)
+    said = (error.filename, error.filename2)
+    names = [Path(each) for each in said if isinstance(each, str | os.PathLike)]
+    return place.is_dir() and any(place in (each, each.parent) for each in names)
 
 
 def _contents(path: Path) -> bytes:
@@ -195,7 +227,7 @@ def _refuse_changed(target: Path, now: Fingerprint, read_as: Fingerprint) -> Non
 
 def _refuse_open(target: Path) -> None:
     """Refuse while another program's lock file says that it has the workbook open."""
-    for name, program in ((f"~${target.name}", "Excel"), (f".~lock.{target.name}#", "LibreOffice")):
+    for name, program in locks_of(target.name):
         if os.path.lexists(target.with_name(name)):
             raise Refused(
                 f"{target.name} is open in {program}, which would write over what costbook writes.",

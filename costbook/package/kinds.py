@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from costbook.package.members import OLD_CONTAINER, Package
+from costbook.package.members import OLD_CONTAINER, Package, read
 from costbook.package.relations import CONTENT_TYPES
+from costbook.package.tabs import opened
 from costbook.problems import Refused
 
-__all__ = ["refuse_other_files", "refuse_other_packages"]
+__all__ = ["ending_of", "refuse_other_files", "refuse_other_packages"]
 
 _SAVE_AS: Final = (
     "Open it in your spreadsheet program, save it as an Excel workbook (.xlsx), and use that."
@@ -57,6 +58,21 @@ _PARTS: Final = (
 _BOOK_STREAM: Final = "Workbook".encode("utf-16-le")
 _WORKBOOKS: Final = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
 _LOOKED_AT: Final = 4096
+
+_MAIN_KINDS: Final = (
+    ("sheet.macroenabled.main+xml", ".xlsm"),
+    ("template.macroenabled.main+xml", ".xltm"),
+    ("template.main+xml", ".xltx"),
+    ("addin.macroenabled.main+xml", ".xlam"),
+)
+"""How the kinds of workbooks declare themselves that aren't plain ones, and how they are named."""
+
+
+def ending_of(theirs: bytes) -> str:
+    """How the name of a workbook of this kind must end, for programs to open it."""
+    book = opened(read(theirs))
+    declared = book.types.of(book.part).lower()
+    return next((ending for kind, ending in _MAIN_KINDS if declared.endswith(kind)), ".xlsx")
 
 
 def refuse_other_files(content: bytes, name: str) -> None:

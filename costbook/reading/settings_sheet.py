@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from costbook.book import SheetAsRead
@@ -22,6 +22,8 @@ _HEADINGS: Final = frozenset(
     | {"ajuste", "valor", "impostazione", "valore"}
 )
 
+_SAID_SINGLY: Final = 3
+"""Rows that name no setting are said one by one up to so many."""
 
 _VALUE_HEADINGS: Final = frozenset({"value", "wert", "valeur", "valor", "valore"})
 
@@ -32,10 +34,11 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
     column = _value_column(reader.grid)
     cells: dict[str, str] = {}
     raw: dict[str, Cell] = {}
+    unknown: list[tuple[str, str]] = []
     for number, row in sorted(reader.grid.rows.items()):
         at, name = _named(row, known)
         if not name:
-            _say_unknown(reader, number, row)
+            unknown += _unknown(number, row)
         elif name in cells:
             _say_again(reader, f"{column_letter(at)}{number}", str(row[at]), cells[name])
         else:
@@ -44,6 +47,7 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
             cells[name] = f"{column_letter(beside)}{number}"
             if beside in row and str(row[beside]).strip():
                 raw[name] = row[beside]
+    _say_unknown(reader, unknown, any_known=bool(cells))
     reader.learn(iter([raw]))
     record = reader.record(1, raw, cells)
     return SheetAsRead(reader.sheet.title, reader.grid.tab, (record,))
@@ -106,15 +110,35 @@ def _say_again(reader: SheetReader, cell: str, typed: str, first: str) -> None:
     )
 
 
-def _say_unknown(reader: SheetReader, number: int, row: Mapping[int, Cell]) -> None:
+def _unknown(number: int, row: Mapping[int, Cell]) -> list[tuple[str, str]]:
+    """The cell and the text of a row that names something, with something beside it."""
     texts = [(at, cell) for at, cell in sorted(row.items()) if isinstance(cell, str)]
     if len(row) < 2 or not texts or heading_key(texts[0][1]) in (_HEADINGS | {""}):
-        return
-    names = NearNames(each.title for each in reader.sheet.fields)
+        return []
     at, first = texts[0]
-    reader.say(
-        Severity.DOUBTFUL,
-        f"{column_letter(at)}{number}",
-        f"no setting is called {quoted(first)}, so this row was not read.",
-        did_you_mean(first, names, "Remove the row, or put a note beside a setting."),
-    )
+    return [(f"{column_letter(at)}{number}", first)]
+
+
+def _say_unknown(reader: SheetReader, rows: Sequence[tuple[str, str]], *, any_known: bool) -> None:
+    """Say each row that names no setting; many, as on a sheet that is for something else, once."""
+    names = NearNames(each.title for each in reader.sheet.fields)
+    strange = [each for each in rows if not (any_known and names.nearest(each[1]))]
+    at_once = strange if len(strange) > _SAID_SINGLY else []
+    for cell, text in rows:
+        if (cell, text) not in at_once:
+            reader.say(
+                Severity.DOUBTFUL,
+                cell,
+                f"no setting is called {quoted(text)}, so this row was not read.",
+                did_you_mean(text, names, "Remove the row, or put a note beside a setting."),
+            )
+    if at_once:
+        some = ", ".join(quoted(text) for _, text in at_once[:_SAID_SINGLY])
+        reader.say(
+            Severity.DOUBTFUL,
+            at_once[0][0],
+            f"from here on {len(at_once)} rows name no setting ({some} …), so they were not read.",
+            "Move them to a sheet of your own."
+            if any_known
+            else "If this sheet is for something else, give its tab another name.",
+        )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import re
 import sys
 import tempfile
 import threading
@@ -19,6 +20,7 @@ import pytest
 from costbook.keeping import alone as alone_module
 from costbook.keeping import backups as backups_module
 from costbook.keeping.alone import alone
+from costbook.keeping.disk import unfinished
 from costbook.keeping.replacing import (
     Fingerprint,
     create,
@@ -287,6 +289,86 @@ def test_a_folder_really_read_only() -> None:
         assert names(folder) == ["stall.xlsx"]
 
 
+@unix
+def test_a_folder_for_backups_that_belongs_to_somebody_else() -> None:
+    with tempfile.TemporaryDirectory(dir=SHARED) as place:
+        folder = Path(place).resolve()
+        stall, backups = folder / "stall.xlsx", folder / "stall backups"
+        stall.write_bytes(OLD)
+        backups.mkdir()
+        for each, rights in ((folder, 0o777), (stall, 0o666), (backups, 0o555)):
+            each.chmod(rights)
+        with as_somebody():
+            told = refusal(stall)
+        assert told == (
+            f"costbook may not write in the folder {backups}, where the copy of your workbook as "
+            "it was belongs. Give that folder another name, so that a new one is made, or get the "
+            "right to write in it; nothing was changed."
+        )
+        assert (stall.read_bytes(), names(folder)) == (OLD, ["stall backups", "stall.xlsx"])
+
+
+LONG = "Grandmother's rolls at the market, " * 9  # 315 letters
+
+
+@pytest.mark.parametrize("letters", [200, 205, 230, 250])
+def test_long_names_have_backups_too(tmp_path: Path, letters: int) -> None:
+    """255 bytes is what disks take; a date is added to the backup's name."""
+    stall = tmp_path / f"{LONG[:letters]}.xlsx"
+    stall.write_bytes(OLD)
+    first, second = run(stall), run(stall, b"newer")
+    assert first is not None
+    assert second is not None
+    assert (stall.read_bytes(), first.read_bytes(), second.read_bytes()) == (b"newer", OLD, NEW)
+    assert first.parent == second.parent
+    assert (" (before 2026-11-25 1)" in first.name, " (before 2026-11-25 2)" in second.name) == (
+        True,
+        True,
+    )
+    assert names(first.parent) == [first.name, second.name]
+
+
+def test_long_names_that_begin_alike_have_backups_of_their_own(tmp_path: Path) -> None:
+    places = set()
+    for end in ("one", "two"):
+        stall = tmp_path / f"{LONG[:245]}{end}.xlsx"
+        stall.write_bytes(OLD)
+        backup = run(stall)
+        assert backup is not None
+        places.add(backup.parent)
+    assert len(places) == 2
+
+
+def test_letters_of_several_bytes_are_not_cut_in_two(tmp_path: Path) -> None:
+    stall = tmp_path / f"{'é' * 124}.xlsx"  # 253 bytes
+    stall.write_bytes(OLD)
+    backup = run(stall)
+    assert backup is not None
+    assert re.fullmatch(r"é+~[0-9a-f]{8} \(before 2026-11-25 1\)\.xlsx", backup.name)
+
+
+def test_what_a_killed_run_left_of_a_long_name_is_cleared(tmp_path: Path) -> None:
+    stall = tmp_path / f"{LONG[:250]}.xlsx"
+    stall.write_bytes(OLD)
+    with Steps(4, interrupt, "before").watching(), pytest.raises(KeyboardInterrupt):
+        run(stall)
+    with unfinished(stall, b"half") as left:
+        kept = left.read_bytes()
+        name = left.name
+    (tmp_path / name).write_bytes(kept)
+    run(stall)
+    assert len(names(tmp_path)) == 2
+
+
+def test_a_name_that_the_disk_does_not_take(tmp_path: Path) -> None:
+    name = f"{LONG[:300]}.xlsx"
+    assert created(tmp_path / name) == (
+        f"The name {name} is too long for this disk. Give the workbook a shorter one, then run "
+        "costbook again; nothing was changed."
+    )
+    assert names(tmp_path) == []
+
+
 def test_a_move_that_is_refused_leaves_all_as_it_was(
     stall: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -443,15 +525,16 @@ def test_killed_at_any_step_the_old_or_the_new_workbook_stands_whole(
     assert not [name for name in kept if name.startswith(".")]
 
 
+def interrupt() -> None:
+    raise KeyboardInterrupt
+
+
 def noted(told: list[tuple[Path, Path | None]], path: Path, backup: Path | None) -> None:
     told.append((path, backup))
 
 
 def test_interrupted_at_any_step_nothing_is_lost(stall: Path) -> None:
     """Ctrl-C, which unlike a kill still lets the program tidy up, and must not tidy too much."""
-
-    def interrupt() -> None:
-        raise KeyboardInterrupt
 
     total = steps_of(stall)
     seen = set()
@@ -540,9 +623,6 @@ def test_a_new_file_killed_at_any_step_is_whole_or_not_there(tmp_path: Path) -> 
 
 
 def test_a_new_file_interrupted_at_any_step_is_told_of_if_it_is_there(tmp_path: Path) -> None:
-    def interrupt() -> None:
-        raise KeyboardInterrupt
-
     steps = Steps(0, lambda: None, "before")
     with steps.watching():
         create(tmp_path / "first.xlsx", NEW)
