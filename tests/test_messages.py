@@ -185,6 +185,8 @@ CASES: list[tuple[Changes, str]] = [
     ({"Products!D2": 150}, "wrong Products!D2: Not sold % is 150 %. Type a percentage of 100 at most."),
     ({"Products!D2": 1}, "doubtful Products!D2: 1 was read as 100 %. If 1 % is meant, type 0.01."),
     ({"Outlets!G2": "most"}, 'wrong Outlets!G2: "most" is not a number. Write it with digits, as 12.5.'),
+    ({"Batches!D2": "?"}, 'wrong Batches!D2: "?" stands for a figure that is not known yet. Type it, or clear the cell to do without.'),
+    ({"Recipes!C2": "TBD"}, 'wrong Recipes!C2: "TBD" stands for a figure that is not known yet. Type it.'),
     ({"Stages!C2": "a pair"}, 'wrong Stages!C2: "a pair" is not a number. Write it with digits, as 12.5.'),
     ({"Recipes!E2": "raw"}, 'wrong Recipes!E2: "raw" is none of: as bought, ready to use. Type one of them.'),
     ({"Recipes!E2": "AP"}, 'doubtful Recipes!E2: "AP" was read as "as bought". Nothing, if that is right.'),

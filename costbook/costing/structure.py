@@ -25,8 +25,8 @@ from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
 from costbook.definitions.currencies import minor_unit
+from costbook.definitions.marks import MARKS
 from costbook.definitions.sheets import EVERY_PRODUCT
-from costbook.definitions.wordings import DITTOS
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
 
 __all__ = ["LADDER_STEPS", "Row", "Structure", "lay_out"]
@@ -116,7 +116,7 @@ class _Builder:
         coin = Decimal(1).scaleb(-(_PLAIN_COIN if places is None else places))
         today = self.book.day_number(self.today)
         fixed: dict[str, Value] = {"today": today, "minor_unit": coin}
-        fixed["ditto_marks"] = f"|{'|'.join(DITTOS)}|"
+        fixed |= MARKS
         if self.since:
             fixed["moved_since"] = self.book.day_number(self.since)
         if self.on:

@@ -15,7 +15,11 @@ from typing import Final
 
 from costbook.definitions.fields import Field, InputSheet
 
-__all__ = ["DITTOS", "TOTALS", "heading_words", "is_ditto", "tab_words"]
+__all__ = [
+    "TOTALS",
+    "heading_words",
+    "tab_words",
+]
 
 TOTALS: Final = frozenset(
     {"total", "totals", "subtotal", "grandtotal", "sum", "sums", "average", "averages"}
@@ -23,25 +27,6 @@ TOTALS: Final = frozenset(
     | {"suma", "totale", "totalegenerale", "subtotale", "totali", "totaux", "totales"}
 )
 """Words that begin a row of totals, as ``heading_key`` gives them."""
-
-DITTOS: Final = (
-    *('"', "“", "”", "„", "″", "〃", "''", "‘‘", "’’", "´´", "``", ",,", '""', "“”", "״"),
-    *('-"-', '- " -', '--"--', '–"–', "-”-", "-“-", "-''-", "-,,-", "^", "↑"),
-    *("ditto", "(ditto)", "ditto.", "dito", "do.", "do", "dto.", "dto", "idem", "idem.", "id."),
-    *("ídem", "same", "(same)", "same as above", "as above", "see above", "wie oben"),
-    *("s. o.", "s.o.", "siehe oben", "comme ci-dessus", "come sopra", "igual"),
-)
-"""Marks and words that repeat the cell above, in small letters; no dash is among them."""
-
-
-def is_ditto(cell: object) -> bool:
-    """Does a cell hold nothing but a ditto mark? The formulas look for it in the same list."""
-    return isinstance(cell, str) and _plain(cell) in DITTOS
-
-
-def _plain(text: str) -> str:
-    return " ".join(filter(None, text.replace("\u00a0", " ").split(" "))).lower()
-
 
 _TABS: Final[Mapping[str, str]] = {
     "Settings": "Choices; Options; Einstellungen; Réglages; Paramètres; Ajustes; Impostazioni",

@@ -89,6 +89,7 @@ SETTINGS = Table(
         _setting("batches_per_year", Show.NUMBER),
         Column("moved_since", Computed(rules.moved_since), Show.DATE),
         Column("ditto_marks", Fixed(), Show.TEXT),
+        Column("blank_marks", Fixed(), Show.TEXT),
         _renamed("Settings", "business", "currency"),
     ),
 )

@@ -12,7 +12,7 @@ from typing import Final
 
 from costbook.book import Record, Value
 from costbook.definitions.fields import InputSheet, Kind
-from costbook.definitions.wordings import is_ditto
+from costbook.definitions.marks import is_ditto
 from costbook.problems import Severity
 from costbook.reading.rows import RowKind, TableRow
 

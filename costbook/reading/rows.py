@@ -12,6 +12,7 @@ from enum import Enum
 from typing import Final
 
 from costbook.definitions.fields import Field, InputSheet
+from costbook.definitions.marks import is_blank
 from costbook.definitions.wordings import TOTALS
 from costbook.reading.grid import Cell, Grid
 from costbook.reading.tables import FoundTable, TextRows, end_of, heading_key
@@ -60,7 +61,7 @@ def rows_of(
     for number in sorted(grid.rows):
         if number <= table.heading_row:
             continue
-        raw = _by_field(table, grid.rows[number])
+        raw = _by_field(sheet, table, grid.rows[number])
         if not raw:
             continue
         elsewhere = elsewhere or number == end or number - before > MOST_BLANK_ROWS
@@ -69,7 +70,7 @@ def rows_of(
         elif number in repeated:
             kind = RowKind.HEADINGS
         else:
-            below = _by_field(table, grid.rows.get(number + 1, {}))
+            below = _by_field(sheet, table, grid.rows.get(number + 1, {}))
             heads_lines = bool(below) and sheet.naming_field.name not in below
             apart = number - before > 1 and not heads_lines
             kind = _kind(sheet, raw, names, apart=apart)
@@ -83,14 +84,10 @@ def _name_in(sheet: InputSheet, raw: Mapping[str, Cell]) -> str:
     return heading_key(str(raw.get(sheet.naming_field.name, "")))
 
 
-def _by_field(table: FoundTable, row: Mapping[int, Cell]) -> dict[str, Cell]:
+def _by_field(sheet: InputSheet, table: FoundTable, row: Mapping[int, Cell]) -> dict[str, Cell]:
     """The row's cells by field, without those that only look filled."""
     raw = {name: row[at] for name, at in table.columns.items() if at in row}
-    return {name: cell for name, cell in raw.items() if not _blank(cell)}
-
-
-def _blank(cell: Cell) -> bool:
-    return isinstance(cell, str) and not cell.replace("\u00a0", " ").strip()
+    return {name: cell for name, cell in raw.items() if not is_blank(sheet.field(name), cell)}
 
 
 def _kind(sheet: InputSheet, raw: Mapping[str, Cell], names: set[str], *, apart: bool) -> RowKind:

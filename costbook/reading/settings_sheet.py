@@ -7,6 +7,7 @@ from typing import Final
 
 from costbook.book import SheetAsRead
 from costbook.definitions.fields import InputSheet
+from costbook.definitions.marks import is_blank
 from costbook.definitions.wordings import heading_words
 from costbook.problems import Severity
 from costbook.reading.grid import Cell, Grid, column_letter
@@ -45,7 +46,7 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
             _say_near(reader, f"{column_letter(at)}{number}", str(row[at]), name)
             beside = column or _beside(row, at)
             cells[name] = f"{column_letter(beside)}{number}"
-            if beside in row and str(row[beside]).strip():
+            if beside in row and not is_blank(reader.sheet.field(name), row[beside]):
                 raw[name] = row[beside]
     _say_unknown(reader, unknown, any_known=bool(cells))
     reader.learn(iter([raw]))

@@ -25,8 +25,17 @@ IN_THE_ALLOWANCE: Final = "in the allowance"
 _Reader = Callable[[Field, str, Row, Ways], Answer]
 
 
+_NOT_KNOWN: Final = re.compile(
+    r"\?+|tbd|tbc|unknown|not known|not yet|don'?t know|to come", re.IGNORECASE
+)
+"""What people type for a figure that they still have to find out."""
+
+
 def read_text(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     """What a text is, in a field that holds a number."""
+    if _NOT_KNOWN.fullmatch(typed.strip()):
+        remedy = "Type it." if field.needed else "Type it, or clear the cell to do without."
+        return ask(f"{quoted(typed)} stands for a figure that is not known yet.", remedy)
     return _READERS[field.kind](field, typed, row, ways)
 
 

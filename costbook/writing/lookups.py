@@ -19,6 +19,7 @@ __all__ = [
     "date_or_number_of",
     "escaped_formula",
     "found_at",
+    "is_blank",
     "is_ditto",
     "key_of",
     "latest_rank",
@@ -64,11 +65,16 @@ def key_of(cell: str) -> str:
 
 
 def is_ditto(cell: str, marks: str) -> str:
-    """A test that a cell holds a ditto mark; as ``definitions.wordings.is_ditto`` has it.
+    """A test that a cell holds a ditto mark; as ``definitions.marks.is_ditto`` has it.
 
     FIND knows no wildcards; a stroke on both sides makes it look for whole marks.
     """
     return f'ISNUMBER(FIND("|"&LOWER({text_of(cell)})&"|",{marks}))'
+
+
+def is_blank(cell: str, marks: str) -> str:
+    """A test that a cell is blank, or says so; as ``definitions.marks.is_blank`` has it."""
+    return is_ditto(cell, marks) if marks else f'{text_of(cell)}=""'
 
 
 def reading_at(field: Field, sheet: str, cell: str, beside: Sequence[str]) -> str:
@@ -77,19 +83,25 @@ def reading_at(field: Field, sheet: str, cell: str, beside: Sequence[str]) -> st
     return f'"{sheet}.{field.name}|"&SUBSTITUTE({escaped_formula(typed)},"T","T^")'
 
 
-def text_was_seen(cell: str, key: str, keys: str) -> str:
+def text_was_seen(cell: str, key: str, keys: str, marks: str = "") -> str:
     """A test that a cell holds no text, or one that was among the texts when this was costed."""
-    seen = f'TRIM({cell})=""'
+    seen = is_blank(cell, marks)
     if key:
         seen = f"OR({seen},ISNUMBER(MATCH({key},{keys},0)))"
     return f"IF(ISTEXT({cell}),{seen},TRUE)"
 
 
 def date_or_number_of(
-    field: Field, cell: str, blank: str, otherwise: str, refused: Decimal | None = None
+    field: Field,
+    cell: str,
+    blank: str,
+    otherwise: str,
+    refused: Decimal | None = None,
+    marks: str = "",
 ) -> str:
     """A number or a date, if the field may hold it; else what a blank or a text means."""
-    inside = f'IF(ISNUMBER({cell}),{_within(field, cell)},IF(TRIM({cell})="",{blank},{otherwise}))'
+    of_text = f"IF({is_blank(cell, marks)},{blank},{otherwise})"
+    inside = f"IF(ISNUMBER({cell}),{_within(field, cell)},{of_text})"
     if refused is not None:
         inside = f'IF({cell}={refused},"",{inside})'
     return f'IFERROR({inside},"")'
@@ -110,11 +122,13 @@ def _within(field: Field, cell: str) -> str:
     return value
 
 
-def choice_of(sheet: str, field: Field, cell: str, blank: str, words: Mapping[str, str]) -> str:
+def choice_of(
+    sheet: str, field: Field, cell: str, blank: str, words: Mapping[str, str], marks: str = ""
+) -> str:
     """What a typed choice means; empty for a word that is none of them."""
     key = f'"{sheet}.{field.name}|"&{escaped_formula(f"TRIM({cell})")}'
     meaning = found_at(words["meaning"], key, words["key"])
-    return f'IFERROR(IF(TRIM({cell})="",{blank},{meaning}),"")'
+    return f'IFERROR(IF({is_blank(cell, marks)},{blank},{meaning}),"")'
 
 
 def unit_at(cell: str, spellings: str) -> str:
@@ -139,7 +153,6 @@ def total_where(keys: str, key: str, cells: str) -> str:
     return f'IF(COUNTIF({keys},{key})={numbers},SUMIF({keys},{key},{cells}),"")'
 
 
-def any_filled(cells: Sequence[str]) -> str:
+def any_filled(cells: Sequence[str], marks: str = "") -> str:
     """A test that at least one of some cells is filled in."""
-    texts = "&".join(f"TRIM({cell})" for cell in cells)
-    return f'{texts}<>""'
+    return f"NOT(AND({','.join(is_blank(cell, marks) for cell in cells)}))"

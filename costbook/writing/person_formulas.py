@@ -19,7 +19,8 @@ from costbook.definitions.columns import (
     Table,
     UnitRow,
 )
-from costbook.definitions.fields import InputSheet, Kind
+from costbook.definitions.fields import Field, InputSheet, Kind
+from costbook.definitions.marks import may_say_blank
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.writing import lookups
@@ -93,19 +94,22 @@ class PersonFormulas:
     def _renamed(self, row: Row, how: Renamed, cell_of: Callable[[str], str]) -> str:
         """0 while each name, and each quantity typed as text, is still one that was costed."""
         record = row.sources.get(how.sheet)
-        names = [(cell_of(name), record.text(name)) for name in how.fields] if record else []
+        sheet = INPUT_SHEETS[how.sheet]
+        names = [(name, record.text(name)) for name in how.fields] if record else []
         tests = [
             f"{lookups.text_of(cell)}={quoted(text)}"
-            for cell, text in names
-            if cell and len(text) <= LONGEST_LITERAL
+            if text
+            else lookups.is_blank(cell, self._blank_marks(row, sheet.field(name)))
+            for name, text in names
+            if (cell := cell_of(name)) and len(text) <= LONGEST_LITERAL
         ]
-        sheet = INPUT_SHEETS[how.sheet]
         tests += self._still_dittos(row, record)
         for name in how.quantities:
             if cell := cell_of(name):
-                key = self._reading_key(sheet, name, cell_of)
+                key = self._reading_key(row, sheet, name, cell_of)
                 keys = self.layout.column_range("readings", "key") if key else ""
-                tests.append(lookups.text_was_seen(cell, key, keys))
+                marks = self._blank_marks(row, sheet.field(name))
+                tests.append(lookups.text_was_seen(cell, key, keys, marks))
         return f"IFERROR(IF(AND({','.join(tests)}),0,1),1)" if tests else ""
 
     def _still_dittos(self, row: Row, record: Record | None) -> list[str]:
@@ -121,13 +125,13 @@ class PersonFormulas:
         cell_of = self._person_cells(row, how)
         sheet = INPUT_SHEETS[how.sheet]
         if isinstance(how, Key):
-            return self._key(how, cell_of(how.field))
+            return self._key(row, how, cell_of(how.field))
         if isinstance(how, UnitRow):
-            return self._unit_row(sheet, how, cell_of)
+            return self._unit_row(row, sheet, how, cell_of)
         if isinstance(how, Renamed):
             return self._renamed(row, how, cell_of)
         if isinstance(how, CountInText):
-            return self._count_in_text(sheet, how, cell_of)
+            return self._count_in_text(row, sheet, how, cell_of)
         return self._given(row, sheet, how, cell_of)
 
     def _person_cells(self, row: Row, how: FromPerson) -> Callable[[str], str]:
@@ -160,10 +164,19 @@ class PersonFormulas:
         above = self.layout.column_range("purchases", "row_number").partition(":")[0]
         return f"INDEX({self.layout.column_range('purchases', stands)},{at}-{above}+1)"
 
-    def _key(self, how: Key, cell: str) -> str:
+    def _blank_marks(self, row: Row, field: Field) -> str:
+        """Where the words stand that leave a field blank; nothing where none does."""
+        return self._marks(row) if may_say_blank(field) else ""
+
+    def _marks(self, row: Row) -> str:
+        return self._cell(TABLES[row.table], "blank_marks").format(r=self.layout.row_number(row))
+
+    def _key(self, row: Row, how: Key, cell: str) -> str:
         if not cell:
             return ""
         key = lookups.key_of(cell)
+        if marks := self._blank_marks(row, INPUT_SHEETS[how.sheet].field(how.field)):
+            key = f'IF({lookups.is_blank(cell, marks)},"{NOBODY}",{key})'
         if how.field == "item" and self.aliased:
             column = self.layout.column_range
             own, other = column("aliases", "item_key"), column("aliases", "other_key")
@@ -171,39 +184,49 @@ class PersonFormulas:
         return f'IFERROR({key},"{NOBODY}")'
 
     def _reading(
-        self, sheet: InputSheet, name: str, cell_of: Callable[[str], str], what: str
+        self, row: Row, sheet: InputSheet, name: str, cell_of: Callable[[str], str], what: str
     ) -> str:
         """What a text was read as, where the field has texts that were read; else empty text."""
-        key = self._reading_key(sheet, name, cell_of)
+        key = self._reading_key(row, sheet, name, cell_of)
         if not key:
             return '""'
         column = self.layout.column_range
         return lookups.found_at(column("readings", what), key, column("readings", "key"))
 
-    def _reading_key(self, sheet: InputSheet, name: str, cell_of: Callable[[str], str]) -> str:
+    def _reading_key(
+        self, row: Row, sheet: InputSheet, name: str, cell_of: Callable[[str], str]
+    ) -> str:
         """What a text is looked up by; nothing where the field has no texts, or no cell."""
         cell = cell_of(name)
         if not cell or f"{sheet.title}.{name}" not in self.with_texts:
             return ""
-        field = sheet.field(name)
-        beside = [cell_of(each) or '""' for each in field.goes_with]
+        field, marks = sheet.field(name), self._marks(row)
+        beside = [
+            f'IF({lookups.is_blank(each, marks)},"",{each})' if (each := cell_of(name)) else '""'
+            for name in field.goes_with
+        ]
         return lookups.reading_at(field, sheet.title, cell, beside)
 
     def _count_in_text(
-        self, sheet: InputSheet, how: CountInText, cell_of: Callable[[str], str]
+        self, row: Row, sheet: InputSheet, how: CountInText, cell_of: Callable[[str], str]
     ) -> str:
-        count = self._reading(sheet, how.field, cell_of, "count")
+        count = self._reading(row, sheet, how.field, cell_of, "count")
         return f"IF(ISNUMBER({count}),{count},1)" if count != '""' else ""
 
-    def _unit_row(self, sheet: InputSheet, how: UnitRow, cell_of: Callable[[str], str]) -> str:
+    def _unit_row(
+        self, row: Row, sheet: InputSheet, how: UnitRow, cell_of: Callable[[str], str]
+    ) -> str:
         cell = cell_of(how.field)
         spellings = self.layout.column_range("units", "spelling")
         typed = lookups.unit_at(cell, spellings) if cell else '""'
-        in_text = self._reading(sheet, how.text_in, cell_of, "unit")
+        in_text = self._reading(row, sheet, how.text_in, cell_of, "unit")
         if in_text == '""':
             return typed if cell else ""
         brought = f'IFERROR(MATCH({in_text},{spellings},0),"")'
-        return f'IFERROR(IF(TRIM({cell})<>"",{typed},{brought}),"")' if cell else brought
+        if not cell:
+            return brought
+        beside = lookups.is_blank(cell, self._blank_marks(row, sheet.field(how.field)))
+        return f'IFERROR(IF({beside},{brought},{typed}),"")'
 
     def _given(self, row: Row, sheet: InputSheet, how: Given, cell_of: Callable[[str], str]) -> str:
         cell = cell_of(how.field)
@@ -211,17 +234,20 @@ class PersonFormulas:
         blank = self._blank(row, sheet, how, cell_of)
         if not cell:
             return self._given_nowhere(row, how, blank)
+        marks = self._blank_marks(row, field)
         if field.kind in (Kind.TEXT, Kind.NAME, Kind.UNIT):
             text = lookups.text_of(cell)
-            return f'IFERROR({text},"")' if how.blank == "" else f'IF({text}="",{blank},{text})'
+            if how.blank == "" and not marks:
+                return f'IFERROR({text},"")'
+            return f'IFERROR(IF({lookups.is_blank(cell, marks)},{blank},{text}),"")'
         if field.kind is Kind.CHOICE:
             column = self.layout.column_range
             words = {name: column("choices", name) for name in ("key", "meaning")}
-            return lookups.choice_of(sheet.title, field, cell, blank, words)
-        otherwise = self._reading(sheet, how.field, cell_of, "value")
+            return lookups.choice_of(sheet.title, field, cell, blank, words, marks)
+        otherwise = self._reading(row, sheet, how.field, cell_of, "value")
         refused = self._record_of(row, how)
         number = refused.refused.get(how.field) if refused else None
-        return lookups.date_or_number_of(field, cell, blank, otherwise, number)
+        return lookups.date_or_number_of(field, cell, blank, otherwise, number, marks)
 
     def _given_nowhere(self, row: Row, how: Given, blank: str) -> str:
         """A field that the sheet has no column for: what a blank means, once there is a row."""
@@ -241,10 +267,11 @@ class PersonFormulas:
             )
         constant = lookups.literal(how.blank)
         if how.count_in:
-            count = self._reading(sheet, how.count_in, cell_of, "count")
+            count = self._reading(row, sheet, how.count_in, cell_of, "count")
             if count != '""':
                 return f"IF(ISNUMBER({count}),{count},{constant})"
         if how.together_with:
             cells = [cell for name in how.together_with if (cell := cell_of(name))]
-            return f'IF({lookups.any_filled(cells)},{constant},"")' if cells else '""'
+            marks = self._blank_marks(row, sheet.field(how.field))
+            return f'IF({lookups.any_filled(cells, marks)},{constant},"")' if cells else '""'
         return constant

@@ -11,7 +11,7 @@ from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role
 from costbook.writing.formula_text import quoted
-from costbook.writing.lookups import text_of
+from costbook.writing.lookups import is_blank, text_of
 from costbook.writing.pages.card_lines import ALLOWANCE, Line
 from costbook.writing.pages.page import Page, Ref, look_of
 
@@ -89,7 +89,9 @@ def _typed_unit(page: Page, line: Line) -> str:
     if not cell:
         return ""
     in_text = line.record.units_in_text.get("amount", "") if line.record else ""
-    return f'=IFERROR(IF({text_of(cell)}="",{quoted(in_text)},{text_of(cell)}),"")'
+    settings = page.context.costing.structure.one("settings")
+    blank = is_blank(cell, page.context.layout.absolute(settings, "blank_marks"))
+    return f'=IFERROR(IF({blank},{quoted(in_text)},{text_of(cell)}),"")'
 
 
 def _rests_on(page: Page, at: int, line: Line, role: Role | None) -> None:
