@@ -34,6 +34,8 @@ _HEADINGS: Final = {
     "Outlets": "Outlet|Kind|Fee per day|Hours per day|Miles per day|Cost per mile|Other per day"
     "|Units sold per day|Days per year|Commission %|Card share %|Card fee %|Card fixed fee"
     "|Units per sale|Their margin %|Target margin %",
+    "Offers": "Item|Supplier|Pack count|Pack size|Unit|Price per pack|Delivery|Least packs",
+    "Suppliers": "Supplier|Membership per year|Trip cost|Trips per year",
 }
 _BY_KIND: Final = {
     kind: [unit for unit, (its_kind, _) in UNITS.items() if its_kind == kind]
@@ -281,6 +283,20 @@ class _Drawing:
                 ]
             )
 
+    def offers(self) -> None:
+        """Packs seen and not bought, some of them at a club that nothing was bought from."""
+        for item in self.random.sample(self.foods, self.random.randint(0, 2)):
+            unit = self.unit(self.random.choice(self.kinds[item]))
+            size, price = self.number(0.5, 50, 1), self.number(1, 60)
+            supplier = self.random.choice(("Mill", "Club"))
+            delivery, least = self.maybe(self.number(1, 9), chance=0.3), self.maybe(2, chance=0.3)
+            self.rows["Offers"].append(
+                [item, supplier, self.maybe(1, 6), size, unit, price, delivery, least]
+            )
+        for supplier in self.random.sample(("Mill", "Club"), self.random.randint(0, 2)):
+            trips = self.maybe(12, chance=0.3)
+            self.rows["Suppliers"].append([supplier, self.maybe(60), trips and 5, trips])
+
 
 def random_book(random: Random, *, gaps: bool = False) -> Sheets:
     """A workbook with its own shape; with gaps, some prices, bridges and choices are missing."""
@@ -294,6 +310,7 @@ def random_book(random: Random, *, gaps: bool = False) -> Sheets:
         drawing.product_rows,
         drawing.overheads,
         drawing.outlets,
+        drawing.offers,
     ):
         draw()
     needed = ("Purchases", "Recipes", "Batches", "Products")

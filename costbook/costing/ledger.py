@@ -60,7 +60,8 @@ class Ledger:
             if not how.supplier:
                 return self._latest((item,), up_to)
             supplier = str(figures[how.supplier])
-            return self._latest((item, supplier), up_to) if supplier != NOBODY else Decimal(0)
+            counts = supplier != NOBODY or how.unnamed_too
+            return self._latest((item, supplier), up_to) if counts else Decimal(0)
 
         return latest_rank
 

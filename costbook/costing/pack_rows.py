@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from costbook.book import Book, Record, Value, as_key
+from costbook.costing.names import first_of
 from costbook.costing.needs import Add
 from costbook.costing.rows import Row
 from costbook.definitions.units import SPELLINGS, unit_key
@@ -38,19 +39,28 @@ class PackRows:
         """Every row behind Packs compared, in the order in which they can be computed."""
         week = self.add("week", {"products": products})
         week.children = {"outlets": range(len(self.rows["outlets"]))}
-        self.suppliers(book.records("Suppliers"))
         self.uses(range(len(self.rows["pack_needs"])))
-        self.bought(book, aliases, until)
-        self.seen(book.records("Offers"), aliases)
+        bought = sorted(_newest(_latest(book, aliases, until)), key=self._in_order)
+        seen = [(_sold(record, aliases), record) for record in book.records("Offers")]
+        sold = [*((item, supplier) for (item, supplier, *_), _ in bought), *(k for k, _ in seen)]
+        self.suppliers(book.records("Suppliers"), list(dict.fromkeys(sold)))
+        self.bought(bought)
+        self.seen(seen)
         self.spoilage()
 
-    def suppliers(self, records: Iterable[Record]) -> None:
-        """One row a supplier that costs something beside its prices."""
-        for record in records:
-            key = as_key(record.text("supplier"))
-            if record.text("supplier") and key not in self.shares:
-                fixed = {"supplier": record.text("supplier"), "supplier_key": key}
-                self.shares[key] = self.add("supplier_shares", fixed, {"Suppliers": record})
+    def suppliers(self, records: Iterable[Record], sold: Sequence[tuple[str, str]]) -> None:
+        """One row a supplier that costs something beside its prices, and one an item it sells."""
+        for key, record in first_of(records, "supplier").items():
+            first = len(self.rows["supplier_needs"])
+            fixed: dict[str, Value] = {"supplier": record.text("supplier")}
+            for item in (item for item, by in sold if by == key and item in self.items):
+                named = fixed | {"item": self.items[item].fixed["item"]}
+                links = {"item_use": self.use[item], "prices_now": self.now[item]}
+                self.add("supplier_needs", named, {}, links)
+            fixed["supplier_key"] = key
+            share = self.add("supplier_shares", fixed, {"Suppliers": record})
+            share.children = {"supplier_needs": range(first, len(self.rows["supplier_needs"]))}
+            self.shares[key] = share
 
     def uses(self, needs: range) -> None:
         """One row an item: how much of it is used in a week."""
@@ -62,17 +72,9 @@ class PackRows:
             row.children = {"pack_needs": needs}
             self.use[key] = row
 
-    def bought(self, book: Book, aliases: Mapping[str, str], until: Decimal) -> None:
+    def bought(self, latest: Iterable[tuple[tuple[str, ...], Record]]) -> None:
         """One row for the latest purchase of an item from each supplier in each pack size."""
-        latest: dict[tuple[str, ...], Record] = {}
-        for record in book.records("Purchases"):
-            if _sets_a_price(record, until):
-                item = as_key(record.text("item"))
-                key = (aliases.get(item, item), as_key(record.text("supplier")), *_size(record))
-                there = latest.get(key)
-                if there is None or _when(there) <= _when(record):
-                    latest[key] = record
-        for (item, supplier, *_), record in sorted(_newest(latest), key=self._in_order):
+        for (item, supplier, *_), record in latest:
             fixed: dict[str, Value] = {"supplier_key": supplier, "pack_held": _held(record)}
             fixed |= {"least_packs": Decimal(1), "pack": _name(record)}
             self._pack("packs_bought", item, supplier, fixed, {"Purchases": record})
@@ -82,12 +84,10 @@ class PackRows:
         key, record = packed
         return self.items[key[0]].index if key[0] in self.items else -1, record.row
 
-    def seen(self, records: Iterable[Record], aliases: Mapping[str, str]) -> None:
+    def seen(self, offers: Iterable[tuple[tuple[str, str], Record]]) -> None:
         """One row for each pack seen and not bought."""
-        for record in records:
-            item = as_key(record.text("item"))
-            own, supplier = aliases.get(item, item), as_key(record.text("supplier"))
-            self._pack("packs_seen", own, supplier, {"pack": _name(record)}, {"Offers": record})
+        for (item, supplier), record in offers:
+            self._pack("packs_seen", item, supplier, {"pack": _name(record)}, {"Offers": record})
 
     def _pack(
         self,
@@ -117,6 +117,26 @@ class PackRows:
             for row in self.rows[packs]:
                 fixed = {name: row.fixed[name] for name in ("item", "item_key")}
                 row.links[spoilage] = self.add(spoilage, fixed, {}, {packs: row})
+
+
+def _sold(record: Record, aliases: Mapping[str, str]) -> tuple[str, str]:
+    """The keys of what a row sells, and of who sells it."""
+    item = as_key(record.text("item"))
+    return aliases.get(item, item), as_key(record.text("supplier"))
+
+
+def _latest(
+    book: Book, aliases: Mapping[str, str], until: Decimal
+) -> dict[tuple[str, ...], Record]:
+    """The latest purchase of each item from each supplier in each pack size."""
+    latest: dict[tuple[str, ...], Record] = {}
+    for record in book.records("Purchases"):
+        if _sets_a_price(record, until):
+            key = (*_sold(record, aliases), *_size(record))
+            there = latest.get(key)
+            if there is None or _when(there) <= _when(record):
+                latest[key] = record
+    return latest
 
 
 def _sets_a_price(record: Record, until: Decimal) -> bool:

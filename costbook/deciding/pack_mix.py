@@ -9,7 +9,7 @@ from costbook.costing.engine import Costing
 from costbook.deciding.mix import Mix, PackChoice, cheapest_mix
 from costbook.deciding.pack import Pack
 
-__all__ = ["days_of", "mix_of", "need_of", "spent_at", "usual_cost"]
+__all__ = ["days_of", "mix_of", "need_of", "spent_at", "usable_of", "usual_cost"]
 
 
 def days_of(packs: Sequence[Pack], weeks: Decimal) -> Decimal:
@@ -39,7 +39,7 @@ def mix_of(
     known = [choice for choice in choices if choice]
     if need is None or not known:
         return None
-    usable = _usable(costing, packs[0])
+    usable = usable_of(costing, packs[0])
     found = cheapest_mix(known, need * usable)
     if found is None:
         return None
@@ -48,7 +48,7 @@ def mix_of(
     return Mix(every, found.cost, found.left_over / usable, found.proved)
 
 
-def _usable(costing: Costing, pack: Pack) -> Decimal:
+def usable_of(costing: Costing, pack: Pack) -> Decimal:
     """The usable share of the item itself, with which its need was reckoned; 1 if unknown."""
     share = costing.of(pack.row.links["items"])["usable_share"]
     return share if isinstance(share, Decimal) and share > 0 else Decimal(1)
@@ -57,12 +57,12 @@ def _usable(costing: Costing, pack: Pack) -> Decimal:
 def _choice(pack: Pack) -> PackChoice | None:
     """A pack as a choice; delivery of an offer is paid once an order, however many are taken."""
     holds, usable = pack.number("pack_in_units_of_now"), pack.number("usable_share")
-    price, share = pack.number("price_per_pack"), pack.number("supplier_share")
-    other, each = pack.number("other_cost"), pack.number("other_cost_per_pack")
-    if holds is None or price is None or share is None or other is None or each is None:
+    cost, each = pack.number("pack_cost"), pack.number("other_cost_per_pack")
+    share, other = pack.number("supplier_share"), pack.number("other_cost")
+    if holds is None or cost is None or each is None or share is None or other is None:
         return None
     seen = pack.row.table == "packs_seen"
-    paid = (price if seen else price + each) * (1 + share)
+    paid = cost - each * (1 + share) if seen else cost
     once = other * (1 + share) if seen else Decimal(0)
     least = pack.number("least_packs")
     held = holds * (1 if usable is None else usable)

@@ -12,7 +12,7 @@ from costbook.deciding.pack import ComparedItem, Pack, money, plain
 from costbook.definitions.rounding import rounded
 from costbook.definitions.units import Measure
 
-__all__ = ["finding", "mix_in_words", "packs_in_words"]
+__all__ = ["finding", "mix_in_words", "packs_in_words", "percent"]
 
 ABOUT: Final = Decimal("0.0005")
 """Packs whose prices differ by less than this come to the same: it would be shown as 0.0 %."""
@@ -46,7 +46,7 @@ def _finding(packs: Sequence[Pack]) -> str:
     saved = 1 - best.used_price / other.used_price
     if saved < ABOUT:
         return f"The {best.called} and the {other.called} come to the same.{_because(priced)}"
-    said = f"The {best.called} is {_percent(saved)} cheaper than the {other.called}"
+    said = f"The {best.called} is {percent(saved)} cheaper than the {other.called}"
     smaller = _best_smaller(best, priced)
     if smaller is None:
         return f"{said}.{_because(priced)}"
@@ -56,7 +56,8 @@ def _finding(packs: Sequence[Pack]) -> str:
     return f"{said}.{stays}{_because(priced)}"
 
 
-def _percent(share: Decimal) -> str:
+def percent(share: Decimal) -> str:
+    """A share as a person writes it: ``12.0 %``."""
     return f"{share * 100:.1f} %"
 
 
@@ -76,7 +77,7 @@ def _as_long_as(pack: Pack) -> str:
     assert isinstance(spoilage, Decimal)
     pieces = pack.number("pack_held")
     if pack.figures["price_measure"] != int(Measure.PIECE) or pieces is None:
-        return f"as long as less than {_percent(spoilage)} of it is thrown away"
+        return f"as long as less than {percent(spoilage)} of it is thrown away"
     too_many = rounded(pieces * spoilage, _BEFORE_NOISE).to_integral_value(ROUND_CEILING)
     if too_many <= 1:
         return f"but only if none of {plain(pieces)} is lost"
@@ -89,7 +90,7 @@ def _because(packs: Sequence[Pack]) -> str:
     part = cheapest.number("used_part")
     if cheapest is packs[0] or part is None or part >= 1:
         return ""
-    return f" Of the {cheapest.called}, only {_percent(part)} is used before it spoils."
+    return f" Of the {cheapest.called}, only {percent(part)} is used before it spoils."
 
 
 def packs_in_words(packs: Sequence[Pack], mix: Mix) -> str:

@@ -8,11 +8,14 @@ from typing import Any
 
 from costbook.book import Book, Value
 from costbook.costing.engine import Costing
+from costbook.costing.result import currency_of
 from costbook.deciding.least_orders import with_least_orders
 from costbook.deciding.pack import SOURCES, SPOILAGE, ComparedItem, Pack, money
 from costbook.deciding.pack_mix import days_of, mix_of, need_of, usual_cost
 from costbook.deciding.pack_words import finding, mix_in_words
 from costbook.deciding.shrunk import shrunk_packs
+from costbook.deciding.yearly_costs import with_costs_to_spread
+from costbook.definitions.currencies import minor_unit
 from costbook.definitions.units import BASE_UNIT, Measure
 
 __all__ = ["SOURCES", "ComparedItem", "Pack", "as_data", "compared", "mix_in_words", "money"]
@@ -39,12 +42,15 @@ def _item(
     ordered = sorted(packs, key=lambda pack: (pack.used_price is None, pack.used_price or 0))
     days = days_of(ordered, weeks)
     need = need_of(ordered, days)
+    unit = _base_unit(ordered[0].figures["measure"])
+    coins = minor_unit(currency_of(costing))
+    spread = with_costs_to_spread(costing, ordered, unit, 2 if coins is None else coins)
     return ComparedItem(
         item=str(ordered[0].row.fixed["item"]),
         key=key,
-        base_unit=_base_unit(ordered[0].figures["measure"]),
+        base_unit=unit,
         packs=tuple(ordered),
-        in_words=" ".join((finding(ordered, costing.structure.book), *shrunk)),
+        in_words=" ".join((finding(ordered, costing.structure.book), *spread, *shrunk)),
         need=need,
         days=days,
         mix=mix_of(costing, ordered, need),

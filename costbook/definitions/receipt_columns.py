@@ -18,12 +18,14 @@ __all__ = [
 class LatestRank:
     """The highest rank among an item's purchases up to a day, of one supplier or of any.
 
-    Zero where there is none; ``supplier`` names the column with the supplier's key.
+    Zero where there is none; ``supplier`` names the column with the supplier's key. Purchases
+    without a supplier are nobody's, unless ``unnamed_too``: then they are one supplier's.
     """
 
     key: str
     up_to: str
     supplier: str = ""
+    unnamed_too: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -989,9 +989,40 @@ def yearly_charge(membership: N, trip_cost: N, trips_per_year: N) -> N:
     return membership + trip_cost * trips_per_year
 
 
-def supplier_share(yearly_charge: N, spent_in_a_year: N) -> N:
-    """What a supplier costs beside its prices, over what was spent there in a year [1]."""
-    return only_if(above(spent_in_a_year, 0), yearly_charge / spent_in_a_year)
+WEEKS_IN_YEAR = 52
+
+
+def need_in_a_year(use_per_week: N, price_per_base_unit: N) -> N:
+    """What a year's need of an item costs at the price that counts now [money/year]."""
+    return use_per_week * WEEKS_IN_YEAR * price_per_base_unit
+
+
+def bought_in_a_year(spent_in_a_year: N, needed_in_a_year: N) -> N:
+    """What a supplier's yearly costs are spread over [money/year].
+
+    What was spent there in a year; where that is nothing, a year's need of what it sells.
+    """
+    return choose(above(spent_in_a_year, 0), spent_in_a_year, needed_in_a_year)
+
+
+def yearly_share(yearly_charge: N, bought_in_a_year: N) -> N:
+    """What a supplier costs beside its prices, over what is bought there in a year [1]."""
+    return only_if(above(bought_in_a_year, 0), yearly_charge / bought_in_a_year)
+
+
+def supplier_share(yearly_share: N, spent_in_a_year: N) -> N:
+    """What comes on top of a supplier's own prices [1], where it is a share of what was spent."""
+    return choose(above(spent_in_a_year, 0), yearly_share, 0)
+
+
+def need_share(yearly_share: N, spent_in_a_year: N) -> N:
+    """What comes on top, as a part of the prices now [1], where a year's need was reckoned."""
+    return choose(above(spent_in_a_year, 0), 0, yearly_share)
+
+
+def need_part(need_share: N, price_per_base_unit: N, pack_in_units_of_now: N) -> N:
+    """What a pack bears of its supplier's yearly costs, by what it holds [money]."""
+    return need_share * price_per_base_unit * pack_in_units_of_now
 
 
 def pack_held(pack_count: N, pack_size: N, unit_factor: N) -> N:
@@ -1009,9 +1040,18 @@ def other_cost_per_pack(other_cost: N, packs: N) -> N:
     return other_cost / packs
 
 
-def pack_cost(price_per_pack: N, other_cost_per_pack: N, supplier_share: N) -> N:
-    """What one pack really costs, with its part of delivery, membership and trips [money]."""
-    return (price_per_pack + other_cost_per_pack) * (1 + supplier_share)
+def taken_off_line(taken_off: N, rank: N, last_rank: N) -> N:
+    """What was taken off a receipt line [money]: what is taken off a day's, off its last line."""
+    return choose(same(rank, last_rank), taken_off, 0)
+
+
+def pack_cost(price_per_pack: N, other_cost_per_pack: N, supplier_share: N, need_part: N) -> N:
+    """What one pack really costs, with its part of delivery, membership and trips [money].
+
+    None where what was taken off leaves nothing to pay.
+    """
+    paid = price_per_pack + other_cost_per_pack
+    return only_if(above(paid, 0), paid * (1 + supplier_share) + need_part)
 
 
 def compared_price(pack_cost: N, pack_held: N, bridge: N) -> N:
@@ -1031,7 +1071,7 @@ def pack_in_units_of_now(pack_held: N, bridge: N) -> N:
 
 def weekly_units(units_sold_per_day: N, days_per_year: N) -> N:
     """Units an outlet sells in an average week [units/week]."""
-    return units_sold_per_day * days_per_year / 52
+    return units_sold_per_day * days_per_year / WEEKS_IN_YEAR
 
 
 def unit_need(pack_need: N, units_per_pack: N) -> N:

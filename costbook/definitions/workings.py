@@ -929,6 +929,20 @@ ITEM_USE = Table(
     ),
 )
 
+SUPPLIER_NEEDS = Table(
+    "supplier_needs",
+    "Suppliers: a year's need of what each sells, at the prices now",
+    (
+        Column("supplier", Fixed(), Show.TEXT),
+        Column("item", Fixed(), Show.TEXT),
+        Column("use_per_week", LookedUp("item_use", "use_per_week")),
+        Column(
+            "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
+        ),
+        Column("need_in_a_year", Computed(rules.need_in_a_year), Show.MONEY),
+    ),
+)
+
 SUPPLIER_SHARES = Table(
     "supplier_shares",
     "Suppliers: what buying there costs beside its prices",
@@ -942,7 +956,15 @@ SUPPLIER_SHARES = Table(
         Column("yearly_charge", Computed(rules.yearly_charge), Show.MONEY),
         Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
         Column("spent_in_a_year", YearSpend("supplier_key", "costed_on"), Show.MONEY),
-        Column("supplier_share", Computed(rules.supplier_share, "yearly_charge"), Show.SHARE),
+        Column(
+            "needed_in_a_year",
+            Totalled("supplier_needs", "need_in_a_year", known=True),
+            Show.MONEY,
+        ),
+        Column("bought_in_a_year", Computed(rules.bought_in_a_year), Show.MONEY),
+        Column("yearly_share", Computed(rules.yearly_share, "yearly_charge"), Show.SHARE),
+        Column("supplier_share", Computed(rules.supplier_share), Show.SHARE),
+        Column("need_share", Computed(rules.need_share), Show.SHARE),
     ),
 )
 
@@ -964,6 +986,13 @@ _PACK_BOUGHT = (
     Column("price_per_pack", Given("Purchases", "price_per_pack", at_row="row_number"), Show.MONEY),
     Column("other_cost", Given("Purchases", "other_cost", _0, at_row="row_number"), Show.MONEY),
     Column("packs", Given("Purchases", "packs", _1, at_row="row_number")),
+    Column("day", Given("Purchases", "day", at_row="row_number"), Show.DATE),
+    Column(
+        "last_rank", LatestRank("item_key", "day", "supplier_key", unnamed_too=True), Show.WHOLE
+    ),
+    Column("taken_off", Discounts("item_key", "supplier_key", "day"), Show.MONEY),
+    Column("discounts", Computed(rules.taken_off_line), Show.MONEY),
+    Column("other_cost_per_pack", Computed(rules.beside_price), Show.MONEY),
     Column("least_packs", Fixed()),
     Column("usable_share", LookedUp("items", "usable_share"), Show.SHARE),
 )
@@ -981,6 +1010,7 @@ _PACK_SEEN = (
     Column("price_per_pack", Given("Offers", "price_per_pack"), Show.MONEY),
     Column("other_cost", Given("Offers", "delivery", _0), Show.MONEY, "Delivery"),
     Column("packs", Given("Offers", "least_packs", _1), title="Packs in the order"),
+    Column("other_cost_per_pack", Computed(rules.other_cost_per_pack), Show.MONEY),
     Column("least_packs", Given("Offers", "least_packs", _1)),
     Column("item_usable_share", LookedUp("items", "usable_share"), Show.SHARE),
     Column(
@@ -991,16 +1021,18 @@ _PACK_SEEN = (
 )
 
 _COMPARED = (
-    Column("other_cost_per_pack", Computed(rules.other_cost_per_pack), Show.MONEY),
-    Column("supplier_share", LookedUp("supplier_shares", "supplier_share", without=_0), Show.SHARE),
-    Column("pack_cost", Computed(rules.pack_cost), Show.MONEY),
     Column("measure", LookedUp("prices_now", "measure"), Show.WHOLE),
     Column("worth", Worth("items", "measure")),
     Column("price_worth", Worth("items", "price_measure")),
     Column("bridge", Computed(rules.bridge)),
+    Column("pack_in_units_of_now", Computed(rules.pack_in_units_of_now)),
+    Column("supplier_share", LookedUp("supplier_shares", "supplier_share", without=_0), Show.SHARE),
+    Column("need_share", LookedUp("supplier_shares", "need_share", without=_0), Show.SHARE),
+    Column("price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY),
+    Column("need_part", Computed(rules.need_part, "need_share"), Show.MONEY),
+    Column("pack_cost", Computed(rules.pack_cost), Show.MONEY),
     Column("compared_price", Computed(rules.compared_price), Show.FINE_MONEY),
     Column("compared_ready", Computed(rules.compared_ready), Show.FINE_MONEY),
-    Column("pack_in_units_of_now", Computed(rules.pack_in_units_of_now)),
     Column("use_per_week", LookedUp("item_use", "use_per_week")),
     Column("keeps_days", LookedUp("item_use", "keeps_days"), Show.WHOLE),
     Column("used_part", Computed(rules.used_part), Show.SHARE),
@@ -1089,6 +1121,7 @@ TABLE_ORDER: Final = (
     SPOILAGE_BOUGHT,
     SPOILAGE_SEEN,
     SUPPLIER_SHARES,
+    SUPPLIER_NEEDS,
     ITEM_USE,
     WEEK,
     OUTLETS,

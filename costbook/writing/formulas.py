@@ -174,7 +174,7 @@ class Formulas(PersonFormulas):
             criteria.append((column("purchases", "supplier_key"), self._cell(table, how.supplier)))
         up_to = self._cell(table, how.up_to)
         latest = lookups.latest_rank(up_to, ROWS_IN_RANK, column("purchases", "rank"), criteria)
-        if not how.supplier:
+        if not how.supplier or how.unnamed_too:
             return latest
         supplier = self._cell(table, how.supplier)
         return f'IF({supplier}="{NOBODY}",IF(ISNUMBER({up_to}),0,""),{latest})'

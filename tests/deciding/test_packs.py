@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
@@ -12,8 +13,9 @@ import pytest
 from costbook.definitions.workings import TABLES
 from costbook.writing.formulas import Formulas
 from costbook.writing.layout import lay_out_tables
-from tests.deciding.asking import ON, STALL, answered, asked, costed
+from tests.deciding.asking import ON, STALL, answered, asked, costed, number, read
 from tests.helpers import run, save
+from tests.random_books import COSTED_ON, random_book
 from tests.tables import close, sheets
 
 # a product that needs 10 g of the item a unit; by default no outlet sells it, so no use is known
@@ -248,6 +250,143 @@ def test_membership_and_trips_are_spread_over_what_is_spent_in_a_year() -> None:
     close(by_pack["10 kg", "Club"]["price_per_base_unit"], "0.003125")
     close(by_pack["100 kg", "Club"]["price_per_base_unit"], "0.00125")
     close(by_pack["10 kg", "Shop"]["price_per_base_unit"], "0.003")
+
+
+OFFER = "Eggs | Club | | 180 | ct | 36 | | | |"
+CARTONS = "2026-11-01 | Eggs | Ash | 2 | | 18 | ct | 5.40 |"
+CLUB = "Suppliers\nSupplier | Membership per year\nClub | 60"
+
+
+def test_a_club_never_bought_from_is_compared_with_its_fee_over_the_years_need() -> None:
+    """50 eggs a week are 2,600 a year: 60 over them is 0.0231 an egg, on top of 36 / 180."""
+    item = compared(
+        "Eggs",
+        "ea",
+        bought(CARTONS),
+        offered(OFFER),
+        CLUB,
+        "Items\nItem | Use per week | On hand unit\nEggs | 50 | ea",
+    )
+    club, ash = item["packs"]
+    assert (club["supplier"], ash["supplier"]) == ("Club", "Ash")
+    close(club["price_per_base_unit"], Fraction(36, 180) + Fraction(60, 2600))
+    close(ash["price_per_base_unit"], "0.30")
+    close(club["cash_tied_up"], 36)  # the fee is paid whether a pack is bought or not
+    # two weeks need 100: a pack with its part of the fee, 180 x 60 / 2,600, against 6 cartons
+    assert item["mix"]["packs"] == [{"supplier": "Ash", "pack": "18 ea", "count": 6}]
+    close(item["mix"]["cost"], "32.40")
+    assert 36 + 180 * 60 / 2600 > 32.40
+
+
+def test_its_fee_is_shared_by_all_that_it_sells_as_their_needs_cost_now() -> None:
+    """A year: 2,600 eggs at 0.30 are 780.00, 52 kg of rice at 5.00 260.00: 60 is 3/52 of 1,040.
+
+    An egg bears 3/52 of 0.30, a gram 3/52 of 0.005: together 2,600 and 52,000 times that, 60.00.
+    """
+    text = "\n\n".join(
+        (
+            bought(CARTONS, "2026-11-01 | Rice | Ash | | | 1 | kg | 5 |"),
+            offered(OFFER, "Rice | Club | | 10 | kg | 40 | | | |"),
+            CLUB,
+            "Items\nItem | Use per week | On hand unit\nEggs | 50 | ea\nRice | 1 | kg",
+            MADE.format("Eggs", "ea").strip(),
+        )
+    )
+    found = {item["item"]: item for item in answered("compare", text)["items"]}
+    by_club = {
+        name: next(pack for pack in item["packs"] if pack["supplier"] == "Club")
+        for name, item in found.items()
+    }
+    eggs, rice = Fraction(3, 52) * Fraction("0.30"), Fraction(3, 52) * Fraction("0.005")
+    assert 2600 * eggs + 52000 * rice == 60
+    close(by_club["Eggs"]["price_per_base_unit"], Fraction("0.20") + eggs)
+    close(by_club["Rice"]["price_per_base_unit"], Fraction("0.004") + rice)
+
+
+FEWER = "Fewer than two packs of it have a price that can be compared."
+NOT_YET = (
+    " The 180 ea from Club is not compared yet: Club costs 60.00 a year beside its prices, and "
+    "how much of what it sells you use is not known. Fill in Use per week on Items."
+)
+
+
+@pytest.mark.parametrize(
+    ("price", "said"),
+    [
+        # 0.30 - 0.20 is 0.10 an egg: 60 / 0.10 = 600
+        (
+            "36",
+            (
+                " Without that it is 33.3 % cheaper than the 18 ea from Ash, so it pays if you use "
+                "more than 600 ea a year."
+            ),
+        ),
+        ("54", " Without that it is no cheaper than the 18 ea from Ash."),
+        ("", ""),
+    ],
+)
+def test_a_club_whose_fee_cannot_be_spread_is_said_and_from_where_on_it_pays(
+    price: str, said: str
+) -> None:
+    item = compared("Eggs", "ea", bought(CARTONS), offered(OFFER.replace("36", price)), CLUB)
+    assert item["packs"][1]["price_per_base_unit"] is None
+    assert item["in_words"] == FEWER + NOT_YET + said
+
+
+def test_a_supplier_that_costs_nothing_a_year_needs_no_need() -> None:
+    free = CLUB.replace("60", "0")
+    club, _ = compared("Eggs", "ea", bought(CARTONS), offered(OFFER), free)["packs"]
+    close(club["price_per_base_unit"], "0.20")
+
+
+# ---------------------------------------------------------------- one price a receipt line
+
+
+def test_a_discount_is_in_the_price_that_is_compared_as_in_the_one_that_is_costed() -> None:
+    """2 x 5.40 less 2.40 for 36 eggs: 0.2333; with a tray of 30 at 8.40 0.28 is dearer."""
+    receipts = bought(
+        CARTONS,
+        "2026-11-01 | Eggs | Ash | | | | | -2.40 |",
+        "2026-11-01 | Eggs | Birch | 1 | | 30 | ct | 8.40 |",
+    )
+    item = compared("Eggs", "ea", receipts, "Items\nItem | Usual supplier\nEggs | Ash")
+    ash, birch = item["packs"]
+    close(ash["price_per_base_unit"], Fraction("8.40") / 36)
+    close(birch["price_per_base_unit"], "0.28")
+    close(ash["cash_tied_up"], "4.20")
+
+
+@pytest.mark.parametrize("supplier", ["Ash", ""])
+def test_of_two_lines_of_a_day_the_lower_takes_what_was_taken_off(supplier: str) -> None:
+    day = f"2026-11-01 | Eggs | {supplier} |"
+    receipts = bought(f"{day} | | 18 | ct | 5.40 |", f"{day} | | 30 | ct | 9 |", f"{day}||||| -3 |")
+    by_pack = {pack["pack"]: pack for pack in compared("Eggs", "ea", receipts)["packs"]}
+    close(by_pack["30 ea"]["price_per_base_unit"], "0.20")
+    close(by_pack["18 ea"]["price_per_base_unit"], "0.30")
+
+
+def test_a_pack_that_a_discount_leaves_nothing_to_pay_for_is_not_compared() -> None:
+    receipts = bought(
+        "2026-11-01 | Eggs | Birch | | | 30 | ct | 9 |",
+        "2026-11-02 | Eggs | Ash | | | 18 | ct | 5.40 | -5.40",
+    )
+    birch, ash = compared("Eggs", "ea", receipts)["packs"]
+    assert (birch["supplier"], ash["price_per_base_unit"]) == ("Birch", None)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_receipt_that_counts_has_one_price_in_cost_and_compare(seed: int) -> None:
+    costing = read(random_book(Random(seed)), on=COSTED_ON)
+    counts = {f["item_key"]: f for f in costing.figures["prices_now"]}
+    packs = [
+        pack
+        for pack in costing.figures["packs_bought"]
+        if pack["row_number"] == counts[pack["item_key"]]["purchase_row"]
+    ]
+    assert packs
+    for pack in packs:
+        price = counts[pack["item_key"]]["price_per_base_unit"]
+        close(float(number(pack["compared_price"])), Fraction(number(price)))
 
 
 @pytest.mark.parametrize(

@@ -207,13 +207,13 @@ BOOKS: Final[dict[str, Make]] = {
     "starter": lambda path: _sample("starter", path),
     "everything_wrong": lambda path: _sample("everything_wrong", path),
     "odd": lambda path: make_book(path, odd_book()),
-    "drawn": lambda path: make_book(path, drawn(20)),
+    "drawn": lambda path: make_book(path, drawn(8)),
     "fewest": lambda path: make_book(path, fewest_columns(drawn(5))),
     "gaps": lambda path: dated_from_1904(make_book(path, with_gaps(25))),
 }
-"""Drawn: three products at three outlets, in KWD, with tax in prices. Fewest: the needed columns
-alone. Gaps: what can be missing is, four recipes are used one in another, there are no outlets, and
-days count from 1904."""
+"""Drawn: three products at three outlets, in KWD, with tax in prices, and offers of a club. Fewest:
+the needed columns alone. Gaps: what can be missing is, four recipes are used one in another, there
+are no outlets, and days count from 1904."""
 
 SAMPLE_BOOKS: Final = ("market_stall", "starter", "everything_wrong")
 
