@@ -70,6 +70,8 @@ class Field:
     also: tuple[str, ...] = ()
     example: str | int | float = ""
     needed: bool = False
+    or_share: bool = False
+    """Whether a cell that is formatted as a percentage holds a share."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,8 @@ class Answer:
     parsed: Parsed | None = None
     asked: Unclear | None = None
     doubt: Unclear | None = None
+    is_share: bool = False
+    """A share where the field holds a count as well: rejects as 4 %."""
     refused: Decimal | None = None
     """The number that a formula would see in a cell that is asked about."""
 

@@ -18,6 +18,7 @@ from typing import Any, Final
 
 from costbook.package.members import OLD_CONTAINER
 from costbook.problems import Refused
+from costbook.reading.formats import mark_cells
 from costbook.reading.grid import (
     NEVER_WORKED_OUT,
     TIME,
@@ -52,9 +53,11 @@ def read_workbook(content: bytes, wanted: Wanted, name: str) -> Workbook:
         if is_open_document(parts):
             return read_open_document(parts, wanted)
         try:
-            return _read_as_usual(content, parts, wanted)
+            workbook = _read_as_usual(content, parts, wanted)
         except Unreadable:
-            return read_plainly(parts, wanted)
+            workbook = read_plainly(parts, wanted)
+        mark_cells(workbook, parts)
+        return workbook
     except Unreadable as error:
         raise Refused(
             f"The cells of {name} can't be read: the file is damaged or is no workbook.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
-from typing import Final
+from typing import Final, Self
 
 __all__ = [
     "ERRORS",
@@ -15,6 +15,7 @@ __all__ = [
     "TOO_LARGE",
     "Cell",
     "CellError",
+    "Formatted",
     "Grid",
     "Workbook",
     "cell_of_number",
@@ -47,6 +48,20 @@ class CellError:
 
     code: str
     number: Decimal | None = None
+
+
+class Formatted(Decimal):
+    """A number whose cell's format says more of it: that it is a percentage, or its money."""
+
+    __slots__ = ("money", "percent")
+    percent: bool
+    money: str
+
+    def __new__(cls, number: Decimal, *, percent: bool = False, money: str = "") -> Self:
+        """The number, with what its format says."""
+        self = super().__new__(cls, number)
+        self.percent, self.money = percent, money
+        return self
 
 
 Cell = Decimal | str | bool | date | CellError

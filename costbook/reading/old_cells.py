@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from costbook.package.members import LIMIT
 from costbook.problems import Refused
+from costbook.reading.formats import Mark, mark_of
 from costbook.reading.grid import TIME, Cell, CellError, Grid, Workbook, cell_of_number
 from costbook.reading.parts import Unreadable
 
@@ -37,7 +38,10 @@ def read_old_workbook(
         tabs = tuple(book.sheet_names())
         picked = wanted(tabs)
         day_zero = _FROM_1904 if book.datemode else _FROM_1900
-        grids = {tab: _grid(book.sheet_by_name(tab), day_zero) for tab in tabs if tab in picked}
+        marks = _marks(book)
+        grids = {
+            tab: _grid(book.sheet_by_name(tab), day_zero, marks) for tab in tabs if tab in picked
+        }
     except Exception as error:  # it raises whatever a broken file makes its parser meet
         if "encrypted" in str(error):
             raise Refused(
@@ -48,22 +52,46 @@ def read_old_workbook(
     return Workbook(grids, tabs, day_zero)
 
 
-def _grid(sheet: Any, day_zero: date) -> Grid:
+_MARKED: Final = 100
+"""Kinds of cell from here on are numbers whose formats say something; xlrd's own are below 10."""
+
+
+def _marks(book: Any) -> list[Mark]:
+    """What formats say, in the order of the kinds of cell that they are given.
+
+    xlrd keeps no cell's format, but it looks up there what kind of cell a format makes.
+    """
+    marks: list[Mark] = []
+    kinds = book._xf_index_to_xl_type_map  # noqa: SLF001 - its only way in
+    for at, used in enumerate(book.xf_list):
+        form = book.format_map.get(used.format_key)
+        mark = mark_of(form.format_str) if form else None
+        if mark and mark not in marks and len(marks) < _MARKED:
+            marks.append(mark)
+        if mark in marks:
+            kinds[at] = _MARKED + marks.index(mark)
+    return marks
+
+
+def _grid(sheet: Any, day_zero: date, marks: Sequence[Mark]) -> Grid:
     grid = Grid(sheet.name)
     for number in range(sheet.nrows):
         cells = {
             at: cell
             for at, held in enumerate(sheet.row(number), 1)
-            if (cell := _cell(held.ctype, held.value, day_zero)) is not None
+            if (cell := _cell(held.ctype, held.value, day_zero, marks)) is not None
         }
         if cells:
             grid.rows[number + 1] = cells
     return grid
 
 
-def _cell(kind: int, value: Any, day_zero: date) -> Cell | None:
+def _cell(kind: int, value: Any, day_zero: date, marks: Sequence[Mark]) -> Cell | None:
     import xlrd
 
+    if kind >= _MARKED:
+        number = cell_of_number(Decimal(repr(value).removesuffix(".0")))
+        return marks[kind - _MARKED].on(number) if isinstance(number, Decimal) else number
     match kind:
         case xlrd.XL_CELL_TEXT:
             return str(value)

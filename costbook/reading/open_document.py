@@ -14,6 +14,7 @@ from costbook.reading.grid import (
     TIME,
     Cell,
     CellError,
+    Formatted,
     Grid,
     Workbook,
     cell_of_number,
@@ -117,7 +118,8 @@ def _cell(element: Element) -> Cell | None:
         return CellError(_shown(element) or "#VALUE!")
     match kind:
         case "float" | "percentage" | "currency":
-            return _number(_own(element, "value"))
+            number = _number(_own(element, "value"))
+            return _marked(number, kind, _own(element, "currency"))
         case "date":
             return _day(_own(element, "date-value")) or CellError(_own(element, "date-value")[:40])
         case "time":
@@ -128,6 +130,13 @@ def _cell(element: Element) -> Cell | None:
             return cell_of_text(_shown(element)) if _shown(element) else None
         case _:
             return CellError(NEVER_WORKED_OUT) if _own(element, "formula") else None
+
+
+def _marked(number: Cell, kind: str, currency: str) -> Cell:
+    """A number with what its cell says of it: a percentage, or its money."""
+    if kind == "float" or not isinstance(number, Decimal):
+        return number
+    return Formatted(number, percent=kind == "percentage", money=currency)
 
 
 def _number(text: str) -> Cell:

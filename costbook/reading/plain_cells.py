@@ -29,7 +29,7 @@ from costbook.reading.grid import (
 )
 from costbook.reading.parts import Parts, Unreadable, local
 
-__all__ = ["read_plainly"]
+__all__ = ["read_plainly", "sheets_and_styles"]
 
 _BUILT_IN_DATES: Final = frozenset({*range(14, 18), 22, *range(27, 32), *range(50, 59)})
 _BUILT_IN_TIMES: Final = frozenset({*range(18, 22), *range(45, 48)})
@@ -58,6 +58,13 @@ def read_plainly(parts: Parts, wanted: Callable[[Sequence[str]], Collection[str]
     picked = wanted(tuple(sheets))
     grids = {tab: _grid(parts, tab, part, book) for tab, part in sheets.items() if tab in picked}
     return Workbook(grids, tuple(sheets), day_zero)
+
+
+def sheets_and_styles(parts: Parts) -> tuple[dict[str, str], str]:
+    """Tab → part of every worksheet, and the part with the styles. Raises Unreadable."""
+    workbook = next(iter(_targets(parts, "", "officeDocument").values()), "xl/workbook.xml")
+    styles = next(iter(_targets(parts, workbook, "styles").values()), "")
+    return _sheets(parts, workbook)[0], styles
 
 
 def _targets(parts: Parts, part: str, kind: str) -> dict[str, str]:

@@ -135,12 +135,15 @@ class SheetReader:
         units: dict[str, str] = {}
         counts: dict[str, Decimal] = {}
         refused: dict[str, Decimal] = {}
+        shares: set[str] = set()
         for each in self.sheet.fields:
             if each.name not in raw:
                 continue
             answer = read_cell(each, raw[each.name], raw, self.ways[each.name])
             values[each.name] = answer.value
             self._say_of(answer, cells[each.name])
+            if answer.is_share:
+                shares.add(each.name)
             if answer.refused is not None:
                 refused[each.name] = answer.refused
             if answer.value is None and isinstance(raw[each.name], str):
@@ -153,7 +156,8 @@ class SheetReader:
                 units[each.name] = answer.parsed.unit
             if answer.parsed.count is not None:
                 counts[each.name] = answer.parsed.count
-        return Record(self.sheet.title, number, values, cells, texts, units, counts, refused)
+        told = (texts, units, counts, refused)
+        return Record(self.sheet.title, number, values, cells, *told, shares=frozenset(shares))
 
     def _say_of(self, answer: Answer, cell: str) -> None:
         if answer.asked:

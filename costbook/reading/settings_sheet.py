@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from costbook.book import SheetAsRead
@@ -49,6 +50,8 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
             if beside in row and not is_blank(reader.sheet.field(name), row[beside]):
                 raw[name] = row[beside]
     _say_unknown(reader, unknown, any_known=bool(cells))
+    currency = str(raw.get("currency", "")).strip().upper()
+    reader.house = replace(reader.house, currency=currency)
     reader.learn(iter([raw]))
     record = reader.record(1, raw, cells)
     return SheetAsRead(reader.sheet.title, reader.grid.tab, (record,))

@@ -17,7 +17,7 @@ from costbook.reading.quantities import Allowance, Quantity, read_amount, read_p
 from costbook.reading.rates import in_its_measure, without_own_rate
 from costbook.reading.texts import Unclear, plainly, quoted
 
-__all__ = ["IN_THE_ALLOWANCE", "read_text"]
+__all__ = ["IN_THE_ALLOWANCE", "is_foreign", "read_text"]
 
 IN_THE_ALLOWANCE: Final = "in the allowance"
 """How an amount is shown that is left to the small-ingredient allowance."""
@@ -52,8 +52,17 @@ def _number(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     plain = without_own_rate(field, typed, row)
     read = plain if isinstance(plain, Unclear) else in_its_measure(field, plain, ways.style)
     if isinstance(read, Unclear):
-        return Answer(asked=read)
+        percent = field.or_share and typed.strip().endswith("%")
+        return _percent_in_text(typed) if percent else Answer(asked=read)
     return as_read(field, read, Parsed(shown=_plain(read)))
+
+
+def _percent_in_text(typed: str) -> Answer:
+    """A percentage that stands as a text, so that no formula can count with it."""
+    return ask(
+        f"{quoted(typed)} stands here as a text, not as a percentage.",
+        "Clear the cell, set its format to percentage and type it again; or type how many.",
+    )
 
 
 def _size(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
@@ -109,7 +118,7 @@ def _money(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     read = read_price(plain, ways.style)
     if isinstance(read, Unclear):
         return Answer(asked=_in_its_words(field, typed, read))
-    if _foreign(read.currency, ways.currency):
+    if is_foreign(read.currency, ways.currency):
         return ask(
             f"{quoted(typed)} is not in {ways.currency}, the workbook's currency.",
             f"Type what it came to in {ways.currency}.",
@@ -145,7 +154,7 @@ def _in_its_words(field: Field, typed: str, read: Unclear) -> Unclear:
 _CODES: Final = re.compile("[A-Z]{3}|[€£¥₹]")
 
 
-def _foreign(typed: str, currency: str) -> bool:
+def is_foreign(typed: str, currency: str) -> bool:
     """Whether a price names another money than the workbook's; $ is many countries'."""
     if not _CODES.fullmatch(typed) or not currency:
         return False

@@ -16,9 +16,9 @@ from typing import Final
 from costbook.definitions.fields import Field, Kind
 from costbook.reading.answers import Answer, Parsed, Row, Ways, as_text, ask, shown_number, within
 from costbook.reading.dates import read_date
-from costbook.reading.grid import NEVER_WORKED_OUT, TIME, Cell, CellError
+from costbook.reading.grid import NEVER_WORKED_OUT, TIME, Cell, CellError, Formatted
 from costbook.reading.texts import Unclear, plainly, quoted
-from costbook.reading.typed import read_text
+from costbook.reading.typed import is_foreign, read_text
 
 __all__ = ["read_cell"]
 
@@ -42,6 +42,8 @@ def read_cell(field: Field, cell: Cell, row: Row, ways: Ways) -> Answer:
         return ask(f"{word} stands here, not a number.", "Type the number.", Decimal(int(cell)))
     if isinstance(cell, date):
         return _date_for_number(cell, ways)
+    if isinstance(cell, Formatted):
+        return _formatted(field, cell, ways)
     if isinstance(cell, Decimal):
         return _typed_number(field, cell)
     return read_text(field, cell, row, ways)
@@ -138,6 +140,27 @@ _RARELY_ABOVE: Final[Mapping[str, Decimal]] = MappingProxyType(
     }
 )
 """Shares that are seldom larger: 0.5 as a card fee may be meant as half a per cent."""
+
+
+def _formatted(field: Field, cell: Formatted, ways: Ways) -> Answer:
+    """A number with a format that says more: another money, or a share where it is none."""
+    number = Decimal(cell)
+    if field.kind is Kind.MONEY and is_foreign(cell.money, ways.currency):
+        return ask(
+            f"{field.title} is shown in {cell.money}, and the workbook's currency is "
+            f"{ways.currency}.",
+            f"Type what it came to in {ways.currency}, and give the cell that format.",
+            number,
+        )
+    if not cell.percent or field.kind is Kind.SHARE:
+        return _typed_number(field, number)
+    if field.or_share:
+        return replace(within(field, number), is_share=True)
+    return ask(
+        f"{field.title} is shown as {shown_number(number * 100)} %, and is no percentage.",
+        "Set the cell's format to number, and type the figure again.",
+        number,
+    )
 
 
 def _typed_number(field: Field, number: Decimal) -> Answer:

@@ -141,7 +141,6 @@ def test_an_overhead_says_its_rate_in_the_cell_beside() -> None:
         ("Stages.minutes_per_batch", "20 g"),
         ("Items.grams_per_piece", "3 pieces"),
         ("Items.grams_per_piece", "2 oz"),
-        ("Products.units_per_pack", "2 packs"),
         ("Purchases.packs", "2 kg"),
         ("Items.keeps_days", "2 weeks"),
     ],
@@ -151,6 +150,13 @@ def test_a_word_for_something_else_is_asked(at: str, typed: str) -> None:
     assert answer.value is None
     assert answer.asked
     assert answer.asked.what == f'"{typed}" is not a number.'
+
+
+def test_packs_are_no_units_in_a_pack() -> None:
+    assert read("Products.units_per_pack", "2 packs").asked == Unclear(
+        '"2 packs" does not say what is in it.',
+        "Write how many or how much one holds, as 24 ea or 6 x 500 g.",
+    )
 
 
 def test_an_amount_of_packaging_in_pieces_is_plain() -> None:

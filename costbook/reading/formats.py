@@ -1,0 +1,101 @@
+"""What a cell's format says beside its number: that it is a percentage, or in which money it is.
+
+Only cells whose format says so are looked for, in the parts as they are, so that a workbook
+without such formats pays nothing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from costbook.definitions.currencies import minor_unit
+from costbook.reading.grid import Formatted, Workbook, column_number
+from costbook.reading.parts import Parts, Unreadable, local
+from costbook.reading.plain_cells import sheets_and_styles
+
+__all__ = ["Mark", "mark_cells", "mark_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What a format says: that a number is shown in per cent, or a sign or code of money."""
+
+    percent: bool = False
+    money: str = ""
+
+    def on(self, number: Decimal) -> Formatted:
+        """The number with what its format says."""
+        return Formatted(number, percent=self.percent, money=self.money)
+
+
+_ASIDE: Final = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]|_.|\*.')
+_SIGN: Final = re.compile("[€£¥₹]")
+_CODE: Final = re.compile(r'(?:\[\$|")[^A-Za-z"\]]*([A-Z]{3})(?![A-Za-z])')
+_BUILT_IN_PERCENT: Final = ("9", "10")
+
+
+def mark_of(code: str) -> Mark | None:
+    """What a number format says; None where it is no percentage and names no money.
+
+    >>> mark_of('#,##0.00 [$€-407]'), mark_of("0%"), mark_of("0.00")
+    (Mark(percent=False, money='€'), Mark(percent=True, money=''), None)
+    """
+    first = code.partition(";")[0]
+    if "%" in _ASIDE.sub("", first):
+        return Mark(percent=True)
+    if sign := _SIGN.search(first):
+        return Mark(money=sign[0])
+    named = _CODE.search(first)
+    known = named and minor_unit(named[1]) is not None
+    return Mark(money=named[1]) if named and known else None
+
+
+def mark_cells(workbook: Workbook, parts: Parts) -> None:
+    """Put what their formats say on the numbers of a workbook."""
+    try:
+        sheets, styles = sheets_and_styles(parts)
+        marked = _marked(parts, styles)
+    except Unreadable:  # a workbook with broken styles still has its cells
+        return
+    for tab, grid in workbook.grids.items() if marked else ():
+        for row, column, mark in _cells(parts, sheets.get(tab, ""), marked):
+            cell = grid.rows.get(row, {}).get(column)
+            if isinstance(cell, Decimal):
+                grid.rows[row][column] = mark.on(cell)
+
+
+def _marked(parts: Parts, styles: str) -> dict[int, Mark]:
+    """The cell formats that say something, by their numbers."""
+    codes: dict[str, Mark | None] = dict.fromkeys(_BUILT_IN_PERCENT, Mark(percent=True))
+    found: dict[int, Mark] = {}
+    if styles not in parts:
+        return found
+    for each in parts.elements(styles, "numFmt", "cellXfs"):
+        if local(each.tag) == "numFmt":
+            codes[each.get("numFmtId", "")] = mark_of(each.get("formatCode", ""))
+            continue
+        for at, format_ in enumerate(each):
+            if mark := codes.get(format_.get("numFmtId", "")):
+                found[at] = mark
+    return found
+
+
+_COORDINATE: Final = re.compile(rb"\br=[\"']([A-Z]{1,3})([0-9]{1,7})[\"']")
+
+
+def _cells(parts: Parts, part: str, marked: Mapping[int, Mark]) -> Iterator[tuple[int, int, Mark]]:
+    """Row and column of each cell with a format that says something, and what."""
+    if part not in parts:
+        return
+    numbers = b"|".join(str(number).encode() for number in marked)
+    wanted = re.compile(
+        rb"<(?:[A-Za-z0-9]+:)?c\s(?=[^<>]{0,200}\bs=[\"'](%b)[\"'])([^<>]{0,300})>" % numbers
+    )
+    for found in wanted.finditer(parts.data(part)):
+        at = _COORDINATE.search(found[2])
+        if at:
+            yield int(at[2]), column_number(at[1].decode("ascii")), marked[int(found[1])]
