@@ -9,10 +9,12 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Final
 
-__all__ = ["MOST_COSTINGS", "NOTHING_REMEMBERED", "Past", "Remembered", "with_costing"]
+__all__ = ["NOTHING_REMEMBERED", "Past", "Remembered", "with_costing"]
 
-MOST_COSTINGS: Final = 24
-"""Costings that are remembered; the oldest goes when one more comes."""
+_EACH_FOR: Final = 28
+"""Days for which every costing is remembered."""
+_WEEKLY_FOR: Final = 366
+"""Days for which the last costing of each week is; of earlier ones, the last of each month."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,8 @@ NOTHING_REMEMBERED: Final = Remembered()
 def with_costing(pasts: Iterable[Past], new: Iterable[Past]) -> tuple[Past, ...]:
     """The costings with a new one: in place of one of the same day, oldest first.
 
-    A costing that says the same as the last one before it is not added.
+    A costing that says the same as the last one before it is not added. Older ones are thinned:
+    a year of weeks, then one a month.
     """
     fresh = tuple(new)
     if not fresh:
@@ -67,8 +70,24 @@ def with_costing(pasts: Iterable[Past], new: Iterable[Past]) -> tuple[Past, ...]
     by_day.pop(day, None)
     if last is None or _said(by_day[last]) != _said(fresh):
         by_day[day] = fresh
-    kept = sorted(by_day)[-MOST_COSTINGS:]
-    return tuple(past for each in kept for past in by_day[each])
+    return tuple(past for each in _kept_days(sorted(by_day)) for past in by_day[each])
+
+
+def _kept_days(days: list[date]) -> list[date]:
+    """The days, oldest first, without those that a later one of their week or month stands for."""
+    last_of = {_shelf(day, days[-1]): day for day in days}
+    return sorted(last_of.values())
+
+
+def _shelf(day: date, last: date) -> tuple[str, int, int]:
+    """What a day stands for, as seen from the last one: itself, its week, or its month."""
+    age = (last - day).days
+    if age < _EACH_FOR:
+        return "day", day.year, day.timetuple().tm_yday
+    if age <= _WEEKLY_FOR:
+        week = day.isocalendar()
+        return "week", week.year, week.week
+    return "month", day.year, day.month
 
 
 def _said(pasts: Iterable[Past]) -> list[tuple[str, str, str, str]]:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from costbook.package.marks import ours_in
 from costbook.reading.ours import remembered
-from costbook.remembered import MOST_COSTINGS, NOTHING_REMEMBERED, Past, Remembered, with_costing
+from costbook.remembered import NOTHING_REMEMBERED, Past, Remembered, with_costing
 from tests.deciding.asking import asked
 from tests.deciding.test_moved import ROLLS
 from tests.helpers import run, save
@@ -58,14 +58,45 @@ def test_no_day_is_kept_twice_and_the_days_are_in_order(runs: list[Run]) -> None
     assert after(*runs, *runs[-1:]) == kept  # the last run made again
 
 
-def test_the_oldest_costing_goes_when_there_are_too_many() -> None:
-    first = date(2026, 1, 1)
+def days_kept(first: date, *steps: int) -> list[date]:
+    """The days remembered after runs so many days apart, each with another cost."""
     pasts: tuple[Past, ...] = ()
-    for number in range(MOST_COSTINGS + 2):
-        day = first + timedelta(days=number)
+    day = first
+    for number, step in enumerate((0, *steps)):
+        day += timedelta(days=step)
         pasts = with_costing(pasts, [Past(day, "Roll", "", Decimal(number), None)])
-    assert len(pasts) == MOST_COSTINGS
-    assert pasts[0].day == first + timedelta(days=2)
+    return [each.day for each in pasts]
+
+
+def test_a_year_of_weeks_is_kept_then_one_a_month() -> None:
+    """Costed each Monday for three years, from 6 January 2025 to 3 January 2028.
+
+    Seen from the last: 53 Mondays back to 4 January 2027 lie within 366 days (364 days is 52
+    weeks); before that the last Monday of each of the 24 months of 2025 and 2026.
+    """
+    kept = days_kept(date(2025, 1, 6), *[7] * 156)
+    assert kept[-1] == date(2028, 1, 3)
+    assert kept[-53:] == [date(2027, 1, 4) + timedelta(days=7 * n) for n in range(53)]
+    months = kept[:-53]
+    assert [(day.year, day.month) for day in months] == [
+        (year, month) for year in (2025, 2026) for month in range(1, 13)
+    ]
+    assert all((day + timedelta(days=7)).month != day.month for day in months)
+
+
+def test_each_costing_of_four_weeks_is_kept_and_then_the_last_of_its_week() -> None:
+    """Costed on each of 42 days from Monday, 5 October 2026, to Sunday, 15 November.
+
+    The 28 days from 19 October on are kept; of the two weeks before, their Sundays.
+    """
+    kept = days_kept(date(2026, 10, 5), *[1] * 41)
+    assert kept[:3] == [date(2026, 10, 11), date(2026, 10, 18), date(2026, 10, 19)]
+    assert (len(kept), kept[-1]) == (30, date(2026, 11, 15))
+
+
+def test_a_month_that_had_one_costing_keeps_it_for_ever() -> None:
+    kept = days_kept(date(2021, 3, 9), 40, 400, 400)
+    assert kept == [date(2021, 3, 9), date(2021, 4, 18), date(2022, 5, 23), date(2023, 6, 27)]
 
 
 def test_a_difference_too_small_for_a_cell_is_none() -> None:

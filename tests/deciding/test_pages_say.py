@@ -100,3 +100,17 @@ def test_packs_compared_says_what_the_command_says() -> None:
         "The 5 kg is 25.0 % cheaper than the 1 kg, "
         "as long as less than 25.0 % of it is thrown away."
     ) in lines
+
+
+def test_earlier_costings_says_what_it_keeps_and_what_it_forgets() -> None:
+    page = pages(costed(ROLLS, OCTOBER))["Earlier costings"]
+    assert [str(cell.value) for cell in page.cells() if cell.value][1:3] == [
+        (
+            "What each run found, as it was then. costbook compares with these rows; please leave "
+            "them as they are."
+        ),
+        (
+            "Each costing of the last four weeks is kept; of a year, the last of each week; before "
+            "that, the last of each month. A day on which nothing had changed is left out."
+        ),
+    ]

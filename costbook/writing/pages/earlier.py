@@ -45,6 +45,12 @@ def earlier_costings_page(context: Context) -> SheetDescription:
         Role.NOTE,
         across=5,
     )
+    sheet.line(
+        "Each costing of the last four weeks is kept; of a year, the last of each week; before "
+        "that, the last of each month. A day on which nothing had changed is left out.",
+        Role.NOTE,
+        across=5,
+    )
     sheet.next_row += 1
     shows = (Show.DATE, Show.TEXT, Show.TEXT, Show.MONEY, Show.MONEY)
     heading = page.headings(("Costed on", "Product", "Outlet", "Cost", "Charge"), shows=shows)
