@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
 
+from costbook.definitions.headings import InHeading
 from costbook.problems import Problem
 
 __all__ = ["Book", "Reading", "Record", "SheetAsRead", "Value", "as_key", "escaped"]
@@ -76,6 +77,8 @@ class SheetAsRead:
     """How many cells of that column are filled, heading and title rows too."""
     aside: tuple[Record, ...] = ()
     """Of Purchases: rows that are no receipts (totals, notes), as its formulas see them."""
+    in_headings: Mapping[str, InHeading] = field(default_factory=dict)
+    """What headings say of their figures beside their names, by field."""
     ends_before: int = 0
     """The row below the table in which something else begins, or 0."""
 

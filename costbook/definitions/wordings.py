@@ -18,6 +18,7 @@ from costbook.definitions.fields import Field, InputSheet
 __all__ = [
     "TOTALS",
     "heading_words",
+    "lost_words",
     "tab_words",
 ]
 
@@ -55,6 +56,12 @@ _USABLE: Final = (
     "AP to EP; Edible portion; Edible portion %; Ready to use %; After trimming; Nutzbar; "
     "Nutzbar %; Ausbeute; Rendement; Utilisable; Aprovechable; Rendimiento; Resa; Utilizzabile"
 )
+_LOST: Final = (
+    "Waste; Waste %; Wasted %; Trim; Trim %; Trimmings; Trimmings %; Loss; Loss %; Lost %; Peel %; "
+    "Unusable %; Abfall; Abfall %; Verlust; Verlust %; Perte; Perte %; Pertes %; Merma; Merma %; "
+    "Desperdicio %; Scarto; Scarto %"
+)
+"""Headings above what is thrown away of an item, where the usable share belongs."""
 _USES: Final = (
     "Ingredient; Ingredients; Item; Component; What; Zutat; Zutaten; Ingrédient; Ingrédients; "
     "Ingrediente; Ingredientes; Ingredienti"
@@ -272,6 +279,13 @@ def tab_words(sheet: InputSheet) -> tuple[str, ...]:
 def heading_words(sheet: InputSheet) -> Mapping[str, tuple[str, ...]]:
     """Other headings for each of the sheet's fields, by the field's name."""
     return MappingProxyType({each.name: _of_field(sheet, each) for each in sheet.fields})
+
+
+@cache
+def lost_words(sheet: InputSheet) -> Mapping[str, tuple[str, ...]]:
+    """Headings above the share that is lost, for each field that holds the usable one."""
+    shares = (each.name for each in sheet.fields if each.name == "usable_share")
+    return MappingProxyType({name: _parted(_LOST) for name in shares})
 
 
 def _of_field(sheet: InputSheet, field: Field) -> tuple[str, ...]:

@@ -14,18 +14,17 @@ from typing import Final
 
 from costbook.book import Reading, Record, SheetAsRead, Value, escaped
 from costbook.definitions.fields import Field, InputSheet, Kind
+from costbook.definitions.headings import InHeading
 from costbook.problems import Place, Problem, Severity
 from costbook.reading.answers import Answer, Row, Ways, as_text
 from costbook.reading.dates import date_order
 from costbook.reading.dittos import marks_read, with_dittos_repeated
 from costbook.reading.grid import Cell, CellError, Grid, column_letter
-from costbook.reading.near_names import NearNames
+from costbook.reading.headed import counts_for, headings_of, read_headed, said_of, unit_taken
 from costbook.reading.numbers import NumberStyle, number_style
 from costbook.reading.rows import RowKind, TableRow, rows_of
-from costbook.reading.saying import no_heading
+from costbook.reading.table_sayings import of_columns, of_headings, of_rows
 from costbook.reading.tables import FoundTable, TextRows
-from costbook.reading.texts import quoted
-from costbook.reading.values import read_cell
 
 __all__ = ["NUMERIC", "House", "SheetReader", "reading_key"]
 
@@ -62,6 +61,7 @@ class SheetReader:
     asked: list[str] = field(default_factory=list)
     """The keys of texts that were asked about, so that the sheets don't take them for new."""
     ways: dict[str, Ways] = field(default_factory=dict)
+    in_headings: dict[str, InHeading] = field(default_factory=dict)
 
     # ------------------------------------------------------------ the table
 
@@ -69,17 +69,23 @@ class SheetReader:
         """The table's records. A sheet without headings gives none, and says so."""
         if table is None:
             return self._without_table()
-        self._say_headings(table)
+        self.problems += of_headings(self.sheet, self.grid.tab, table)
         found = rows_of(self.sheet, table, self.grid, texts)
         rows = list(with_dittos_repeated(self.sheet, found, table.heading_row))
         lines = [row for row in rows if row.kind is RowKind.LINE]
         self.learn(line.raw for line in lines)
+        raws = [line.raw for line in lines]
+        plain = Ways(currency=self.house.currency)
+        self.in_headings = headings_of(self.sheet, table, raws, plain)
         addresses = {name: column_letter(at) for name, at in table.columns.items()}
         records = tuple(
             marks_read(line, self.record(line.number, line.raw, _cells(line, addresses)), self.say)
             for line in lines
         )
-        self._say_rows(rows)
+        for said in said_of(self.sheet, self.in_headings, raws):
+            self.say(*said)
+        self.problems += of_columns(self.sheet, self.grid, table, lines)
+        self.problems += of_rows(self.grid.tab, rows)
         near = [row for row in rows if row.kind is not RowKind.ELSEWHERE]
         far = (row.number for row in rows if row.kind is RowKind.ELSEWHERE)
         return SheetAsRead(
@@ -92,7 +98,8 @@ class SheetReader:
             addresses.get(self.sheet.naming_field.name, ""),
             self._cells_named(table),
             self._aside(rows, addresses) if self.sheet.title == "Purchases" else (),
-            next(far, 0),
+            in_headings=self.in_headings,
+            ends_before=next(far, 0),
         )
 
     def _cells_named(self, table: FoundTable) -> int:
@@ -139,8 +146,11 @@ class SheetReader:
         for each in self.sheet.fields:
             if each.name not in raw:
                 continue
-            answer = read_cell(each, raw[each.name], raw, self.ways[each.name])
+            says = self.in_headings.get(each.name)
+            plain, answer = read_headed(each, says, raw, values, self.ways[each.name])
             values[each.name] = answer.value
+            if unit := unit_taken(each, says, raw):
+                units[each.name] = unit
             self._say_of(answer, cells[each.name])
             if answer.is_share:
                 shares.add(each.name)
@@ -151,7 +161,7 @@ class SheetReader:
             if answer.parsed is None:
                 continue
             texts[each.name] = str(raw[each.name])
-            self._remember(each, raw, answer, cells[each.name])
+            self._remember(each, raw, plain, cells[each.name])
             if answer.parsed.unit:
                 units[each.name] = answer.parsed.unit
             if answer.parsed.count is not None:
@@ -196,95 +206,33 @@ class SheetReader:
         )
 
     def _unsaid(self, row: TableRow, cells: Mapping[str, str]) -> Record:
+        units: dict[str, str] = {}
         values: dict[str, Value] = {}
         for each in self.sheet.fields:
             if each.name not in row.raw:
                 continue
-            cell = row.raw[each.name]
+            cell, says = row.raw[each.name], self.in_headings.get(each.name)
+            _, answer = read_headed(each, says, row.raw, values, self.ways[each.name])
+            if unit := unit_taken(each, says, row.raw):
+                units[each.name] = unit
             if isinstance(cell, str) and each.kind in (*NUMERIC, Kind.DATE):
                 key = self._key(each, row.raw)
                 reading = self.readings.get(key)
-                values[each.name] = reading.value if reading else None
+                read = reading.value if reading else None
+                values[each.name] = counts_for(says, read, values)
                 if reading is None:
                     self.asked.append(key)
             else:
-                values[each.name] = read_cell(each, cell, row.raw, self.ways[each.name]).value
-        return Record(self.sheet.title, row.number, values, cells, repeats=row.repeats)
+                values[each.name] = answer.value
+        return Record(
+            self.sheet.title, row.number, values, cells, units_in_text=units, repeats=row.repeats
+        )
 
     # ------------------------------------------------------------ saying
-
-    def _say_headings(self, table: FoundTable) -> None:
-        fields = {each.name: each for each in self.sheet.fields}
-        unread = NearNames(text for text in table.unread.values() if text.strip())
-        for missing in table.missing:
-            near = unread.nearest(missing.title, close=0.7)
-            self.problems.append(no_heading(self.grid.tab, table.heading_row, missing, near))
-        for name, at in table.near.items():
-            heading = quoted(table.headings[at].text)
-            self.say(
-                Severity.DOUBTFUL,
-                _address(table, at),
-                f'the heading {heading} was read as "{fields[name].title}".',
-                "Rename the heading if that is not what it is.",
-            )
-        for name, at in table.twice.items():
-            self.say(
-                Severity.DOUBTFUL,
-                _address(table, at),
-                f'another column is headed "{fields[name].title}" or the like: '
-                f"column {column_letter(table.columns[name])} was read, not this one.",
-                "Rename one of them, if the wrong one was read.",
-            )
-        self._say_unread(table)
-
-    def _say_unread(self, table: FoundTable) -> None:
-        """A column whose heading is nearly one of ours: perhaps a slip."""
-        free = [
-            each.title
-            for each in self.sheet.fields
-            if each.name not in table.columns and not each.needed
-        ]
-        names = NearNames(free)
-        for at, text in table.unread.items():
-            near = names.nearest(text.strip(), close=0.8)
-            if near:
-                self.say(
-                    Severity.DOUBTFUL,
-                    _address(table, at),
-                    f"the heading {quoted(text)} is not known, so its column was not read.",
-                    f'Did you mean "{near}"?',
-                )
-
-    def _say_rows(self, rows: list[TableRow]) -> None:
-        taken = {
-            RowKind.TOTALS: "this row was taken for totals, and left out.",
-            RowKind.NOTE: "this row was taken for a note, and left out.",
-        }
-        for row in rows:
-            if row.kind in taken:
-                self.say(
-                    Severity.DOUBTFUL,
-                    f"A{row.number}",
-                    taken[row.kind],
-                    "If it is a line of the table, fill in its other cells.",
-                )
-        far = next((row for row in rows if row.kind is RowKind.ELSEWHERE), None)
-        if far:
-            self.say(
-                Severity.DOUBTFUL,
-                f"A{far.number}",
-                "from this row on, nothing was read as part of the table above.",
-                "If it belongs to it, move it up against the table's last row.",
-            )
 
     def say(self, severity: Severity, cell: str, what: str, remedy: str) -> None:
         """Something about a cell of this sheet, or about the whole sheet."""
         self.problems.append(Problem(severity, Place(self.grid.tab, cell), what, remedy))
-
-
-def _address(table: FoundTable, at: int) -> str:
-    """Where the heading of a column stands."""
-    return f"{column_letter(at)}{table.headings[at].row}"
 
 
 def _cells(row: TableRow, addresses: Mapping[str, str]) -> dict[str, str]:

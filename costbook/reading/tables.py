@@ -11,7 +11,7 @@ from typing import TypeAlias
 
 from costbook.definitions.fields import Field, InputSheet
 from costbook.definitions.sheets import INPUT_SHEETS
-from costbook.definitions.wordings import heading_words, tab_words
+from costbook.definitions.wordings import heading_words, lost_words, tab_words
 from costbook.reading.cells import Cell, Grid
 
 __all__ = [
@@ -46,6 +46,7 @@ class Heading:
 
     row: int
     text: str
+    typed: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,8 @@ class FoundTable:
     columns: Mapping[str, int]
     near: Mapping[str, int]
     """Columns taken by another wording than the field's own title."""
+    lost: Mapping[str, int]
+    """Columns of what is thrown away, in the place of what is left."""
     twice: Mapping[str, int]
     """Further columns that bear a field's heading again; they are not read."""
     missing: tuple[Field, ...]
@@ -88,14 +91,15 @@ def _keys(text: str) -> tuple[str, str]:
 
 
 @cache
-def _vocabulary(title: str) -> tuple[Mapping[str, str], Mapping[str, str]]:
-    """Key → field's name, of a sheet's own headings, and of their near wordings."""
+def _vocabulary(title: str) -> tuple[Mapping[str, str], Mapping[str, str], Mapping[str, str]]:
+    """Key → field's name, of a sheet's own headings, near wordings, and those of the contrary."""
     sheet = INPUT_SHEETS[title]
     own = {heading_key(field.title): field.name for field in sheet.fields}
     near = {
         heading_key(word): name for name, words in heading_words(sheet).items() for word in words
     }
-    return own, near
+    lost = {heading_key(word): name for name, words in lost_words(sheet).items() for word in words}
+    return own, near, lost
 
 
 def match_tabs(sheets: Iterable[InputSheet], tabs: Iterable[str]) -> dict[str, str]:
@@ -131,7 +135,7 @@ def find_table(
 
 
 def _one_storey(number: int, row: Mapping[int, Cell]) -> dict[int, Heading]:
-    return {at: Heading(number, str(cell)) for at, cell in row.items()}
+    return {at: Heading(number, str(cell), str(cell)) for at, cell in row.items()}
 
 
 def _two_storeys(
@@ -144,15 +148,15 @@ def _two_storeys(
     """
     if above[0] != number - 1:
         return {}
-    own, near = _vocabulary(sheet.title)
-    headings = {at: Heading(above[0], str(cell)) for at, cell in above[1].items()}
+    vocabulary = _vocabulary(sheet.title)
+    headings = {at: Heading(above[0], str(cell), str(cell)) for at, cell in above[1].items()}
     over = ""
     for at in range(min((*above[1], *row), default=0), max(row, default=-1) + 1):
         over = str(above[1].get(at, over))
         if at in row:
             joined = f"{over} {row[at]}".strip()
-            known = any(key in words for words in (own, near) for key in _keys(joined))
-            headings[at] = Heading(number, joined if known else str(row[at]))
+            known = any(key in words for words in vocabulary for key in _keys(joined))
+            headings[at] = Heading(number, joined if known else str(row[at]), str(row[at]))
     return headings
 
 
@@ -222,6 +226,7 @@ def _parts(headings: Mapping[int, Heading]) -> list[dict[int, Heading]]:
 def _match(sheet: InputSheet, number: int, headings: Mapping[int, Heading]) -> FoundTable:
     columns: dict[str, int] = {}
     near: dict[str, int] = {}
+    lost: dict[str, int] = {}
     twice: dict[str, int] = {}
     known: set[int] = set()
     for wording, words in enumerate(_vocabulary(sheet.title)):
@@ -234,8 +239,10 @@ def _match(sheet: InputSheet, number: int, headings: Mapping[int, Heading]) -> F
                 twice.setdefault(name, at)
             else:
                 columns[name] = at
-                if wording:
+                if wording == 1:
                     near[name] = at
+                elif wording:
+                    lost[name] = at
     missing = tuple(field for field in sheet.fields if field.needed and field.name not in columns)
     unread = {at: each.text for at, each in headings.items() if at not in known}
-    return FoundTable(number, headings, columns, near, twice, missing, unread)
+    return FoundTable(number, headings, columns, near, lost, twice, missing, unread)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Final
 
 from costbook.book import Book, Record
@@ -23,7 +24,7 @@ from costbook.definitions.fields import Field, InputSheet, Kind
 from costbook.definitions.marks import may_say_blank
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
-from costbook.writing import lookups
+from costbook.writing import headed, lookups
 from costbook.writing.formula_text import quoted
 from costbook.writing.layout import Layout, sheet_name
 
@@ -132,7 +133,14 @@ class PersonFormulas:
             return self._renamed(row, how, cell_of)
         if isinstance(how, CountInText):
             return self._count_in_text(row, sheet, how, cell_of)
-        return self._given(row, sheet, how, cell_of)
+        given = self._given(row, sheet, how, cell_of)
+        says = headed.counts_otherwise(self.book, how.sheet, how.field)
+        if says is None or not cell_of(how.field):
+            return given
+        beside = Given(how.sheet, "packs", Decimal(1), at_row=how.at_row)
+        packs = self._given(row, sheet, beside, cell_of) if says.by_packs else ""
+        blank = lookups.is_blank(cell_of(how.field), self._blank_marks(row, sheet.field(how.field)))
+        return headed.as_headed(self.book, how.sheet, says, blank, given, packs)
 
     def _person_cells(self, row: Row, how: FromPerson) -> Callable[[str], str]:
         """The address of each of a row's cells on a sheet of the person's, or nothing."""
@@ -220,9 +228,14 @@ class PersonFormulas:
         spellings = self.layout.column_range("units", "spelling")
         typed = lookups.unit_at(cell, spellings) if cell else '""'
         in_text = self._reading(row, sheet, how.text_in, cell_of, "unit")
-        if in_text == '""':
+        amount = cell_of(how.text_in) if how.text_in else ""
+        empty = lookups.is_blank(
+            amount, self._blank_marks(row, sheet.field(how.text_in or how.field))
+        )
+        named = headed.unit_of(self.book, sheet.title, how.text_in, empty, spellings)
+        if in_text == named == '""':
             return typed if cell else ""
-        brought = f'IFERROR(MATCH({in_text},{spellings},0),"")'
+        brought = f"IFERROR(MATCH({in_text},{spellings},0),{named})"
         if not cell:
             return brought
         beside = lookups.is_blank(cell, self._blank_marks(row, sheet.field(how.field)))
@@ -230,7 +243,8 @@ class PersonFormulas:
 
     def _given(self, row: Row, sheet: InputSheet, how: Given, cell_of: Callable[[str], str]) -> str:
         cell = cell_of(how.field)
-        field = sheet.field(how.field)
+        field, says = sheet.field(how.field), headed.says_of(self.book, how.sheet, how.field)
+        field = says.meant(field) if says else field
         blank = self._blank(row, sheet, how, cell_of)
         if not cell:
             return self._given_nowhere(row, how, blank)

@@ -378,7 +378,7 @@ def test_the_day_may_be_headed_in_many_words(plain: dict[str, Any], heading: str
 
 
 def test_a_missing_heading_is_said_once_and_not_at_every_row() -> None:
-    without_date = [["Which", *PURCHASES[0][1:]], *PURCHASES[1:]]
+    without_date = [row[1:] for row in PURCHASES]
     answer = costed(PLAIN | {"Purchases": without_date})
     said = [line for line in spoken(answer) if line.startswith("Purchases!")]
     assert said == ['Purchases!A1: there is no heading "Date".']
