@@ -11,6 +11,7 @@ from typing import Any
 
 from costbook.book import Value
 from costbook.costing.engine import Costing
+from costbook.costing.findings import TO_CHARGE
 from costbook.costing.result import CAUTION, answer, problem_data
 from costbook.deciding.moved import moved as moved_products
 from costbook.deciding.old_prices import old_prices
@@ -122,7 +123,7 @@ def _turning_sentences(costed: Costed, products: list[dict[str, Any]]) -> list[s
 
 def compare(options: argparse.Namespace, output: Output) -> int:
     """Put the packs of every item, or of one, side by side."""
-    costed = read_and_cost(options.file, options.on, step=output.step)
+    costed = read_and_cost(options.file, options.on, step=output.step, leave_out=TO_CHARGE)
     items = compared(costed.costing, options.weeks)
     if options.item is not None:
         items = [_the_item(costed, options.item, items)]

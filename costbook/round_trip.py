@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -10,7 +10,7 @@ from pathlib import Path
 from costbook.arranging import arranged
 from costbook.costing.engine import Costing
 from costbook.costing.engine import cost as cost_structure
-from costbook.costing.findings import find
+from costbook.costing.findings import Finding, find
 from costbook.costing.result import currency_of
 from costbook.costing.since_rows import costing_date
 from costbook.costing.structure import lay_out
@@ -67,11 +67,13 @@ def read_and_cost(
     since: date | None = None,
     step: Tell = quietly,
     other: Path | None = None,
+    leave_out: Collection[Finding] = (),
 ) -> Costed:
     """Read a workbook and cost it. Raises Refused where it can't be read or trusted.
 
     What earlier runs found and what was typed as a trial are taken from the workbook, or from
-    ``other``, which they were written to, where the workbook has no sheets of ours.
+    ``other``, which they were written to, where the workbook has no sheets of ours. Findings that
+    don't concern the command are left out.
     """
     step(f"Reading {path.name}")
     content = _content(path)
@@ -86,7 +88,7 @@ def read_and_cost(
     step("Costing")
     costing = cost_structure(lay_out(book, today, on, since))
     tabs = [sheet.tab for sheet in book.sheets.values()]
-    problems = arranged((*warnings, *book.problems, *find(costing)), tabs)
+    problems = arranged((*warnings, *book.problems, *find(costing, leave_out)), tabs)
     return Costed(path, content, costing, problems, memory, closed)
 
 

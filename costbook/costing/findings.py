@@ -6,7 +6,7 @@ To add one, write a function of this shape and name it in FINDINGS.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from decimal import Decimal
 from itertools import pairwise
 from typing import Final
@@ -41,14 +41,14 @@ from costbook.costing.receipt_findings import (
 from costbook.costing.rows import Row
 from costbook.problems import Place, Problem, Severity
 
-__all__ = ["FINDINGS", "find"]
+__all__ = ["FINDINGS", "TO_CHARGE", "Finding", "find"]
 
 Finding = Callable[[Costing], Iterator[Problem]]
 
 
-def find(costing: Costing) -> list[Problem]:
-    """All findings, in their order."""
-    return [problem for each in FINDINGS for problem in each(costing)]
+def find(costing: Costing, leave_out: Collection[Finding] = ()) -> list[Problem]:
+    """All findings, in their order, but for some that are no fault of what is asked."""
+    return [problem for each in FINDINGS if each not in leave_out for problem in each(costing)]
 
 
 def _wrong(costing: Costing, record: Record, name: str, what: str, remedy: str) -> Problem:
@@ -231,8 +231,9 @@ def prices_out_of_reach(costing: Costing) -> Iterator[Problem]:
 
 
 def _no_room(costing: Costing, row: Row) -> bool:
-    room = costing.of(row)["room"]
-    return isinstance(room, Decimal) and room <= 0
+    """Whether nothing is left; a margin of 100 % is asked about where it stands."""
+    room, margin = (costing.of(row)[name] for name in ("room", "applied_target_margin"))
+    return isinstance(room, Decimal) and room <= 0 and isinstance(margin, Decimal) and margin < 1
 
 
 def _out_of_reach(costing: Costing, record: Record, name: str, who: str, row: Row) -> Problem:
@@ -247,6 +248,9 @@ def _out_of_reach(costing: Costing, record: Record, name: str, who: str, row: Ro
         "Lower the target margin, the commission or the card fee.",
     )
 
+
+TO_CHARGE: Final[tuple[Finding, ...]] = (settings_missing, prices_out_of_reach)
+"""What a price to charge waits for: no fault where packs are compared."""
 
 FINDINGS: Final[tuple[Finding, ...]] = (
     loops,

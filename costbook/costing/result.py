@@ -177,7 +177,7 @@ def _lacks(costing: Costing, price: Row) -> Iterator[str]:
         if figures["packs_sold"] is None or figures["kitchen"] is None:
             yield str(figures["lacks"])
         if figures["overhead"] is None:
-            yield "overheads (batches per year)"
+            yield "overheads (an amount, batches per year)"
     yield from _price_lacks(costing.of(price))
 
 

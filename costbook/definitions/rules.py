@@ -1234,7 +1234,8 @@ def line_lacks(
             ),
         ),
     )
-    return choose(known(line_cost), "", joined(uses, what))
+    named = choose(same(uses, ""), "a line (what it uses)", joined(uses, what))
+    return choose(known(line_cost), "", named)
 
 
 @meets_unknowns
@@ -1292,7 +1293,7 @@ def made_lacks(
     def lack(figure: N, text: Words, rest: Words) -> Words:
         return choose(known(figure), rest, text)
 
-    rest = lack(overhead, "overheads (batches per year)", "")
+    rest = lack(overhead, "overheads (an amount, batches per year)", "")
     rest = lack(kitchen, "kitchen (minutes)", rest)
     rest = lack(labour, labour_lack, rest)
     rest = lack(packaging, packaging_lack, rest)

@@ -14,6 +14,7 @@ from costbook.problems import Problem
 from costbook.reading.figure_checks import (
     currency_not_known,
     gaps,
+    margins_of_all,
     none_sold,
     packs_without_units,
     units_not_known,
@@ -58,6 +59,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     gaps,
     packs_without_units,
     none_sold,
+    margins_of_all,
     currency_not_known,
     lines_of_nothing,
     lines_twice,

@@ -6,12 +6,23 @@ from collections.abc import Iterator
 
 from costbook.book import Book, Record, as_key
 from costbook.definitions.currencies import minor_unit
+from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.units import Measure, find_unit, near_units
 from costbook.problems import Problem
+from costbook.reading.number_style import NumberStyle
+from costbook.reading.quantities import Allowance, read_amount
 from costbook.reading.saying import doubt, wrong
 from costbook.reading.texts import quoted
+from costbook.reading.values import MARGINS
 
-__all__ = ["currency_not_known", "gaps", "none_sold", "packs_without_units", "units_not_known"]
+__all__ = [
+    "currency_not_known",
+    "gaps",
+    "margins_of_all",
+    "none_sold",
+    "packs_without_units",
+    "units_not_known",
+]
 
 _TYPE_ONE = "Type one: g, oz, ml, cup, ct, in …"
 
@@ -36,10 +47,22 @@ def _unit_problem(book: Book, record: Record, name: str, amount: str) -> Iterato
     if not text:
         if record.values.get(amount) is not None and amount not in record.units_in_text:
             yield wrong(book, record, name, "the unit is missing.", _TYPE_ONE)
+    elif _is_little(text) and record.sheet == "Recipes":
+        yield wrong(
+            book,
+            record,
+            name,
+            f"{quoted(text)} is too little to cost by itself.",
+            f"Type {quoted(text)} as the amount, and the small-ingredient allowance counts it.",
+        )
     elif find_unit(text) is None:
         near = near_units(text)
         offer = f'Did you mean "{near[0]}"?' if near else _TYPE_ONE
         yield wrong(book, record, name, f"no unit is called {quoted(text)}.", offer)
+
+
+def _is_little(text: str) -> bool:
+    return isinstance(read_amount(text, NumberStyle.UNKNOWN), Allowance)
 
 
 def gaps(book: Book) -> Iterator[Problem]:
@@ -49,6 +72,7 @@ def gaps(book: Book) -> Iterator[Problem]:
         ("Recipes", "recipe", "uses", "it is not said what the recipe uses."),
         ("Batches", "recipe", "makes", "how much a batch makes is missing."),
         ("Products", "product", "recipe", "the recipe is missing."),
+        ("Packaging", "amount", "uses", "it is not said what the line uses."),
         ("Packaging", "uses", "amount", "the amount is missing."),
         ("Packaging", "uses", "per", "it is not said per what: unit, pack or batch."),
         ("Overheads", "cost", "amount", "the amount is missing."),
@@ -75,6 +99,18 @@ def _by_measure(batch: Record) -> bool:
     """Whether a batch is made by weight or volume, not in pieces."""
     unit = find_unit(batch.text("unit") or batch.units_in_text.get("makes", ""))
     return unit is not None and unit.measure is not Measure.PIECE
+
+
+def margins_of_all(book: Book) -> Iterator[Problem]:
+    """A margin of the whole price leaves nothing for cost, so that no price is high enough."""
+    for sheet in ("Settings", "Products", "Outlets"):
+        margins = [each for each in INPUT_SHEETS[sheet].fields if each.name in MARGINS]
+        for record in book.records(sheet):
+            for each in margins:
+                if record.number(each.name) == 1:
+                    what = f"{each.title} is 100 %, which leaves nothing of a price for cost."
+                    remedy = "Type less, as 35 %; if 1 % is meant, type 0.01."
+                    yield wrong(book, record, each.name, what, remedy)
 
 
 def none_sold(book: Book) -> Iterator[Problem]:

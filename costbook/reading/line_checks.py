@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from costbook.book import Book, Record, as_key
 from costbook.problems import Problem
+from costbook.reading.number_style import NumberStyle
+from costbook.reading.quantities import Allowance, read_amount
 from costbook.reading.saying import doubt
 from costbook.reading.texts import quoted
 
@@ -16,7 +18,7 @@ def lines_of_nothing(book: Book) -> Iterator[Problem]:
     """An amount of 0 that was typed; "to taste" is said by itself."""
     for sheet in ("Recipes", "Packaging"):
         for record in book.records(sheet):
-            if record.number("amount") == 0 and "amount" not in record.texts:
+            if record.number("amount") == 0 and not _is_little(record):
                 yield doubt(
                     book,
                     record,
@@ -24,6 +26,11 @@ def lines_of_nothing(book: Book) -> Iterator[Problem]:
                     "the amount is 0, so this line costs nothing.",
                     "Type the amount, or take the line away.",
                 )
+
+
+def _is_little(record: Record) -> bool:
+    typed = record.texts.get("amount", "")
+    return isinstance(read_amount(typed, NumberStyle.UNKNOWN), Allowance)
 
 
 def lines_twice(book: Book) -> Iterator[Problem]:

@@ -20,7 +20,12 @@ from costbook.reading.grid import NEVER_WORKED_OUT, TIME, Cell, CellError, Forma
 from costbook.reading.texts import Unclear, plainly, quoted
 from costbook.reading.typed import is_foreign, read_text
 
-__all__ = ["read_cell"]
+__all__ = ["MARGINS", "read_cell"]
+
+MARGINS: Final = frozenset(
+    {"target_margin", "product_target_margin", "outlet_target_margin", "their_margin"}
+)
+"""Shares of a price that must leave some of it for cost."""
 
 FIRST_DAY: Final = date(1990, 1, 1)
 LAST_DAY: Final = date(2099, 12, 31)
@@ -62,6 +67,11 @@ def _of_error(field: Field, cell: CellError) -> Answer:
         )
     if cell.number is not None:
         return ask(f"the cell holds {cell.code}.", "Check it.", cell.number)
+    if cell.code == "#VALUE!" and field.kind is Kind.DATE:
+        return ask(
+            "the cell shows #VALUE!, as a date after the year 9999 does.",
+            "Type the date again, as 2026-03-14.",
+        )
     if cell.code[:1] == "#" or cell.code.startswith("Err:"):
         return ask(
             f"the cell shows {cell.code}.",
@@ -168,6 +178,8 @@ def _typed_number(field: Field, number: Decimal) -> Answer:
     answer = within(field, number)
     if field.kind is not Kind.SHARE or answer.asked or number > field.limit:
         return answer
+    if number == 1 and field.name in MARGINS:
+        return answer  # asked about by itself, as a margin that leaves nothing for cost
     if number == 1 or number > _RARELY_ABOVE.get(field.name, Decimal(1)):
         typed, part = plainly(number), f"{plainly(number * 100)} %"
         said = Unclear(

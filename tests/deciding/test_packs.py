@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from fractions import Fraction
 from pathlib import Path
@@ -14,7 +15,7 @@ from costbook.definitions.workings import TABLES
 from costbook.writing.formulas import Formulas
 from costbook.writing.layout import lay_out_tables
 from tests.deciding.asking import ON, STALL, answered, asked, costed, number, read
-from tests.helpers import run, save
+from tests.helpers import make_book, run, save
 from tests.random_books import COSTED_ON, random_book
 from tests.tables import close, sheets
 
@@ -769,3 +770,14 @@ def test_what_cannot_be_compared_is_said(words: tuple[str, ...], said: str, tmp_
     code, out, err = run("compare", book, *words, "--on", ON)
     assert (code, out) == (2, "")
     assert said in err
+
+
+def test_a_missing_target_margin_is_no_fault_of_a_comparison(tmp_path: Path) -> None:
+    """Nothing is charged by comparing packs: `check` asks for the margin, `compare` doesn't."""
+    rows = bought("2026-11-01 | Oats | Mill | 1 | | 1 | kg | 2 |")
+    text = "\n\n".join((rows, MADE.format("Oats", "g").strip()))
+    book = make_book(tmp_path / "stall.xlsx", sheets(text))
+    for command, wants_it in (("compare", False), ("check", True)):
+        code, out, _ = run(command, book, "--json", "--on", "2026-11-25")
+        said = [each["what"] for each in json.loads(out)["problems"]]
+        assert ("Target margin % is not known." in said, code) == (wants_it, int(wants_it))

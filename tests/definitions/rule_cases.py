@@ -361,6 +361,7 @@ newly_left_out(0, 1) = 0                                 | put right
 to_cost_again(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17) = 153 | added up
 line_lacks(2 money, 'Leek', 1, 1 g, 0.01 money/g, 1, 1) = '' | it has its cost
 line_lacks(? money, 'Leek', ?, 1 g, 0.01 money/g, 1, 1) = 'Leek (amount)' | no amount
+line_lacks(? money, '', 1, 1 g, ? money/g, 1, 1) = 'a line (what it uses)' | Uses is blank
 line_lacks(? money, 'Leek', 1, ? g, 0.01 money/g, 1, 1) = 'Leek (unit)' | no unit
 line_lacks(? money, 'Leek', 1, 1 g, ? money/g, 1, 1) = 'Leek (price)' | no price
 line_lacks(? money, 'Leek', 1, 1 g, 0.01 money/g, ?, ?) = 'Leek (what one weighs or covers)' | no bridge
@@ -387,7 +388,7 @@ made_lacks(20 pack, ? money/pack, 'Leek (price)', ? money/pack, 'Bag (price)', 1
 made_lacks(20 pack, 1 money/pack, '', ? money/pack, 'Bag (price)', 1 money/pack, '', 1 money/pack, 1 money/pack) = 'Bag (price)' | a package
 made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', ? money/pack, 'Fold', 1 money/pack, 1 money/pack) = 'Fold' | work
 made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', ? money/pack, 1 money/pack) = 'kitchen (minutes)' | the kitchen
-made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', 1 money/pack, ? money/pack) = 'overheads (batches per year)' | overheads
+made_lacks(20 pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', 1 money/pack, ? money/pack) = 'overheads (an amount, batches per year)' | overheads
 made_lacks(? pack, 1 money/pack, '', 1 money/pack, '', 1 money/pack, '', 1 money/pack, 1 money/pack) = 'packs sold (makes, rejects, units per pack)' | nothing is sold
 price_lacks(5 money/pack, '', 2 money/pack, 0.05, 0.1, 0.35) = ''   | whole
 price_lacks(? money/pack, 'Leek (price)', 2 money/pack, 0.05, 0.1, 0.35) = 'Leek (price)' | what making it lacks
