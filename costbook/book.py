@@ -9,11 +9,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
+from unicodedata import category, normalize
 
 from costbook.definitions.headings import InHeading
 from costbook.problems import Problem
 
-__all__ = ["Book", "Reading", "Record", "SheetAsRead", "Value", "as_key", "escaped"]
+__all__ = [
+    "Book",
+    "Reading",
+    "Record",
+    "SheetAsRead",
+    "Value",
+    "as_key",
+    "escaped",
+    "key_in_formulas",
+    "one_line",
+]
 
 Value = Decimal | str | None
 """A cell's value: a number (dates as day numbers), a text, or None for what couldn't be read."""
@@ -141,11 +152,40 @@ def escaped(text: str) -> str:
     return text.translate(_SWAPPED)
 
 
-def as_key(name: str) -> str:
-    """What a name is looked up by: case, spacing and commas don't count.
+_ALIKE = str.maketrans(
+    dict.fromkeys("’‘ʼ´`", "'") | dict.fromkeys("“”„", '"') | dict.fromkeys("‐‑–—", "-")
+)
+"""Signs that programs put in a plain one's place while somebody types."""
 
-    The letter in front keeps a name such as ``<5`` from being read as a condition. The formula
-    writer has the same steps in the same order.
+_UNSEEN = frozenset({"Cc", "Cf"})
+"""Kinds of character that take no room: control and direction marks, soft hyphens, zero widths."""
+
+
+def one_line(text: str) -> str:
+    """A text as it is seen on one line: single plain spaces, and nothing that takes no room."""
+    if text.isascii() and text.isprintable():
+        return " ".join(text.split())
+    seen = "".join(c for c in text if c.isspace() or category(c) not in _UNSEEN)
+    return " ".join(seen.split())
+
+
+def as_key(name: str) -> str:
+    """What a name is looked up by: case, spacing, commas and how a sign is drawn don't count.
+
+    An accent may stand apart from its letter, a letter or number be of full width.
+
+    The letter in front keeps a name such as ``<5`` from being read as a condition.
     """
-    plain = escaped(name).replace("\u00a0", " ").replace(",", " ")
+    seen = one_line(name)
+    drawn = seen if seen.isascii() else normalize("NFKC", seen.translate(_ALIKE))
+    plain = escaped(drawn).replace(",", " ")
+    return "k" + " ".join(plain.split()).lower()
+
+
+def key_in_formulas(name: str) -> str:
+    """What formulas alone make of a name; where that isn't its key, a table leads them to it.
+
+    ``lookups.key_of`` has the same steps in the same order.
+    """
+    plain = escaped(name).replace("\u00a0", " ").replace("\n", " ").replace(",", " ")
     return "k" + " ".join(filter(None, plain.split(" "))).lower()

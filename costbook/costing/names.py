@@ -5,11 +5,20 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator, Mapping
 from decimal import Decimal
 
-from costbook.book import Book, Record, Value, as_key
+from costbook.book import Book, Record, Value, as_key, key_in_formulas
 from costbook.definitions.sheets import SHEETS
 from costbook.definitions.units import SPELLINGS
 
-__all__ = ["differing", "first_of", "grouped", "item_keys", "item_names", "text_rows"]
+__all__ = [
+    "SUPPLIER",
+    "differing",
+    "first_of",
+    "grouped",
+    "item_keys",
+    "item_names",
+    "respelled",
+    "text_rows",
+]
 
 
 def item_keys(book: Book) -> dict[str, str]:
@@ -49,6 +58,11 @@ _NAMED = (
     ("Packaging", "uses"),
 )
 
+SUPPLIER = "supplier|"
+"""What stands before a supplier's key where it could be taken for an item's."""
+
+_SUPPLIERS = (("Purchases", "supplier"), ("Items", "usual_supplier"))
+
 
 def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dict[str, Value]]]:
     """The rows of the tables of texts: units, readings, choices, other names of items."""
@@ -63,9 +77,25 @@ def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dic
         yield "readings", {"key": key, "value": None, "count": None, "unit": ""}
     for key, meaning in _choice_words():
         yield "choices", {"key": key, "meaning": meaning}
-    for other, own in aliases.items():
+    for other, own in {**aliases, **respelled(book, aliases)}.items():
         if other != own:
             yield "aliases", {"other_key": other, "item_key": own}
+
+
+def respelled(book: Book, aliases: Mapping[str, str]) -> dict[str, str]:
+    """What formulas alone make of names typed with unusual spaces, signs or accents → the key.
+
+    A supplier's has the sheet's word before it, so that it is no item's.
+    """
+    found: dict[str, str] = {}
+    for sheet, field in (("Purchases", "item"), *_SUPPLIERS):
+        for record in book.records(sheet):
+            name = record.text(field)
+            seen, key = key_in_formulas(name), as_key(name)
+            if seen != key:
+                before, own = ("", aliases.get(key, key)) if field == "item" else (SUPPLIER, key)
+                found[before + seen] = own
+    return found
 
 
 def _choice_words() -> Iterator[tuple[str, str]]:

@@ -108,7 +108,7 @@ UNITS = Table(
 
 ALIASES = Table(
     "aliases",
-    "Other names of items",
+    "Other names of items, and names typed with unusual signs or spaces",
     (
         Column("other_key", Fixed(), Show.TEXT),
         Column("item_key", Fixed(), Show.TEXT),

@@ -6,6 +6,8 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from typing import Final
 
+from costbook.book import one_line
+
 __all__ = ["NearNames", "did_you_mean"]
 
 _CLOSE: Final = 0.6
@@ -52,4 +54,4 @@ class NearNames:
 def did_you_mean(text: str, names: NearNames, otherwise: str) -> str:
     """The nearest name as an offer, else what to do."""
     near = names.nearest(text)
-    return f'Did you mean "{near}"?' if near else otherwise
+    return f'Did you mean "{one_line(near)}"?' if near else otherwise

@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from costbook.book import Reading, Record, SheetAsRead, Value, escaped
+from costbook.book import Reading, Record, SheetAsRead, Value, escaped, one_line
 from costbook.definitions.fields import Field, InputSheet, Kind
 from costbook.definitions.headings import InHeading
 from costbook.problems import Place, Problem, Severity
@@ -144,7 +144,7 @@ class SheetReader:
         refused: dict[str, Decimal] = {}
         shares: set[str] = set()
         for each in self.sheet.fields:
-            if each.name not in raw:
+            if each.name not in raw or _names_nothing(each, raw[each.name]):
                 continue
             says = self.in_headings.get(each.name)
             plain, answer = read_headed(each, says, raw, values, self.ways[each.name])
@@ -233,6 +233,11 @@ class SheetReader:
     def say(self, severity: Severity, cell: str, what: str, remedy: str) -> None:
         """Something about a cell of this sheet, or about the whole sheet."""
         self.problems.append(Problem(severity, Place(self.grid.tab, cell), what, remedy))
+
+
+def _names_nothing(each: Field, cell: Cell) -> bool:
+    """A name of which nothing is seen is none: a zero-width space that was pasted."""
+    return each.kind is Kind.NAME and isinstance(cell, str) and not one_line(cell)
 
 
 def _cells(row: TableRow, addresses: Mapping[str, str]) -> dict[str, str]:

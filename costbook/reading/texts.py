@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
+from costbook.book import one_line
+
 __all__ = ["LONGEST", "Unclear", "plainly", "quoted", "tidy"]
 
 LONGEST: Final = 200
@@ -49,7 +51,7 @@ def tidy(text: str) -> str:
 
 def quoted(text: str) -> str:
     """Return the text in quotation marks, on one line, cut to what fits a sentence."""
-    printable = "".join(c if c.isprintable() else " " for c in text[: LONGEST + 1])
+    printable = "".join(c if c.isprintable() else " " for c in one_line(text[: LONGEST + 1]))
     shown = " ".join(printable.split())
     return f'"{shown[:39]}…"' if len(shown) > 40 else f'"{shown}"'
 

@@ -51,12 +51,16 @@ class _Names:
 
     @cached_property
     def used(self) -> dict[str, str]:
-        """Key → name of all that lines use, items and recipes."""
+        """Key → name of what lines use, if it leads somewhere; what doesn't is asked by itself."""
+        bought = {self.key(each.text("item")) for each in self.book.records("Purchases")}
+        made = {as_key(each.text("recipe")) for each in self.book.records("Recipes")}
+        somewhere = bought | made | self.listed
         found: dict[str, str] = {}
         for sheet in ("Recipes", "Packaging"):
             for record in self.book.records(sheet):
-                if text := record.text("uses"):
-                    found.setdefault(self.key(text), text)
+                key = self.key(record.text("uses"))
+                if record.text("uses") and key in somewhere:
+                    found.setdefault(key, record.text("uses"))
         return found
 
     @cached_property

@@ -59,8 +59,9 @@ def text_of(cell: str) -> str:
 
 
 def key_of(cell: str) -> str:
-    """What a name is looked up by; the steps are those of ``book.as_key``."""
+    """What a name is looked up by; the steps are those of ``book.key_in_formulas``."""
     spaced = f'SUBSTITUTE({escaped_formula(cell)},"{NO_BREAK_SPACE}"," ")'
+    spaced = f'SUBSTITUTE({spaced},CHAR(10)," ")'
     return f'"k"&LOWER(TRIM(SUBSTITUTE({spaced},","," ")))'
 
 

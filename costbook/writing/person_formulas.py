@@ -8,7 +8,7 @@ from typing import Final
 
 from costbook.book import Book, Record
 from costbook.costing.ledger import NOBODY
-from costbook.costing.names import item_keys
+from costbook.costing.names import SUPPLIER, item_keys, respelled
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (
     Column,
@@ -52,7 +52,11 @@ class PersonFormulas:
         self.structure = structure
         self.layout = layout
         self.book: Book = structure.book
-        self.aliased = any(key != own for key, own in item_keys(self.book).items())
+        aliases = item_keys(self.book)
+        others = {key for key, own in aliases.items() if key != own}
+        others |= respelled(self.book, aliases).keys()
+        self.led = {SUPPLIER if key.startswith(SUPPLIER) else "" for key in others}
+        """What stands before the keys of names that the table of other names leads on."""
         texts = (*(reading.key for reading in self.book.readings), *self.book.asked)
         self.with_texts = {key.partition("|")[0] for key in texts}
         """The fields, as Sheet.field, in which the run found quantities typed as text."""
@@ -185,10 +189,12 @@ class PersonFormulas:
         key = lookups.key_of(cell)
         if marks := self._blank_marks(row, INPUT_SHEETS[how.sheet].field(how.field)):
             key = f'IF({lookups.is_blank(cell, marks)},"{NOBODY}",{key})'
-        if how.field == "item" and self.aliased:
+        before = "" if how.field == "item" else SUPPLIER
+        if before in self.led:
             column = self.layout.column_range
             own, other = column("aliases", "item_key"), column("aliases", "other_key")
-            key = lookups.found_at(own, key, other, key)
+            sought = f'"{before}"&{key}' if before else key
+            key = lookups.found_at(own, sought, other, key)
         return f'IFERROR({key},"{NOBODY}")'
 
     def _reading(

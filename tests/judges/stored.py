@@ -29,7 +29,7 @@ WRONG_BY = 1234.5
 # `_xlfn.` belongs to the name: without it Excel and LibreOffice do not know the function.
 SHARED_FUNCTIONS = frozenset(
     {
-        *("ABS", "AND", "CEILING", "CHOOSE", "COUNT", "COUNTA", "COUNTBLANK", "COUNTIF"),
+        *("ABS", "AND", "CEILING", "CHAR", "CHOOSE", "COUNT", "COUNTA", "COUNTBLANK", "COUNTIF"),
         *("COUNTIFS", "DATE", "DAY", "EXACT", "FALSE", "FIND", "FIXED", "HYPERLINK", "IF"),
         *("IFERROR", "INDEX", "INT", "ISBLANK", "ISERROR", "ISNA", "ISNUMBER", "ISTEXT"),
         *("LEFT", "LEN", "LOWER", "MATCH", "MAX", "MID", "MIN", "MOD", "MONTH", "N", "NOT"),

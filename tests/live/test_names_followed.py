@@ -114,3 +114,26 @@ def test_a_mark_typed_over_elsewhere_asks_for_a_run(ironcalc: Judge, tmp_path: P
         assert stall.says() == STILL_TRUE
         assert stall.says(typing) == ONE
         stall.document.close()
+
+
+SPELLED = {"Eggs, large": "Eggs,\nlarge", "Hill Farm": "Hill\u2009Farm", "Flour": "Flo\u00adur"}
+"""A line break, a thin space, a soft hyphen: what is pasted from elsewhere."""
+
+RESPELLED: list[Change] = [
+    (*edit("Purchases!B6", "Eggs, large", "Eggs,\nlarge"), *edit("Purchases!G6", 12.3, 15)),
+    edit("Purchases!C6", "Market", "Hill\u2009Farm"),
+    edit("Purchases!B7", "Bag", "Flo\u00adur"),
+]
+
+
+@pytest.mark.long
+def test_names_with_other_spaces_are_followed(judge: Judge, tmp_path: Path) -> None:
+    book = sheets(DITTOS)
+    for at, column in (("Purchases", 1), ("Purchases", 2), ("Items", 2)):
+        first = next(row for row in book[at] if row[column] in SPELLED)
+        first[column] = SPELLED[str(first[column])]
+    book["Purchases"][2][1:3] = SPELLED["Eggs, large"], SPELLED["Hill Farm"]
+    costed = cost_book(make_book(tmp_path / "stall.xlsx", book), tmp_path / "costed.xlsx")
+    tally = differences(judge, costed, RESPELLED)
+    assert not tally.wrong, "\n".join(tally.wrong[:20])
+    assert tally.exact == len(RESPELLED) + 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -117,7 +118,10 @@ def pct(cell: object, blank: Fraction | int = 0) -> Fraction:
 
 
 def key(cell: object) -> str:
-    return str(cell or "").strip().lower()
+    """A name without its case, spaces, commas, and what can't be seen of it."""
+    text = unicodedata.normalize("NFKC", str(cell or ""))
+    seen = "".join(c for c in text if unicodedata.category(c) != "Cf")
+    return " ".join(seen.replace(",", " ").lower().split())
 
 
 def up_to(value: Fraction, step: Fraction) -> Fraction:

@@ -184,3 +184,62 @@ def test_two_suppliers_with_many_receipts_are_two() -> None:
         for day in range(1, 4)
     ]
     assert said(with_receipts(*flour)) == []
+
+
+# ---------------------------------------------------------------- one name, however it is drawn
+
+THE_SAME = {
+    "a line break": "Eggs,\nlarge",
+    "a tab": "Eggs,\tlarge",
+    "a thin space": "Eggs,\u2009large",
+    "a figure space": "Eggs,\u2007large",
+    "a no-break space": "Eggs,\u00a0large",
+    "a zero-width space": "Eg\u200bgs, large",
+    "a byte order mark": "\ufeffEggs, large",
+    "a soft hyphen": "Eggs, lar\u00adge",
+    "direction marks": "\u200eEggs, large\u200f",
+    "direction isolates": "\u2066Eggs, large\u2069",
+    "full-width letters": "Ｅｇｇｓ， ｌａｒｇｅ",
+    "a line separator": "Eggs,\u2028large",
+}
+
+
+@pytest.mark.parametrize("how", THE_SAME)
+@pytest.mark.parametrize("where", ["Purchases", "Items", "Recipes"])
+def test_names_that_differ_in_what_is_not_seen_are_one(how: str, where: str) -> None:
+    book = sheets(STALL)
+    book[where][2][0 if where == "Items" else 1] = THE_SAME[how]
+    answer = costed(book)
+    assert (said(answer), answer["products"][0]["cost"]["ingredients"]) == ([], 0.4)
+
+
+ACCENTS = [
+    ("Crème fraîche", "Cre\u0300me frai\u0302che"),
+    ("Miller's flour", "Miller’s flour"),
+    ("All-purpose flour", "All–purpose flour"),
+    ("Flour 00", "Flour ００"),
+]
+
+
+@pytest.mark.parametrize(("one", "other"), ACCENTS)
+def test_accents_and_signs_drawn_otherwise_are_the_same(one: str, other: str) -> None:
+    book = sheets(STALL)
+    book["Items"][1][0] = book["Purchases"][1][1] = one
+    book["Recipes"][1][1] = other
+    assert said(costed(book)) == []
+
+
+def test_suppliers_are_the_same_too() -> None:
+    answer = with_receipts(["2026-11-08", "Eggs, large", "Hill\u200b\u2009Farm", 1, 30, "ct", 12])
+    assert (said(answer), row_of(answer, "item", "Eggs, large")["price_per_base_unit"]) == ([], 0.4)
+
+
+def test_a_name_of_nothing_to_be_seen_is_blank() -> None:
+    answer = with_receipts(["2026-11-08", "\u200b", "Hill Farm", 1, 30, "ct", 12])
+    assert "Purchases!B4: the row has no Item, so it was left out." in said(answer)
+
+
+def test_a_slip_in_a_line_is_asked_there_alone() -> None:
+    book = sheets(STALL)
+    book["Recipes"][2][1] = "Egs, large"
+    assert said(costed(book)) == ['Recipes!B3: no item is called "Egs, large".']

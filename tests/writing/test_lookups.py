@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from costbook.book import as_key
+from costbook.book import as_key, key_in_formulas
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.fields import Field
 from costbook.definitions.sheets import INPUT_SHEETS
@@ -30,6 +30,8 @@ NAMES = [
     'said "so"',
     "k",
     "=not a formula",
+    "Eggs,\nlarge",
+    "Cr\u00e8me",
 ]
 
 
@@ -51,6 +53,7 @@ def test_a_name_has_the_same_key_in_a_cell(judge: Judge, tmp_path: Path) -> None
     cells: dict[str, object] = {f"A{at}": typed(name) for at, name in enumerate(NAMES, 1)}
     cells |= {f"B{at}": f"={lookups.key_of(f'A{at}')}" for at in range(1, len(NAMES) + 1)}
     expected = {f"B{at}": as_key(name) for at, name in enumerate(NAMES, 1)}
+    assert [key_in_formulas(name) for name in NAMES] == [as_key(name) for name in NAMES]
     assert compare(expected, computed(judge, tmp_path, cells)) == []
 
 
