@@ -16,7 +16,9 @@ from costbook.costing.since_rows import costing_date
 from costbook.costing.structure import lay_out
 from costbook.definitions.currencies import minor_unit
 from costbook.files import refuse_no_file
-from costbook.package.lookover import OnlyCopies, look_over
+from costbook.package.bounds import within_bounds
+from costbook.package.limits import MEGABYTE, MOST_BYTES
+from costbook.package.lookover import OnlyCopies, look_over, safe_to_read
 from costbook.package.marks import ours_in
 from costbook.printing import Tell, quietly
 from costbook.problems import Problem, Refused, Severity
@@ -77,11 +79,12 @@ def read_and_cost(
     """
     step(f"Reading {path.name}")
     content = _content(path)
-    warnings, closed = _looked_over(content, path.name)
-    book = read_book(content, path)
-    if closed is not None and closed.open_document and other is None:
-        other = path.with_suffix(".xlsx")
-    memory = _memory(content, path.name) or _memory(_content_if_any(other), path.name)
+    with within_bounds():
+        warnings, closed = _looked_over(content, path.name)
+        book = read_book(content, path)
+        if closed is not None and closed.open_document and other is None:
+            other = path.with_suffix(".xlsx")
+        memory = _memory(content, path.name) or _memory(_content_if_any(other), path.name)
     memory = memory or NOTHING_REMEMBERED
     today = date.today()
     since = since or memory.last_before(costing_date(book, today, on))
@@ -102,6 +105,7 @@ def _looked_over(content: bytes, name: str) -> tuple[list[Problem], OnlyCopies |
 def tabs_of_ours(content: bytes) -> Mapping[str, str]:
     """Our sheets in a file, tab by title; none in one that can't hold any."""
     try:
+        safe_to_read(content)
         return ours_in(content)
     except Refused:
         return {}
@@ -122,6 +126,8 @@ def _content_if_any(path: Path | None) -> bytes:
 def _content(path: Path) -> bytes:
     refuse_no_file(path)
     try:
+        if path.stat().st_size > MOST_BYTES:
+            raise _too_large(path)
         return path.read_bytes()
     except FileNotFoundError:
         raise Refused(
@@ -130,3 +136,11 @@ def _content(path: Path) -> bytes:
         ) from None
     except OSError as error:
         raise Refused(f"{path} can't be read ({error.strerror}).", "Check the file.") from error
+
+
+def _too_large(path: Path) -> Refused:
+    return Refused(
+        f"{path.name} is larger than {MOST_BYTES // MEGABYTE} MB.",
+        "Take pictures and sheets out of it that costbook need not read, or start a new workbook "
+        "for the new year.",
+    )

@@ -21,10 +21,10 @@ from pathlib import Path
 import pytest
 from flit_core import buildapi
 
-from costbook.package.members import LIMIT, USUAL_FOLDING
-from costbook.reading.cells import MOST_COLUMNS
-from costbook.reading.parts import MOST_ELEMENTS, MOST_STYLE_ELEMENTS
+from costbook.package import limits
+from costbook.reading.cells import MOST_COLUMNS, column_letter
 from costbook.reading.rows import MOST_BLANK_ROWS
+from tests.reading.test_bulky import MEGABYTES
 from tests.readme_sample import sample_now, shown
 
 HOUSE = Path(__file__).parent.parent
@@ -284,9 +284,17 @@ def test_the_readme_states_the_limits_there_are() -> None:
     for limit in (
         f"where {MOST_BLANK_ROWS} rows below each other are blank",
         f"columns after the {MOST_COLUMNS:,}th",
-        f"more than {LIMIT // 1024**2} MB and to more than {USUAL_FOLDING} times its size",
-        f"more than {MOST_ELEMENTS:,} elements",
-        f"more than {MOST_STYLE_ELEMENTS:,} in its styles",
+        f"within a second of computing and {MEGABYTES} MB of memory",
+        f"larger than {limits.MOST_BYTES // limits.MEGABYTE} MB",
+        f"to more than {limits.USUAL_FOLDING} times its size",
+        f"more than {limits.MOST_SHEETS:,} sheets",
+        f"more than {limits.MOST_READ:,} rows, cells and values on the sheets that are read",
+        f"more than {limits.AROUND_CELLS:,} merged cells, rules and links",
+        f"more than {limits.MOST_FORMATS:,} cell formats",
+        f"a text of more than {limits.LONGEST_TEXT:,} letters",
+        f"below row {limits.LAST_ROW:,} or right of column {column_letter(limits.LAST_COLUMN)}",
+        f"a series of more than {limits.MOST_MONTHS:,} prices",
+        f"more than {limits.MOST_SECONDS} seconds of computing",
     ):
         assert limit in readme
 

@@ -17,6 +17,7 @@ from costbook.deciding.by_rule import by_rule
 from costbook.definitions import rules
 from costbook.definitions.units import Measure, find_unit
 from costbook.files import refuse_no_file
+from costbook.package.limits import MEGABYTE, MOST_MONTHS, MOST_SERIES_BYTES
 from costbook.problems import Refused
 
 __all__ = ["Month", "PerUnit", "margins", "per_unit", "price_path"]
@@ -60,9 +61,10 @@ def price_path(file: Path) -> list[Month]:
 
     Raises Refused for a file that is no such table.
     """
+    refuse_no_file(file)
+    _refuse_endless(file)
     import pandas as pd  # a third of a second to load, so only here
 
-    refuse_no_file(file)
     try:
         with catch_warnings():
             # a comma too many, as in 9,00, would move a row's values by one column
@@ -70,7 +72,7 @@ def price_path(file: Path) -> list[Month]:
             table = pd.read_csv(file, dtype=str, keep_default_na=False, index_col=False)
     except (OSError, ValueError, pd.errors.ParserWarning) as error:
         why = error.strerror if isinstance(error, OSError) else "its rows aren't all alike"
-        raise Refused(f"{file} can't be read as a table ({why}).", "Save it as .csv.") from error
+        raise _no_table(file, str(why)) from error
     names = {str(name).strip().lower(): name for name in table.columns}
     if not {"month", "price"} <= names.keys():
         raise Refused(f"{file} has no columns month and price.", "Name its columns so.")
@@ -84,6 +86,25 @@ def price_path(file: Path) -> list[Month]:
     if not found:
         raise Refused(f"{file} names no month.", "Write one a row, in the column month.")
     return found
+
+
+def _refuse_endless(file: Path) -> None:
+    """Raise Refused for a series that is longer than any is, before it is read as a table."""
+    try:
+        short = file.stat().st_size <= MOST_SERIES_BYTES
+        short = short and len(file.read_bytes().splitlines()) <= MOST_MONTHS + 1
+    except OSError as error:
+        raise _no_table(file, str(error.strerror)) from error
+    if not short:
+        raise Refused(
+            f"{file} is longer than a series of prices: it has more than {MOST_MONTHS:,} rows, or "
+            f"{MOST_SERIES_BYTES // MEGABYTE} MB.",
+            "Keep the months that matter, one a row.",
+        )
+
+
+def _no_table(file: Path, why: str) -> Refused:
+    return Refused(f"{file} can't be read as a table ({why}).", "Save it as .csv.")
 
 
 def _price(file: Path, month: str, text: str) -> Decimal | None:

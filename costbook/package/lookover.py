@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from costbook.package.bulk import look_through
 from costbook.package.damage import damaged
 from costbook.package.kinds import refuse_other_files, refuse_other_packages
 from costbook.package.members import OLD_CONTAINER, Package, read
@@ -64,6 +65,7 @@ def look_over(theirs: bytes, name: str) -> list[Problem]:
 
 
 def _package(theirs: bytes, name: str) -> Package:
+    look_through(theirs)
     package = read(theirs)
     refuse_other_packages(package, name)
     if CONTENT_TYPES in package:

@@ -1,7 +1,9 @@
 """A workbook file as the zip package it is: its members, still compressed, in their order.
 
 A member that isn't changed is copied as the bytes it was, still compressed, with its date. All
-members are unfolded once, against their checksums, before anything is trusted.
+members are unfolded once, against their checksums, before anything is trusted; before that, the
+file's list of them is: how many there are, what they are called, how far they would unfold, and
+whether two of them share bytes.
 """
 
 from __future__ import annotations
@@ -10,31 +12,37 @@ import io
 import struct
 import zipfile
 import zlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
-from costbook.package.damage import REPAIR, damaged
+from costbook.package.damage import REPAIR, damaged, untrusted
+from costbook.package.limits import MOST_BYTES, MOST_PARTS, USUAL_FOLDING
 from costbook.problems import Refused
 
-__all__ = ["LIMIT", "OLD_CONTAINER", "Member", "Package", "fresh", "key", "pack", "read"]
+__all__ = [
+    "OLD_CONTAINER",
+    "Member",
+    "Package",
+    "fresh",
+    "key",
+    "listed_in",
+    "pack",
+    "read",
+    "unfolding",
+]
 
 OLD_CONTAINER: Final = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 """How files begin that are no packages: old workbooks, and new ones that a password locks."""
 
-LIMIT: Final = 150 * 1024 * 1024
-"""Bytes that any workbook may unfold to."""
-
-USUAL_FOLDING: Final = 40
-"""A workbook may unfold further, up to so many times its own size: a large book of real sheets is
-folded 10 to 20 times, one made to do harm hundreds of times."""
-
+_ENTRY: Final = b"PK\x01\x02"
 _LOCAL: Final = struct.Struct("<4s5H3L2H")
 _CENTRAL: Final = struct.Struct("<4s6H3L5H2L")
 _END: Final = struct.Struct("<4s4H2LH")
 _NAME_IS_UTF8: Final = 0x800
 _ENCRYPTED: Final = 0x1
 _COMPRESSION_HINTS: Final = 0x6
+_PIECE: Final = 1024 * 1024
 _FIRST_DAY: Final = 0x21  # 1 January 1980 in a zip's own form: no clock in what we write
 
 
@@ -90,6 +98,13 @@ def read(data: bytes) -> Package:
 
     Raises Refused: no zip, damaged, encrypted, unfolding beyond the limit, climbing names.
     """
+    return Package(tuple(_member(data, each) for each in listed_in(data)))
+
+
+def listed_in(data: bytes) -> list[zipfile.ZipInfo]:
+    """The file's own list of its members, before any of them is unfolded. Raises Refused."""
+    if data.count(_ENTRY) > MOST_PARTS:
+        raise untrusted(f"it holds more than {MOST_PARTS:,} parts")
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             listed = archive.infolist()
@@ -97,9 +112,8 @@ def read(data: bytes) -> Package:
         raise Refused("The workbook is damaged or is no .xlsx file.", REPAIR) from error
     _refuse_names(listed)
     _refuse_bomb(listed)
-    members = tuple(_member(data, each) for each in listed)
     _refuse_overlap(data, listed)
-    return Package(members)
+    return listed
 
 
 def _refuse_names(listed: list[zipfile.ZipInfo]) -> None:
@@ -107,11 +121,7 @@ def _refuse_names(listed: list[zipfile.ZipInfo]) -> None:
     for each in listed:
         steps = each.filename.replace("\\", "/").split("/")
         if ".." in steps or not steps[0] or ":" in steps[0]:
-            raise Refused(
-                f"The file can't be trusted: it holds a name that leads outside it"
-                f" ({each.filename}).",
-                "Ask whoever sent it for a clean copy.",
-            )
+            raise untrusted(f"it holds a name that leads outside it ({each.filename})")
         if key(each.filename) in seen:
             raise damaged(f"it holds {each.filename} more than once")
         seen.add(key(each.filename))
@@ -119,9 +129,9 @@ def _refuse_names(listed: list[zipfile.ZipInfo]) -> None:
 
 def _refuse_bomb(listed: list[zipfile.ZipInfo]) -> None:
     folded = sum(each.compress_size for each in listed)
-    if sum(each.file_size for each in listed) > max(LIMIT, folded * USUAL_FOLDING):
+    if sum(each.file_size for each in listed) > max(MOST_BYTES, folded * USUAL_FOLDING):
         raise Refused(
-            f"The file can't be trusted: it unfolds to more than {LIMIT // 1024**2} MB.",
+            f"The file can't be trusted: it unfolds to more than {MOST_BYTES // 1024**2} MB.",
             "If it is your own, delete rows and sheets that are no longer needed, or start a new"
             " workbook for the new year.",
         )
@@ -171,14 +181,34 @@ def _unfolded(raw: bytes, listed: zipfile.ZipInfo) -> bytes:
     """The member's contents, exactly as long as announced and with the announced checksum."""
     data = raw
     if listed.compress_type == zipfile.ZIP_DEFLATED:
-        try:
-            data = zlib.decompressobj(-zlib.MAX_WBITS).decompress(raw, listed.file_size + 1)
-        except zlib.error as error:
-            raise damaged(f"its part {listed.filename} can't be read") from error
+        data = b"".join(_inflated(raw, listed))
     known = listed.compress_type in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
     if not known or len(data) != listed.file_size or zlib.crc32(data) != listed.CRC:
         raise damaged(f"its part {listed.filename} can't be read")
     return data
+
+
+def unfolding(data: bytes, listed: zipfile.ZipInfo) -> Iterator[bytes]:
+    """A member's contents piece by piece, so that no more than a piece is held at a time."""
+    start = _start(data, listed)
+    raw = data[start : start + listed.compress_size]
+    if listed.compress_type == zipfile.ZIP_DEFLATED:
+        yield from _inflated(raw, listed)
+    else:
+        yield from (raw[at : at + _PIECE] for at in range(0, len(raw), _PIECE))
+
+
+def _inflated(raw: bytes, listed: zipfile.ZipInfo) -> Iterator[bytes]:
+    """Deflated bytes unfolded, up to one more than the member is said to have."""
+    inflater = zlib.decompressobj(-zlib.MAX_WBITS)
+    left = listed.file_size + 1
+    try:
+        while left and (piece := inflater.decompress(raw, min(_PIECE, left))):
+            yield piece
+            left -= len(piece)
+            raw = inflater.unconsumed_tail
+    except zlib.error as error:
+        raise damaged(f"its part {listed.filename} can't be read") from error
 
 
 def fresh(name: str, data: bytes) -> Member:
@@ -196,7 +226,7 @@ def pack(members: Iterable[Member]) -> bytes:
         shared = (20, each.flags, each.method, each.when & 0xFFFF, each.when >> 16)
         sizes = (zlib.crc32(each.data), len(each.raw), len(each.data), len(name), 0)
         rest = (0, 0, each.inside, each.outside, len(body))
-        directory += _CENTRAL.pack(b"PK\x01\x02", each.made_by, *shared, *sizes, *rest) + name
+        directory += _CENTRAL.pack(_ENTRY, each.made_by, *shared, *sizes, *rest) + name
         body += _LOCAL.pack(b"PK\x03\x04", *shared, *sizes) + name + each.raw
         count += 1
     end = _END.pack(b"PK\x05\x06", 0, 0, count, count, len(directory), len(body), 0)

@@ -3,12 +3,16 @@
 Only the sheets that are asked for are read, and only their values: formulas are taken at their
 stored value, links are never followed, macros never run. What openpyxl can't read is read
 another way, since a person's cells are worth more than the styles around them.
+
+openpyxl gets a file in which every sheet is empty, so that it keeps nothing of what may be bulky
+there, and then the rows of the sheets that are read, one by one.
 """
 
 from __future__ import annotations
 
 import re
 import warnings
+import zipfile
 from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime, time, timedelta
@@ -16,7 +20,11 @@ from decimal import Decimal
 from io import BytesIO
 from typing import Any, Final
 
+from costbook.package.bulk import outermost
+from costbook.package.damage import too_many_sheets, untrusted
+from costbook.package.limits import LONGEST_TAB, MOST_SHEETS
 from costbook.package.members import OLD_CONTAINER
+from costbook.package.relations import rels_name
 from costbook.problems import Refused
 from costbook.reading.formats import mark_cells
 from costbook.reading.grid import (
@@ -30,6 +38,8 @@ from costbook.reading.grid import (
     cell_of_text,
     column_letter,
     column_number,
+    decoded,
+    refuse_beyond,
 )
 from costbook.reading.old_cells import read_old_workbook
 from costbook.reading.open_document import is_open_document, read_open_document
@@ -46,16 +56,21 @@ Wanted = Callable[[Sequence[str]], Collection[str]]
 
 def read_workbook(content: bytes, wanted: Wanted, name: str) -> Workbook:
     """Read the tabs that ``wanted`` picks of all. Raises Refused for what is no workbook."""
+
+    def picked(tabs: Sequence[str]) -> Collection[str]:
+        _refuse_tabs(tabs)
+        return wanted(tabs)
+
     try:
         if content.startswith(OLD_CONTAINER):
-            return read_old_workbook(content, wanted)
+            return read_old_workbook(content, picked)
         parts = open_parts(content)
         if is_open_document(parts):
-            return read_open_document(parts, wanted)
+            return read_open_document(parts, picked)
         try:
-            workbook = _read_as_usual(content, parts, wanted)
+            workbook = _read_as_usual(parts, picked)
         except Unreadable:
-            workbook = read_plainly(parts, wanted)
+            workbook = read_plainly(parts, picked)
         mark_cells(workbook, parts)
         return workbook
     except Unreadable as error:
@@ -66,21 +81,33 @@ def read_workbook(content: bytes, wanted: Wanted, name: str) -> Workbook:
         ) from error
 
 
-def _read_as_usual(content: bytes, parts: Parts, wanted: Wanted) -> Workbook:
+def _refuse_tabs(tabs: Sequence[str]) -> None:
+    if len(tabs) > MOST_SHEETS:
+        raise too_many_sheets()
+    if any(len(tab) > LONGEST_TAB for tab in tabs):
+        raise untrusted(f"a sheet of it has a name of more than {LONGEST_TAB} letters")
+
+
+def _read_as_usual(parts: Parts, wanted: Wanted) -> Workbook:
     """Read with openpyxl. Raises Unreadable where it can't, or finds no sheet."""
-    with _opened(content) as book:
+    with _opened(parts) as book:
         if not book.worksheets:
             raise Unreadable("no sheet was found")
         tabs = tuple(sheet.title for sheet in book.worksheets)
         picked = wanted(tabs)
         epoch: datetime = book.epoch
         sheets = [sheet for sheet in book.worksheets if sheet.title in picked]
+        parts.refuse_more({sheet.title: _part(sheet) for sheet in sheets})
         grids = {sheet.title: _grid(sheet, parts) for sheet in sheets}
         return Workbook(grids, tabs, epoch.date())
 
 
+def _part(sheet: Any) -> str:
+    return str(sheet._worksheet_path)  # noqa: SLF001 - it names it nowhere else
+
+
 @contextmanager
-def _opened(content: bytes) -> Iterator[Any]:
+def _opened(parts: Parts) -> Iterator[Any]:
     """The workbook; whatever openpyxl stumbles over, while opening or reading, is Unreadable."""
     import openpyxl  # the slowest import of a run, so made only when a file is read
 
@@ -88,37 +115,74 @@ def _opened(content: bytes) -> Iterator[Any]:
         warnings.simplefilter("ignore")  # what openpyxl can't keep is not lost: we don't save it
         try:
             book = openpyxl.load_workbook(
-                BytesIO(content), read_only=True, data_only=True, keep_links=False
+                _without_cells(parts), read_only=True, data_only=True, keep_links=False
             )
             try:
                 yield book
             finally:
                 book.close()
+        except (Refused, MemoryError):
+            raise
         except Exception as error:  # it raises whatever its parsers do
             raise Unreadable(str(error)) from error
 
 
+_NO_CELLS: Final = (
+    b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+    b'<dimension ref="A1"/></worksheet>'
+)
+_LOOKED_AT: Final = 64
+_ASKED_FOR: Final = (b"Types", b"workbook", b"styleSheet", b"sst")
+
+
+def _without_cells(parts: Parts) -> BytesIO:
+    """The file with empty sheets, and without all that openpyxl need not look at."""
+    file = BytesIO()
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_STORED) as archive:
+        for each in parts.package.members:
+            root = outermost(each.data) if each.data[:_LOOKED_AT].strip() else b""
+            if root == b"worksheet":
+                archive.writestr(each.name, _NO_CELLS)
+            elif root in _ASKED_FOR:
+                archive.writestr(each.name, each.data)
+            if root == b"workbook" and rels_name(each.name) in parts:
+                archive.writestr(rels_name(each.name), parts.data(rels_name(each.name)))
+    file.seek(0)
+    return file
+
+
 def _grid(sheet: Any, parts: Parts) -> Grid:
-    grid = Grid(sheet.title)
-    sheet.reset_dimensions()  # some programs write a wrong one
-    for number, values in enumerate(sheet.iter_rows(values_only=True), 1):
-        if not values:
-            continue
+    from openpyxl.worksheet import _reader
+
+    book, grid = sheet.parent, Grid(sheet.title)
+    make: Any = _reader.WorkSheetParser
+    parser = make(
+        None,
+        sheet._shared_strings,  # noqa: SLF001 - as its own reader of rows is called
+        data_only=True,
+        epoch=book.epoch,
+        date_formats=book._date_formats,  # noqa: SLF001
+        timedelta_formats=book._timedelta_formats,  # noqa: SLF001
+    )
+    for element in parts.elements(_part(sheet), "row", until="sheetData"):
+        number, held = parser.parse_row(element)
+        parser.row_dimensions.clear()
         cells = {
-            at: _cell(value)
-            for at, value in enumerate(values[:MOST_COLUMNS], 1)
-            if value is not None
+            each["column"]: _cell(each["value"])
+            for each in held
+            if each["value"] is not None and each["column"] <= MOST_COLUMNS
         }
         if cells:
-            grid.rows[number] = cells
-    for row, column in _never_worked_out(parts, sheet._worksheet_path):  # noqa: SLF001 - its part
+            refuse_beyond(sheet.title, number, max(each["column"] for each in held))
+            grid.rows.setdefault(number, {}).update(cells)
+    for row, column in _never_worked_out(parts, _part(sheet)):
         grid.rows.setdefault(row, {}).setdefault(column, CellError(NEVER_WORKED_OUT))
     return grid
 
 
 def _cell(value: object) -> Cell:
     if isinstance(value, str):  # the commonest first: there may be a hundred thousand
-        return cell_of_text(value) if value[:1] == "#" else value
+        return cell_of_text(decoded(value))
     if isinstance(value, float):
         return cell_of_number(Decimal(repr(value)))
     if isinstance(value, int):
@@ -134,7 +198,7 @@ def _cell(value: object) -> Cell:
         case timedelta():
             return CellError(TIME, Decimal(repr(value / timedelta(days=1))))
         case _:
-            return cell_of_text(str(value))
+            return cell_of_text(decoded(str(value)))
 
 
 _PREFIX: Final = rb"(?:[A-Za-z0-9]+:)?"

@@ -84,6 +84,8 @@ def _marked(parts: Parts, styles: str) -> dict[int, Mark]:
     return found
 
 
+_FEW: Final = 50
+"""Formats that are looked for one by one; with more, every cell's format is looked up."""
 _COORDINATE: Final = re.compile(rb"\br=[\"']([A-Z]{1,3})([0-9]{1,7})[\"']")
 
 
@@ -91,11 +93,12 @@ def _cells(parts: Parts, part: str, marked: Mapping[int, Mark]) -> Iterator[tupl
     """Row and column of each cell with a format that says something, and what."""
     if part not in parts:
         return
-    numbers = b"|".join(str(number).encode() for number in marked)
+    few = len(marked) <= _FEW
+    numbers = b"|".join(str(number).encode() for number in marked) if few else rb"[0-9]{1,9}"
     wanted = re.compile(
         rb"<(?:[A-Za-z0-9]+:)?c\s(?=[^<>]{0,200}\bs=[\"'](%b)[\"'])([^<>]{0,300})>" % numbers
     )
     for found in wanted.finditer(parts.data(part)):
         at = _COORDINATE.search(found[2])
-        if at:
+        if at and int(found[1]) in marked:
             yield int(at[2]), column_number(at[1].decode("ascii")), marked[int(found[1])]

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Final, Self
+
+from costbook.package.damage import refuse_long_text, untrusted
+from costbook.package.limits import LAST_COLUMN, LAST_ROW
+from costbook.reading.texts import quoted
 
 __all__ = [
     "ERRORS",
@@ -22,6 +27,8 @@ __all__ = [
     "cell_of_text",
     "column_letter",
     "column_number",
+    "decoded",
+    "refuse_beyond",
 ]
 
 NEVER_WORKED_OUT: Final = "a formula that was never worked out"
@@ -93,8 +100,39 @@ def cell_of_number(number: Decimal) -> Cell:
 
 
 def cell_of_text(text: str) -> Cell:
-    """A text as a cell; programs store their errors as texts, too."""
-    return CellError(text) if text in ERRORS else text
+    """A text as a cell; programs store their errors as texts, too.
+
+    Characters that no workbook can hold are left out. Raises Refused for an endless text.
+    """
+    if text.startswith("#") and text in ERRORS:
+        return CellError(text)
+    if text.isprintable() and len(text) < _SHORT:  # nearly all: there may be a hundred thousand
+        return text
+    refuse_long_text(text)
+    return _NEVER_WRITTEN.sub("", text)
+
+
+_SHORT: Final = 1_000
+_NEVER_WRITTEN: Final = re.compile("[\0-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+"""What XML can't hold: control characters, halves of characters."""
+_ESCAPED: Final = re.compile("(?:_x[0-9A-Fa-f]{4}_)+")
+
+
+def decoded(text: str) -> str:
+    """A text as it is meant: workbooks write a return as _x000D_, and _x000D_ as _x005F_x000D_."""
+    return _ESCAPED.sub(_meant, text) if "_x" in text else text
+
+
+def _meant(found: re.Match[str]) -> str:
+    codes = bytes.fromhex(found[0].replace("_x", "").replace("_", ""))
+    return codes.decode("utf-16-be", "replace")
+
+
+def refuse_beyond(tab: str, row: int, column: int = 1) -> None:
+    """Raise Refused for a filled cell where no sheet has one."""
+    if row > LAST_ROW or column > LAST_COLUMN:
+        edge = f"below row {LAST_ROW:,}" if row > LAST_ROW else "right of column XFD"
+        raise untrusted(f"its sheet {quoted(tab)} has a cell {edge}, where no sheet has one")
 
 
 def column_letter(number: int) -> str:

@@ -3,15 +3,26 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Collection, Sequence
+import struct
+from collections.abc import Callable, Collection, Iterator, Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any, Final
 
-from costbook.package.members import LIMIT
+from costbook.package.bounds import within_bounds
+from costbook.package.damage import damaged, too_many_sheets, untrusted
+from costbook.package.limits import MOST_READ, MOST_SHEETS, MOST_SPACE_OLD
 from costbook.problems import Refused
 from costbook.reading.formats import Mark, mark_of
-from costbook.reading.grid import TIME, Cell, CellError, Grid, Workbook, cell_of_number
+from costbook.reading.grid import (
+    TIME,
+    Cell,
+    CellError,
+    Grid,
+    Workbook,
+    cell_of_number,
+    cell_of_text,
+)
 from costbook.reading.parts import Unreadable
 
 __all__ = ["read_old_workbook"]
@@ -29,19 +40,19 @@ def read_old_workbook(
     """
     import xlrd  # needed only for files of this kind
 
-    if len(content) > LIMIT:
-        raise Unreadable(f"it is larger than {LIMIT // 1024**2} MB")
     try:
-        book = xlrd.open_workbook(
-            file_contents=content, logfile=io.StringIO(), on_demand=True, ragged_rows=True
-        )
-        tabs = tuple(book.sheet_names())
-        picked = wanted(tabs)
-        day_zero = _FROM_1904 if book.datemode else _FROM_1900
-        marks = _marks(book)
-        grids = {
-            tab: _grid(book.sheet_by_name(tab), day_zero, marks) for tab in tabs if tab in picked
-        }
+        _look_through(content)
+        with within_bounds(space=MOST_SPACE_OLD):
+            book = xlrd.open_workbook(
+                file_contents=content, logfile=io.StringIO(), on_demand=True, ragged_rows=True
+            )
+            tabs = tuple(book.sheet_names())
+            picked = wanted(tabs)
+            day_zero = _FROM_1904 if book.datemode else _FROM_1900
+            marks = _marks(book)
+            grids = {tab: _grid(book, tab, day_zero, marks) for tab in tabs if tab in picked}
+    except (Refused, MemoryError):
+        raise
     except Exception as error:  # it raises whatever a broken file makes its parser meet
         if "encrypted" in str(error):
             raise Refused(
@@ -73,16 +84,63 @@ def _marks(book: Any) -> list[Mark]:
     return marks
 
 
-def _grid(sheet: Any, day_zero: date, marks: Sequence[Mark]) -> Grid:
-    grid = Grid(sheet.name)
+_SHEET: Final = 0x85
+_TEXTS: Final = 0xFC
+_MANY_CELLS: Final = frozenset({0xBD, 0xBE})
+_CELLS: Final = frozenset({0x06, 0xBD, 0xD6, 0xFD, 0x203, 0x204, 0x205, 0x27E})
+_WIDE: Final = 4
+"""Columns of a row that are looked at for each record there may be: xlrd fills up every row."""
+
+
+def _look_through(content: bytes) -> None:
+    """Raise Refused for a file of more records than a workbook has, before any is kept."""
+    held, width, row, sheets = 0, 0, -1, list[bytes]()
+    for code, data in _records(content):
+        held += 1 + (len(data) // 6 if code in _MANY_CELLS else 0)
+        if code in _CELLS and len(data) >= 4:
+            here, column = struct.unpack_from("<HH", data)
+            width += column if here != row else 1
+            row = here
+        elif code == _SHEET:
+            sheets.append(data[:4])
+        elif code == _TEXTS and len(data) >= 8:
+            texts = struct.unpack_from("<I", data, 4)[0]
+            held += texts
+            if texts > len(content):
+                raise damaged("it says to hold more texts than it has letters")
+        if held > MOST_READ or width > _WIDE * MOST_READ:
+            raise untrusted(f"it holds more than {MOST_READ:,} cells")
+        if len(sheets) > MOST_SHEETS:
+            raise too_many_sheets()
+    if len(sheets) > len(set(sheets)):
+        raise damaged("parts of the file overlap")
+
+
+def _records(content: bytes) -> Iterator[tuple[int, bytes]]:
+    """The records of the workbook: what each is, and what it holds."""
+    from xlrd.book import Book
+
+    book = Book()
+    book.biff2_8_load(file_contents=content, logfile=io.StringIO())
+    at, end = book.base, book.base + book.stream_len
+    while at + 4 <= end:
+        code, size = struct.unpack_from("<HH", book.mem, at)
+        yield code, book.mem[at + 4 : at + 4 + size]
+        at += 4 + size
+
+
+def _grid(book: Any, tab: str, day_zero: date, marks: Sequence[Mark]) -> Grid:
+    sheet, grid = book.sheet_by_name(tab), Grid(tab)
     for number in range(sheet.nrows):
+        kinds, values = sheet.row_types(number), sheet.row_values(number)
         cells = {
             at: cell
-            for at, held in enumerate(sheet.row(number), 1)
-            if (cell := _cell(held.ctype, held.value, day_zero, marks)) is not None
+            for at, (kind, value) in enumerate(zip(kinds, values, strict=True), 1)
+            if kind and (cell := _cell(kind, value, day_zero, marks)) is not None
         }
         if cells:
             grid.rows[number + 1] = cells
+    book.unload_sheet(tab)
     return grid
 
 
@@ -94,7 +152,7 @@ def _cell(kind: int, value: Any, day_zero: date, marks: Sequence[Mark]) -> Cell 
         return marks[kind - _MARKED].on(number) if isinstance(number, Decimal) else number
     match kind:
         case xlrd.XL_CELL_TEXT:
-            return str(value)
+            return cell_of_text(str(value))
         case xlrd.XL_CELL_NUMBER:
             return cell_of_number(Decimal(repr(value).removesuffix(".0")))
         case xlrd.XL_CELL_DATE:

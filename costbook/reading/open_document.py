@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal, InvalidOperation
 from typing import Final
 from xml.etree.ElementTree import Element
 
+from costbook.package.limits import MOST_READ
 from costbook.problems import Refused
 from costbook.reading.grid import (
     NEVER_WORKED_OUT,
@@ -19,14 +21,15 @@ from costbook.reading.grid import (
     Workbook,
     cell_of_number,
     cell_of_text,
+    refuse_beyond,
 )
-from costbook.reading.parts import Parts, local
+from costbook.reading.parts import Parts, local, too_much
 
 __all__ = ["is_open_document", "read_open_document"]
 
 _CONTENT: Final = "content.xml"
-_MOST_REPEATED: Final = 1_000
-"""Alike rows or cells that are told apart; programs write the empty rest as one that repeats."""
+_ROW_TAKES: Final = 3
+"""Cells that take as much memory as a row does by itself."""
 
 
 def is_open_document(parts: Parts) -> bool:
@@ -44,13 +47,43 @@ def read_open_document(
     _refuse_locked(parts)
     day_zero = date(1899, 12, 30)
     grids: dict[str, Grid] = {}
-    for each in parts.elements(_CONTENT, "null-date", "table"):
-        if local(each.tag) == "null-date":
-            day_zero = _day(_own(each, "date-value")) or day_zero
-        elif name := _own(each, "name"):
-            grids[name] = _grid(name, each)
+    opened: list[_Table] = []  # a table may stand in a cell of another
+    for what, each in parts.events(_CONTENT, ("null-date", "table-row", "table"), opening=True):
+        match local(each.tag), what:
+            case "null-date", "end":
+                day_zero = _day(_own(each, "date-value")) or day_zero
+            case "table", "start":
+                opened.append(_Table(Grid(_own(each, "name"))))
+            case "table", "end":
+                grid = opened.pop().grid
+                if grid.tab:
+                    grids[grid.tab] = grid
+            case "table-row", "end" if opened:
+                opened[-1].add(each)
     picked = wanted(tuple(grids))
     return Workbook({tab: grids[tab] for tab in grids if tab in picked}, tuple(grids), day_zero)
+
+
+@dataclass(slots=True)
+class _Table:
+    """A sheet as far as it was read: how many rows, and how many cells that hold something."""
+
+    grid: Grid
+    rows: int = 0
+    held: int = 0
+
+    def add(self, row: Element) -> None:
+        """A row, as often as it repeats. Raises Refused for more than a sheet can hold."""
+        repeated = _times(row, "number-rows-repeated")
+        cells = _row(row, self.grid.tab)
+        if cells:
+            self.held += repeated * (len(cells) + _ROW_TAKES)
+            refuse_beyond(self.grid.tab, self.rows + repeated, max(cells))
+            if self.held > MOST_READ:
+                raise too_much(self.grid.tab)
+            for extra in range(repeated):
+                self.grid.rows[self.rows + extra + 1] = dict(cells)
+        self.rows += repeated
 
 
 def _refuse_locked(parts: Parts) -> None:
@@ -68,34 +101,12 @@ def _own(element: Element, name: str) -> str:
     return next((value for key, value in element.items() if local(key) == name), "")
 
 
-def _grid(tab: str, table: Element) -> Grid:
-    grid = Grid(tab)
-    number = 0
-    for row in _rows(table):
-        repeated = _times(row, "number-rows-repeated")
-        cells = _row(row)
-        if cells:
-            for extra in range(min(repeated, _MOST_REPEATED)):
-                grid.rows[number + extra + 1] = dict(cells)
-        number += repeated
-    return grid
-
-
-def _rows(table: Element) -> Iterator[Element]:
-    """The rows, also those that stand in groups or among the headings."""
-    for child in table:
-        if local(child.tag) == "table-row":
-            yield child
-        elif local(child.tag) in ("table-rows", "table-row-group", "table-header-rows"):
-            yield from _rows(child)
-
-
 def _times(element: Element, name: str) -> int:
     text = _own(element, name)
-    return int(text) if text.isdecimal() and len(text) < 10 and int(text) else 1
+    return int(text[:12]) if text.isdecimal() and int(text[:12]) else 1
 
 
-def _row(row: Element) -> dict[int, Cell]:
+def _row(row: Element, tab: str) -> dict[int, Cell]:
     cells: dict[int, Cell] = {}
     at = 0
     for element in row:
@@ -104,7 +115,8 @@ def _row(row: Element) -> dict[int, Cell]:
         repeated = _times(element, "number-columns-repeated")
         cell = _cell(element)
         if cell is not None:
-            for extra in range(min(repeated, _MOST_REPEATED)):
+            refuse_beyond(tab, 1, at + repeated)
+            for extra in range(repeated):
                 cells[at + extra + 1] = cell
         at += repeated
     return cells

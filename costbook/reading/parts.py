@@ -1,31 +1,25 @@
 """The parts of a workbook's file, read as XML without risk.
 
-Whatever reads cells goes through here first: a part that holds more than a cook's can, or that
-declares a document type (the door to entity attacks), is refused before any parser sees it.
+Whatever reads cells goes through here first: a file in which a part holds more than a cook's can,
+or declares a document type (the door to entity attacks), is refused before any parser sees it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 from xml.etree.ElementTree import Element, ParseError, XMLPullParser
 
+from costbook.package.bulk import elements_in, look_through
+from costbook.package.limits import MEGABYTE, MOST_READ, MOST_READ_BYTES
 from costbook.package.members import Package, read
 from costbook.problems import Refused
+from costbook.reading.texts import quoted
 
-__all__ = ["MOST_ELEMENTS", "MOST_STYLE_ELEMENTS", "Parts", "Unreadable", "local", "open_parts"]
-
-MOST_ELEMENTS: Final = 4_000_000
-"""XML elements that one part may have: a sheet of a million filled cells."""
-MOST_STYLE_ELEMENTS: Final = 250_000
-"""XML elements that the list of styles may have; spreadsheet programs stop at 65,490 formats."""
+__all__ = ["Parts", "Unreadable", "local", "open_parts", "too_much"]
 
 _CHUNK: Final = 1024 * 1024
-_DOCTYPE: Final = tuple(
-    "<!DOCTYPE".encode(encoding)
-    for encoding in ("ascii", "utf-16-le", "utf-16-be", "utf-32-le", "utf-32-be")
-)
 
 
 class Unreadable(Exception):
@@ -47,25 +41,49 @@ class Parts:
             raise Unreadable(name)
         return self.package.data(name)
 
-    def elements(self, name: str, *wanted: str) -> Iterator[Element]:
-        """Each element of some local names as it ends, then emptied. Raises Unreadable."""
-        parser: XMLPullParser[Element] = XMLPullParser(("end",))
-        data = self.data(name)
+    def refuse_more(self, sheets: Mapping[str, str]) -> None:
+        """Raise Refused where the sheets to be read, tab -> part, hold more than can be meant."""
+        held = {tab: elements_in(self.data(part)) for tab, part in sheets.items()}
+        if sum(held.values()) > MOST_READ:
+            raise too_much(max(held, key=lambda tab: held[tab]))
+        sizes = {tab: len(self.data(part)) for tab, part in sheets.items()}
+        if sum(sizes.values()) > MOST_READ_BYTES:
+            most = f"{MOST_READ_BYTES // MEGABYTE} MB"
+            raise too_much(max(sizes, key=lambda tab: sizes[tab]), most)
+
+    def elements(self, name: str, *wanted: str, until: str = "") -> Iterator[Element]:
+        """Each element of some local names as it ends, then emptied. Raises Unreadable.
+
+        ``until``: the local name of an element behind which nothing is looked at.
+        """
+        for what, element in self.events(name, wanted, until):
+            if what == "end":
+                yield element
+
+    def events(
+        self, name: str, wanted: Collection[str], until: str = "", *, opening: bool = False
+    ) -> Iterator[tuple[str, Element]]:
+        """The same with the word "end", and with ``opening`` the word "start" where it begins."""
+        order: Sequence[Literal["start", "end"]] = ("start", "end") if opening else ("end",)
         try:
-            for start in range(0, len(data), _CHUNK):
-                parser.feed(data[start : start + _CHUNK])
-                yield from _ended(parser, wanted)
-            parser.close()
-            yield from _ended(parser, wanted)
+            for what, element in _events(self.data(name), order):
+                if local(element.tag) in wanted:
+                    yield what, element
+                    if what == "end":
+                        element.clear()
+                elif until and what == "end" and local(element.tag) == until:
+                    return
         except (ParseError, LookupError, ValueError) as error:  # the last two: its encoding
             raise Unreadable(name) from error
 
 
-def _ended(parser: XMLPullParser[Element], wanted: tuple[str, ...]) -> Iterator[Element]:
-    for _, element in parser.read_events():  # type: ignore[misc]  # "end" events alone: pairs
-        if isinstance(element, Element) and local(element.tag) in wanted:
-            yield element
-            element.clear()
+def _events(data: bytes, order: Sequence[Literal["start", "end"]]) -> Iterator[tuple[str, Element]]:
+    parser: XMLPullParser[Element] = XMLPullParser(order)
+    for start in range(0, len(data), _CHUNK):
+        parser.feed(data[start : start + _CHUNK])
+        yield from parser.read_events()  # type: ignore[misc]  # of elements alone: pairs
+    parser.close()
+    yield from parser.read_events()  # type: ignore[misc]
 
 
 def local(tag: str) -> str:
@@ -75,29 +93,13 @@ def local(tag: str) -> str:
 
 def open_parts(content: bytes) -> Parts:
     """The parts of a file. Raises Refused for what is no sound package, or no cook's workbook."""
-    package = read(content)
-    for member in package.members:
-        if member.name.lower().endswith((".xml", ".rels")):
-            _refuse_unfit(member.data)
-    return Parts(package)
+    look_through(content)
+    return Parts(read(content))
 
 
-def _refuse_unfit(data: bytes) -> None:
-    """Raise Refused for a part that declares a document type, or is too large to read."""
-    if any(mark in data for mark in _DOCTYPE):
-        raise Refused(
-            "The file can't be trusted: a part of it declares a document type, "
-            "which no workbook does.",
-            "Ask whoever sent it for a clean copy.",
-        )
-    elements = data.count(b"<") // 2  # most have one of these marks at each end
-    if elements > MOST_ELEMENTS:
-        raise Refused(
-            "One sheet of the workbook has more than a million filled or formatted cells.",
-            "Delete what is no longer needed, or start a new workbook for the new year.",
-        )
-    if elements > MOST_STYLE_ELEMENTS and b"styleSheet" in data[:4096]:
-        raise Refused(
-            "The workbook has more cell formats than any spreadsheet program allows.",
-            "Copy what you typed into a new workbook, as values, and use that.",
-        )
+def too_much(tab: str, most: str = f"{MOST_READ:,} rows, cells and values") -> Refused:
+    """The refusal of sheets that hold more than can be read, and the one that holds most."""
+    return Refused(
+        f"The sheets to be read hold more than {most}, most of them on {quoted(tab)}.",
+        "Delete what is no longer needed there, or move it to another workbook.",
+    )

@@ -26,6 +26,8 @@ from costbook.reading.grid import (
     cell_of_number,
     cell_of_text,
     column_number,
+    decoded,
+    refuse_beyond,
 )
 from costbook.reading.parts import Parts, Unreadable, local
 
@@ -56,6 +58,7 @@ def read_plainly(parts: Parts, wanted: Callable[[Sequence[str]], Collection[str]
     texts = _texts(parts, next(iter(_targets(parts, workbook, "sharedStrings").values()), ""))
     book = _Book(texts, dated, timed, day_zero)
     picked = wanted(tuple(sheets))
+    parts.refuse_more({tab: part for tab, part in sheets.items() if tab in picked})
     grids = {tab: _grid(parts, tab, part, book) for tab, part in sheets.items() if tab in picked}
     return Workbook(grids, tuple(sheets), day_zero)
 
@@ -115,7 +118,7 @@ def _text(element: Element) -> str:
             pieces.append(child.text or "")
         elif local(child.tag) == "r":
             pieces += [each.text or "" for each in child if local(each.tag) == "t"]
-    return "".join(pieces)
+    return decoded("".join(pieces))
 
 
 def _formats(parts: Parts, name: str) -> tuple[frozenset[int], frozenset[int]]:
@@ -139,6 +142,11 @@ def _formats(parts: Parts, name: str) -> tuple[frozenset[int], frozenset[int]]:
     )
 
 
+def _row_number(text: str | None) -> int:
+    """A row's number; one of too many digits is beyond all sheets, whichever it is."""
+    return min(int(text[:12]), 10**11) if text and text.isdecimal() else 0
+
+
 def _whole(text: str | None) -> int:
     return int(text) if text and text.isdecimal() and len(text) < 10 else 0
 
@@ -146,11 +154,12 @@ def _whole(text: str | None) -> int:
 def _grid(parts: Parts, tab: str, part: str, book: _Book) -> Grid:
     grid = Grid(tab)
     number = 0
-    for row in parts.elements(part, "row"):
-        number = _whole(row.get("r")) or number + 1
+    for row in parts.elements(part, "row", until="sheetData"):
+        number = _row_number(row.get("r")) or number + 1
         cells = _row(row, book)
         if cells:
-            grid.rows[number] = cells
+            refuse_beyond(tab, number, max(cells))
+            grid.rows.setdefault(number, {}).update(cells)
     return grid
 
 
@@ -172,7 +181,7 @@ def _cell(element: Element, book: _Book) -> Cell | None:
     inside: Mapping[str, Element] = {local(child.tag): child for child in element}
     kind = element.get("t", "n")
     if kind == "inlineStr":
-        return _text(inside["is"]) if "is" in inside else None
+        return cell_of_text(_text(inside["is"])) if "is" in inside else None
     typed = (inside["v"].text or "") if "v" in inside else ""
     if not typed:
         return CellError(NEVER_WORKED_OUT) if "f" in inside and kind != "str" else None
@@ -183,7 +192,7 @@ def _cell(element: Element, book: _Book) -> Cell | None:
         case "b":
             return typed in ("1", "true")
         case "str" | "e":
-            return cell_of_text(typed)
+            return cell_of_text(decoded(typed))
         case "d":
             return _iso(typed)
         case _:

@@ -107,8 +107,8 @@ _CLIMBS: Final = (
     "Ask whoever sent it for a clean copy."
 )
 _CELLS: Final = (
-    "One sheet of the workbook has more than a million filled or formatted cells. "
-    "Delete what is no longer needed, or start a new workbook for the new year."
+    "The sheets to be read hold more than 1,000,000 rows, cells and values, most of them on "
+    '"Purchases". Delete what is no longer needed there, or move it to another workbook.'
 )
 _FORMATS: Final = (
     "The workbook has more cell formats than any spreadsheet program allows. "
