@@ -185,7 +185,7 @@ GRAMMAR: Final = (
     Row(r".*[nfup]-[nf].*", "½–1 tsp", _asked("is a range.", "Write one amount.")),
     Row(r".*h.*", "2 half cups", _asked("could be so many halves, or a half more.",
         "Write the number, as 1 or 2.5.")),
-    Row(r"n?w+", "1 case", _asked("does not say what is in it.",
+    Row(r"n?w+p*", "1 case", _asked("does not say what is in it.",
         "Write how many or how much one holds, as 24 ea or 6 x 500 g.")),
     Row(rf"f[up]?{_END}", "1/2 gal", _half_or_count),
     Row(r"[up]", "dozen", _one_of),

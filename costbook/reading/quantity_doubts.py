@@ -54,8 +54,8 @@ def size_of(pieces: tuple[Piece, ...]) -> Quantity | None:
 
 def doubts(seen: Seen, counted: Quantity) -> Unclear | None:
     """Return the first question that a counted size raises; None where there is none."""
-    asked = (ask(seen, counted) for ask in (_part_of_a_case, _count_of_a_sum, _of_one, _no_count))
-    return next(filter(None, asked), None)
+    asks = (_part_of_a_case, _count_of_a_sum, _said_again, _of_one, _no_count)
+    return next(filter(None, (ask(seen, counted) for ask in asks)), None)
 
 
 def _part_of_a_case(seen: Seen, counted: Quantity) -> Unclear | None:
@@ -85,6 +85,14 @@ def _count_of_a_sum(seen: Seen, counted: Quantity) -> Unclear | None:
     return seen.asked(f"could be {times} or {plus}.", THE_ONE)
 
 
+def _said_again(seen: Seen, counted: Quantity) -> Unclear | None:
+    """Ask whether 12 (1 dozen) is twelve, or twelve dozen."""
+    pieces = counted.unit is not None and counted.unit.measure is Measure.PIECE
+    if counted.count == 1 or not pieces or not seen.letters.startswith("n("):
+        return None
+    return seen.asked(f"could be {counted} or {replace(counted, count=Decimal(1))}.", THE_ONE)
+
+
 def _of_one(seen: Seen, counted: Quantity) -> Unclear | None:
     """Ask how many, where an amount is given for one: 10 g per roll, 10 g each."""
     end = seen.part("end")
@@ -103,6 +111,8 @@ def _no_count(seen: Seen, counted: Quantity) -> Unclear | None:
         return None
     if not end or not _says_many(end[0]):
         return None
+    if seen.in_all and counted.unit.measure in _POURED and end[0].unit and end[0].unit.piece_word:
+        return None  # 200 g onions: that is what they weigh
     if size[-1].text == "M":
         many = plainly(counted.size)
         return seen.asked(
@@ -119,4 +129,5 @@ def _says_many(piece: Piece) -> bool:
     return word in ("ct", "count") or (word.endswith("s") and word not in _EACH)
 
 
+_POURED: Final = (Measure.WEIGHT, Measure.VOLUME)
 _EACH: Final = frozenset({"each", "ea", "apiece"})

@@ -561,3 +561,14 @@ def test_a_purchase_after_the_costing_date_is_said_and_waits() -> None:
     )
     close(item(answer, "Flour")["price_per_base_unit"], "0.001")
     assert "after the costing date" in said(at(answer["problems"], "Purchases", "A3"))
+
+
+def test_an_egg_is_a_piece_by_any_of_its_words() -> None:
+    """Bought by the count, used as eggs: 2 × 18 of them for 10.80, so 6 cost 1.80."""
+    answer = receipts(
+        [DAY, "Flour", "Mill", 1, None, 1, "kg", 1],
+        [DAY, "Eggs", "Farm", 2, None, 18, "ct", 5.4],
+        Recipes=[["Recipe", "Uses", "Amount", "Unit"], ["Loaf", "Eggs", 6, "eggs"]],
+    )
+    close(answer["products"][0]["cost"]["ingredients"], F("1.80"))
+    assert not [each for each in answer["problems"] if each["sheet"] == "Recipes"]

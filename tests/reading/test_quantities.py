@@ -188,6 +188,7 @@ AMOUNTS = {
     "half cup and 1 Tbsp": "0.5625 cup",
     "1/2 a dozen": "0.5 × 1 dozen",
     "2 onions, chopped": "2 onion",
+    "200 g onions": "200 g",
     "2 cups packed": "2 cup",
     "2 each": "2 ea",
     "6 x 80 g each": "6 × 80 g",
@@ -304,6 +305,8 @@ ASKED = [
         '"1 M ct" could be 1 thousand or 1 m.',
         "Write the number, as 1000 ct, or a small m.",
     ),
+    ("1 case eggs", '"1 case eggs" does not say what is in it.', HELD),
+    ("12 (1 dozen)", '"12 (1 dozen)" could be 12 × 1 dozen or 1 dozen.', ONE),
     ("80 g slices", '"80 g slices" does not say how many.', "Write how many, as 6 x 80 g."),
     ("12 in wraps", '"12 in wraps" does not say how many.', "Write how many, as 6 x 12 in."),
     (
