@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -12,6 +12,7 @@ from costbook.costing.engine import Costing
 from costbook.costing.engine import cost as cost_structure
 from costbook.costing.findings import Finding, find
 from costbook.costing.result import currency_of
+from costbook.costing.result_findings import costs_far_from_the_last
 from costbook.costing.since_rows import costing_date
 from costbook.costing.structure import lay_out
 from costbook.definitions.currencies import minor_unit
@@ -91,8 +92,17 @@ def read_and_cost(
     step("Costing")
     costing = cost_structure(lay_out(book, today, on, since))
     tabs = [sheet.tab for sheet in book.sheets.values()]
-    problems = arranged((*warnings, *book.problems, *find(costing, leave_out)), tabs)
+    found = (*find(costing, leave_out), *_since_the_last(costing, memory))
+    problems = arranged((*warnings, *book.problems, *found), tabs)
     return Costed(path, content, costing, problems, memory, closed)
+
+
+def _since_the_last(costing: Costing, memory: Remembered) -> Iterator[Problem]:
+    """What is far from what the last costing before this one found."""
+    day = memory.last_before(costing.structure.costed_on)
+    if day is not None:
+        last = {each: past.total for each, past in memory.on(day).items()}
+        yield from costs_far_from_the_last(costing, last, day)
 
 
 def _looked_over(content: bytes, name: str) -> tuple[list[Problem], OnlyCopies | None]:

@@ -30,6 +30,7 @@ from costbook.costing.line_findings import (
     place_of,
     uses_without_cost,
 )
+from costbook.costing.price_findings import prices_far_from_the_last
 from costbook.costing.receipt_findings import (
     newer_set_aside,
     nothing_paid,
@@ -37,6 +38,11 @@ from costbook.costing.receipt_findings import (
     purchases_later,
     readings,
     supplier_not_used,
+)
+from costbook.costing.result_findings import (
+    packaging_above_half,
+    prices_far_from_now,
+    selling_above_half,
 )
 from costbook.costing.rows import Row
 from costbook.problems import Place, Problem, Severity
@@ -277,4 +283,8 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     newer_set_aside,
     prices_old,
     readings,
+    prices_far_from_the_last,
+    prices_far_from_now,
+    packaging_above_half,
+    selling_above_half,
 )

@@ -386,8 +386,12 @@ def test_the_receipt_that_counts_has_one_price_in_cost_and_compare(seed: int) ->
     ]
     assert packs
     for pack in packs:
-        price = counts[pack["item_key"]]["price_per_base_unit"]
-        close(float(number(pack["compared_price"])), Fraction(number(price)))
+        price = number(counts[pack["item_key"]]["price_per_base_unit"])
+        if pack["supplier_share"] is None:
+            assert pack["compared_price"] is None
+            continue
+        on_top = number(pack["supplier_share"]) + number(pack["need_share"])
+        close(float(number(pack["compared_price"])), Fraction(price * (1 + on_top)))
 
 
 @pytest.mark.parametrize(
