@@ -19,6 +19,7 @@ __all__ = [
     "Reading",
     "Record",
     "SheetAsRead",
+    "Stray",
     "Value",
     "as_key",
     "escaped",
@@ -115,6 +116,14 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class Stray:
+    """A row whose recipe or product is nobody's, and the keys of all that it may belong to."""
+
+    record: Record
+    owners: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
     """All that was read of a workbook."""
 
@@ -128,6 +137,8 @@ class Book:
     """The keys of texts that stand for a quantity and were asked about, as readings have keys."""
     shares_asked: frozenset[str] = frozenset()
     """The keys of items whose usable share stands, perhaps, under another name."""
+    strays: tuple[Stray, ...] = ()
+    """Rows of Recipes, Stages and Packaging of which nobody knows whose they are."""
 
     def records(self, title: str) -> tuple[Record, ...]:
         """The records of an input sheet; none where the sheet is missing."""

@@ -182,8 +182,12 @@ class _Drawing:
             self.rows["Batches"].append([recipe, makes, unit, rejects])
 
     def stages(self) -> None:
+        """None at all now and then; else each recipe has one, unless the book may have gaps."""
+        if self.random.random() < 0.1:
+            return
         for name in (*self.recipes, *self.products):
-            for at in range(self.random.randint(0, 2)):
+            least = 1 if name in self.recipes and not self._gap() else 0
+            for at in range(self.random.randint(least, 2)):
                 minutes = self.number(1, 60, 1)
                 each = self.maybe(self.number(0.1, 2), chance=0.4)
                 waiting = self.maybe(20, 45, chance=0.3)
@@ -212,10 +216,13 @@ class _Drawing:
                     unit,
                 ]
             )
-            for item in self.random.sample(_WRAPPERS, self.random.randint(0, 3)):
+            least = 0 if self._gap() else 1
+            for item in self.random.sample(_WRAPPERS, self.random.randint(least, 3)):
                 self._packaging(product, item)
         if self.random.random() < 0.5:
             self._packaging("all", "Labels")
+        elif self.random.random() < 0.2:
+            self.rows["Packaging"] = []
 
     def _pack_of(self, recipe: str) -> Cells:
         """Units per pack, net weight and its unit: pieces, or an amount of what is made in bulk."""
@@ -267,7 +274,7 @@ class _Drawing:
                     f"Outlet {at}",
                     kind,
                     self.number(0, 60),
-                    self.number(0, 8, 1),
+                    None if self._gap() else self.number(0, 8, 1),
                     self.random.randint(0, 60),
                     self.number(0.2, 1),
                     self.number(0, 10),
@@ -297,6 +304,20 @@ class _Drawing:
             trips = self.maybe(12, chance=0.3)
             self.rows["Suppliers"].append([supplier, self.maybe(60), trips and 5, trips])
 
+    def slips(self) -> None:
+        """Now and then one row a sheet whose recipe or product is nobody's, or the one above's."""
+        for sheet in ("Recipes", "Stages", "Packaging"):
+            rows = self.rows[sheet]
+            if rows and self._gap():
+                at = self.random.randrange(len(rows))
+                name = str(rows[at][0])
+                slips: list[object] = ["Zzyzx", name[:3] + name[2:]]
+                if sheet == "Packaging":
+                    slips += self.recipes
+                if at == 0 or rows[at - 1][0] == name:
+                    slips.append(None)
+                rows[at] = [self.random.choice(slips), *rows[at][1:]]
+
 
 def random_book(random: Random, *, gaps: bool = False) -> Sheets:
     """A workbook with its own shape; with gaps, some prices, bridges and choices are missing."""
@@ -311,6 +332,7 @@ def random_book(random: Random, *, gaps: bool = False) -> Sheets:
         drawing.overheads,
         drawing.outlets,
         drawing.offers,
+        drawing.slips,
     ):
         draw()
     needed = ("Purchases", "Recipes", "Batches", "Products")

@@ -24,6 +24,7 @@ from costbook.costing.fee_findings import (
     commissions_missing,
     tax_rate_missing,
 )
+from costbook.costing.gap_findings import hours_not_said, packaging_not_said, work_not_said
 from costbook.costing.line_findings import (
     items_without_price,
     lines_without_bridge,
@@ -91,8 +92,8 @@ def stages_without_minutes(costing: Costing) -> Iterator[Problem]:
     told: set[int] = set()
     for table in ("stages", "product_stages"):
         for row in costing.structure.rows[table]:
-            record = row.sources["Stages"]
-            if record.row in told or any(name in record.values for name in names):
+            record = row.sources.get("Stages")
+            if not record or record.row in told or any(name in record.values for name in names):
                 continue
             told.add(record.row)
             yield _wrong(
@@ -109,8 +110,8 @@ def overlaps_too_long(costing: Costing) -> Iterator[Problem]:
     told: set[int] = set()
     for table in ("stages", "product_stages"):
         for row in costing.structure.rows[table]:
-            record = row.sources["Stages"]
-            if record.row in told or not _overlaps_too_long(costing, row):
+            record = row.sources.get("Stages")
+            if not record or record.row in told or not _overlaps_too_long(costing, row):
                 continue
             told.add(record.row)
             yield _wrong(
@@ -185,7 +186,8 @@ def outlets_without_units(costing: Costing) -> Iterator[Problem]:
         if not row.sources or figures["selling_per_unit"] is not None:
             continue
         record = row.sources["Outlets"]
-        if "units_sold_per_day" not in record.values and figures["day_costs"]:
+        costs = figures["day_costs"] or figures["day_costs_without_pay"]
+        if "units_sold_per_day" not in record.values and costs:
             yield _wrong(
                 costing,
                 record,
@@ -269,7 +271,10 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     stages_without_minutes,
     minutes_of_no_unit,
     overlaps_too_long,
+    work_not_said,
+    packaging_not_said,
     allowance_of_nothing,
+    hours_not_said,
     outlets_without_units,
     tax_rate_missing,
     commissions_missing,

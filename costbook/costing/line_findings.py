@@ -28,8 +28,8 @@ def _lines(costing: Costing) -> Iterator[tuple[Row, Record]]:
     told: set[tuple[str, int]] = set()
     for table, sheet in _LINES:
         for row in costing.structure.rows[table]:
-            record = row.sources[sheet]
-            if (sheet, record.row) not in told:
+            record = row.sources.get(sheet)  # a product without packaging has a row without one
+            if record and (sheet, record.row) not in told:
                 told.add((sheet, record.row))
                 yield row, record
 

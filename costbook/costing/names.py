@@ -45,6 +45,8 @@ def item_names(book: Book, aliases: Mapping[str, str], recipes: Container[str]) 
             key = as_key(name)
             # a bought or wrapped thing is an item, whatever recipes are called
             is_item = sheet not in ("Items", "Recipes") or key not in recipes
+            # packaging of which there is none needs no name
+            is_item = is_item and (sheet != "Packaging" or record.number("amount") != 0)
             if name and is_item:
                 names.setdefault(aliases.get(key, key), name)
     return names

@@ -5,10 +5,10 @@ Costing what-ifs, turning prices, buy lists, labels and allergens are all produc
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Protocol
 
-from costbook.book import Record, Value
+from costbook.book import Record, Value, as_key
 from costbook.costing.rows import Row
 
 __all__ = ["NeedRows"]
@@ -29,8 +29,14 @@ class Add(Protocol):
 class NeedRows:
     """Builds the rows of recipe_needs, use_needs and pack_needs as recipes and products come."""
 
-    def __init__(self, add: Add, rows: Mapping[str, list[Row]], items: Mapping[str, Row]) -> None:
-        self.add, self.rows, self.items = add, rows, items
+    def __init__(
+        self,
+        add: Add,
+        rows: Mapping[str, list[Row]],
+        items: Mapping[str, Row],
+        items_in: Callable[[str], Iterable[str]],
+    ) -> None:
+        self.add, self.rows, self.items, self.items_in = add, rows, items, items_in
         self.of_recipe: dict[int, dict[str, Row]] = {}
         """By the index of a recipe's row: its recipe_needs by item key."""
 
@@ -38,11 +44,7 @@ class NeedRows:
         """One row for each item that goes into a recipe, itself or through recipes it uses."""
         own = [self.rows["lines"][at] for at in recipe.children["lines"]]
         uses = [self.rows["uses"][at] for at in recipe.children["uses"]]
-        through = {
-            at: self.of_recipe.get(use.links["recipes"].index, {})
-            for at, use in enumerate(uses)
-            if "recipes" in use.links
-        }
+        through = {at: self._through(use) for at, use in enumerate(uses)}
         keys = [str(line.fixed["item_key"]) for line in own]
         keys += [key for needs in through.values() for key in needs]
         needed: dict[str, Row] = {}
@@ -62,6 +64,12 @@ class NeedRows:
                 "use_needs": range(first, len(self.rows["use_needs"])),
             }
         self.of_recipe[recipe.index] = needed
+
+    def _through(self, use: Row) -> Mapping[str, Row | None]:
+        """The needs of a used recipe by item key; nobody knows how much of one without a link."""
+        if "recipes" in use.links:
+            return self.of_recipe.get(use.links["recipes"].index, {})
+        return dict.fromkeys(self.items_in(as_key(str(use.fixed["uses"]))))
 
     def of_a_product(
         self, product: Row, pack: Row, now: Mapping[str, Row], moved: Mapping[str, Row]

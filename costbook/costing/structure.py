@@ -21,12 +21,13 @@ from costbook.costing.names import (
 )
 from costbook.costing.needs import NeedRows
 from costbook.costing.pack_rows import PackRows
+from costbook.costing.product_rows import ProductRows
 from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
+from costbook.costing.strays import Strays, add_stages, left_open
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.marks import MARKS
-from costbook.definitions.sheets import EVERY_PRODUCT
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
 
 __all__ = ["LADDER_STEPS", "Row", "Structure", "lay_out"]
@@ -64,7 +65,9 @@ class _Builder:
         self.item_records = first_of(book.records("Items"), "item")
         self.batch_records = first_of(book.records("Batches"), "recipe")
         self.product_records = first_of(book.records("Products"), "product")
-        self.recipe_lines = grouped(book.records("Recipes"), "recipe")
+        self.strays = Strays(book)
+        lines = (line for line in book.records("Recipes") if line not in self.strays)
+        self.recipe_lines = grouped(lines, "recipe")
         self.names: dict[str, str] = {}
         self.cut: Mapping[tuple[str, str], tuple[str, ...]] = {}
 
@@ -141,7 +144,7 @@ class _Builder:
         self.now: dict[str, Row] = {}
         self.moves: dict[str, Row] = {}
         self.items: dict[str, Row] = {}
-        self.needs = NeedRows(self._add, self.rows, self.items)
+        self.needs = NeedRows(self._add, self.rows, self.items, self._items_in)
         for key, name in names.items():
             record = self.item_records.get(key)
             own_name = record.text("item") if record else name
@@ -169,6 +172,18 @@ class _Builder:
             self.names[key] = record.text("recipe")
         return self.names[key]
 
+    def _items_in(self, recipe: str) -> Iterator[str]:
+        """The keys of the items that go into a recipe, itself or through others."""
+        found, waiting = {recipe}, [recipe]
+        while waiting:
+            for line in self.recipe_lines.get(waiting.pop(), ()):
+                used = as_key(line.text("uses"))
+                if used not in self.batches:
+                    yield self.aliases.get(used, used)
+                elif used not in found:
+                    found.add(used)
+                    waiting.append(used)
+
     def _recipe_order(self) -> list[str]:
         """The keys of all recipes, each after those it uses."""
         uses = used_by(self.recipe_lines, self.batch_records)
@@ -178,18 +193,16 @@ class _Builder:
 
     def _recipes(self) -> None:
         self.recipes: dict[str, Row] = {}
-        stages = grouped(self.book.records("Stages"), "recipe")
         for key, batch in self.batches.items():
             starts = {name: len(self.rows[name]) for name in ("lines", "uses", "stages")}
             for line in self.recipe_lines.get(key, ()):
                 self._recipe_line(key, line)
-            for record in stages.get(key, ()):
-                fixed: dict[str, Value] = {"recipe": batch.fixed["recipe"]}
-                fixed["stage"] = record.text("stage")
-                links = {"batches": batch, "packs": self.packs_of.get(key)}
-                self._add("stages", fixed, {"Stages": record}, links)
-            count = Decimal(len(self.recipe_lines.get(key, ())))
+            for line in self.strays.of("Recipes", key):
+                self._stray_line(key, line)
             name = batch.fixed["recipe"]
+            links = {"batches": batch, "packs": self.packs_of.get(key)}
+            add_stages(self._add, "stages", name, self.strays.stages(key), links)
+            count = Decimal(len(self.recipe_lines.get(key, ())))
             self.recipes[key] = row = self._add(
                 "recipes", {"recipe": name, "lines": count}, {}, {"batches": batch}
             )
@@ -211,9 +224,23 @@ class _Builder:
             self._add("uses", fixed, {"Recipes": line}, links)
             return
         own = self.aliases.get(used, used)
-        fixed["item_key"] = own
+        self._item_line(fixed | {"item_key": own}, line)
+
+    def _item_line(self, fixed: Mapping[str, Value], line: Record) -> None:
+        own = str(fixed["item_key"])
         links = {"prices_now": self.now.get(own), "items": self.items.get(own)}
         self._add("lines", fixed, {"Recipes": line}, links)
+
+    def _stray_line(self, key: str, line: Record) -> None:
+        """A line that may be of this recipe: without a cost, and so without a used batch's."""
+        uses = line.text("uses")
+        used = as_key(uses)
+        fixed: dict[str, Value] = {"recipe": self._recipe_name(key), "uses": uses}
+        if used not in self.batches:
+            fixed["item_key"] = self.aliases.get(used, used)
+            self._item_line(fixed | left_open("lines", uses), line)
+        elif used != key:
+            self._add("uses", fixed | left_open("uses", uses), {"Recipes": line})
 
     def _overheads(self) -> None:
         for record in self.book.records("Overheads"):
@@ -222,41 +249,11 @@ class _Builder:
         year.children = {"overheads": range(len(self.rows["overheads"]))}
 
     def _products(self) -> None:
-        self.products: dict[str, Row] = {}
-        stages = grouped(self.book.records("Stages"), "recipe")
+        rows = ProductRows(self._add, self.rows, self.book, self.strays, self.aliases)
+        rows.of_items(self.items, self.now, self.moves)
         for key, record in self.product_records.items():
-            recipe = as_key(record.text("recipe"))
-            fixed: dict[str, Value] = {"product": record.text("product")}
-            pack = self.packs[key]
-            starts = {name: len(self.rows[name]) for name in ("packaging", "product_stages")}
-            for line in self._packaging_of(key):
-                self._package(fixed, line, pack)
-            # a stage named for a recipe and a product alike belongs to the recipe
-            for stage in () if key in self.batches else stages.get(key, ()):
-                named = {"recipe": record.text("product"), "stage": stage.text("stage")}
-                self._add("product_stages", named, {"Stages": stage}, {"packs": pack})
-            links = {"packs": pack, "recipes": self.recipes.get(recipe)}
-            self.products[key] = row = self._add("products", fixed, {}, links)
-            row.children = {
-                table: range(start, len(self.rows[table])) for table, start in starts.items()
-            }
-            self.needs.of_a_product(row, pack, self.now, self.moves)
-
-    def _packaging_of(self, key: str) -> Iterator[Record]:
-        for line in self.book.records("Packaging"):
-            if as_key(line.text("product")) in (key, as_key(EVERY_PRODUCT)):
-                yield line
-
-    def _package(self, fixed: Mapping[str, Value], line: Record, pack: Row) -> None:
-        key = as_key(line.text("uses"))
-        own = self.aliases.get(key, key)
-        links = {"prices_now": self.now.get(own), "items": self.items.get(own), "packs": pack}
-        self._add(
-            "packaging",
-            {**fixed, "uses": line.text("uses"), "item_key": own},
-            {"Packaging": line},
-            links,
-        )
+            rows.add(self.packs[key], key, record, self.recipes, self.needs)
+        self.products = rows.products
 
     def _outlets(self) -> None:
         self.outlets: list[Row] = []
@@ -266,7 +263,8 @@ class _Builder:
             self.outlets.append(self._add("outlets", fixed, {"Outlets": record}))
         if not records:
             # without an outlet, selling costs nothing: no market day is counted either
-            self.outlets.append(self._add("outlets", {"outlet": "", "market_daily": Decimal(0)}))
+            none: dict[str, Value] = {"market_daily": Decimal(0), "hours_per_day": Decimal(0)}
+            self.outlets.append(self._add("outlets", {"outlet": "", **none}))
 
     def _packs_compared(self) -> None:
         rows = PackRows(self._add, self.rows, self.items, self.now, self.item_records)

@@ -606,6 +606,13 @@ def market_day_overheads(kind: Words, market_daily: N) -> N:
     return choose(same(kind, "stall"), market_daily, choose(same(kind, ""), UNKNOWN, 0))
 
 
+@meets_unknowns
+def hours_if_blank(kind: Words) -> Any:  # a constant, whatever it is read with
+    """Hours of selling where none are filled in: unknown at a stall, and 0 elsewhere."""
+    elsewhere = either(same(kind, "wholesale"), same(kind, "commission"))
+    return choose(elsewhere, 0, UNKNOWN)
+
+
 def own_pay_per_day(hours_per_day: N, pay_per_hour: N, on_costs: N) -> N:
     """Pay for the hours of selling [money/day]."""
     return hours_per_day * pay_per_hour * (1 + on_costs)
@@ -1314,7 +1321,7 @@ def price_lacks(
     rest = choose(known(applied_target_margin), "", "target margin")
     rest = choose(known(fee_share), rest, "fees (commission, card share)")
     rest = choose(known(tax_in_price), rest, "sales tax")
-    rest = choose(known(selling), rest, "selling (pay, units sold per day, card share)")
+    rest = choose(known(selling), rest, "selling (hours, pay, units sold per day, card share)")
     return choose(known(made), rest, made_lack)
 
 

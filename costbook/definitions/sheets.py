@@ -10,10 +10,15 @@ from typing import Final
 
 from costbook.definitions.fields import Choice, Field, InputSheet, Kind, Least
 
-__all__ = ["EVERY_PRODUCT", "INPUT_SHEETS", "OVERHEADS", "SHEETS"]
+__all__ = ["EVERY_PRODUCT", "EVERY_PRODUCT_TOO", "INPUT_SHEETS", "OVERHEADS", "SHEETS"]
 
 EVERY_PRODUCT: Final = "all"
 """What a packaging line names as its product to serve every one."""
+EVERY_PRODUCT_TOO: Final = (
+    *("all products", "all of them", "all packs", "any product", "each product", "every one"),
+    *("every product", "everyone", "everything", "each", "every", "any"),
+)
+"""Other words for it."""
 
 _YES_NO = (
     Choice("yes", ("y", "true", "1", "ja", "oui", "si", "sí")),

@@ -369,7 +369,7 @@ def _asked(sheet: str) -> tuple[Column, ...]:
         Column("unit_factor", UnitFact("factor")),
         Column("measure", UnitFact("measure"), Show.WHOLE),
         Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
-        Column("amount_in_base_units", Computed(rules.amount_in_base_units)),
+        Column("amount_in_base_units", Computed(rules.amount_in_base_units, "amount")),
     )
 
 
@@ -699,7 +699,8 @@ OUTLETS = Table(
         Column("market_daily", LookedUp("year", "market_daily"), Show.MONEY),
         Column("market_day_overheads", Computed(rules.market_day_overheads), Show.MONEY),
         Column("day_costs_without_pay", Computed(rules.day_costs_without_pay), Show.MONEY),
-        Column("hours_per_day", Given("Outlets", "hours_per_day", _0)),
+        Column("hours_if_blank", Computed(rules.hours_if_blank)),
+        Column("hours_per_day", Given("Outlets", "hours_per_day", stands_in="hours_if_blank")),
         Column("own_pay_per_day", Computed(rules.own_pay_per_day, "hours_per_day"), Show.MONEY),
         Column("day_costs", Computed(rules.day_costs), Show.MONEY),
         Column("units_sold_per_day", Given("Outlets", "units_sold_per_day")),

@@ -45,7 +45,7 @@ def units_not_known(book: Book) -> Iterator[Problem]:
 def _unit_problem(book: Book, record: Record, name: str, amount: str) -> Iterator[Problem]:
     text = record.text(name)
     if not text:
-        if record.values.get(amount) is not None and amount not in record.units_in_text:
+        if record.number(amount) and amount not in record.units_in_text:
             yield wrong(book, record, name, "the unit is missing.", _TYPE_ONE)
     elif _is_little(text) and record.sheet == "Recipes":
         yield wrong(
@@ -80,7 +80,10 @@ def gaps(book: Book) -> Iterator[Problem]:
     )
     for sheet, having, name, what in needs:
         for record in book.records(sheet):
-            if having in record.values and name not in record.values:
+            if having not in record.values or name in record.values:
+                continue
+            # packaging of which there is none need not be named, nor said per what
+            if sheet != "Packaging" or record.number("amount") != 0:
                 yield wrong(book, record, name, what, "Fill in the cell.")
 
 

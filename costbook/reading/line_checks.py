@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from costbook.book import Book, Record, as_key
@@ -15,9 +16,15 @@ __all__ = ["lines_of_nothing", "lines_twice", "names_of_two_things", "usable_sha
 
 
 def lines_of_nothing(book: Book) -> Iterator[Problem]:
-    """An amount of 0 that was typed; "to taste" is said by itself."""
+    """An amount of 0 that was typed; "to taste" is said by itself.
+
+    A product's only line of packaging says so that it has none.
+    """
+    packed = Counter(as_key(record.text("product")) for record in book.records("Packaging"))
     for sheet in ("Recipes", "Packaging"):
         for record in book.records(sheet):
+            if sheet == "Packaging" and packed[as_key(record.text("product"))] == 1:
+                continue
             if record.number("amount") == 0 and not _is_little(record):
                 yield doubt(
                     book,

@@ -9,6 +9,7 @@ from costbook.book import Book, Record, as_key
 from costbook.definitions.sheets import EVERY_PRODUCT, INPUT_SHEETS
 from costbook.problems import Problem
 from costbook.reading.near_names import NearNames, did_you_mean
+from costbook.reading.owners import is_every_product, products_by_recipe
 from costbook.reading.saying import doubt, wrong
 from costbook.reading.texts import quoted
 
@@ -18,6 +19,12 @@ __all__ = [
     "rows_twice",
     "rows_without_name",
 ]
+
+
+_COUNTED_UNNAMED = ("Overheads", "Outlets")
+"""Sheets whose rows count whatever they are called."""
+_OWNED = ("Recipes", "Stages", "Packaging")
+"""Sheets whose rows belong to a recipe or a product."""
 
 
 def _names(book: Book, sheet: str, name: str) -> dict[str, str]:
@@ -51,30 +58,29 @@ def rows_without_name(book: Book) -> Iterator[Problem]:
             if first.name in record.values or set(record.values) <= {"note"}:
                 before = record.text(first.name)
                 continue
+            named = f"the row has no {first.title}"
             remedy = f"Fill it in ({quoted(before)}?), or clear the row."
-            yield wrong(
-                book,
-                record,
-                first.name,
-                f"the row has no {first.title}, so it was left out.",
-                remedy if before else "Fill it in, or clear the row.",
-            )
+            if title in _COUNTED_UNNAMED:
+                what, remedy = f"{named}, and it counts all the same.", "Fill it in."
+                yield doubt(book, record, first.name, what, remedy)
+                continue
+            lost = "so nobody knows whose it is" if title in _OWNED else "so it was left out"
+            if not before:
+                remedy = "Fill it in, or clear the row."
+            yield wrong(book, record, first.name, f"{named}, {lost}.", remedy)
 
 
 def names_that_lead_nowhere(book: Book) -> Iterator[Problem]:
     """Every name must be bought, made or sold somewhere."""
     items, recipes = _items(book), _names(book, "Recipes", "recipe")
     batches, products = _names(book, "Batches", "recipe"), _names(book, "Products", "product")
-    everything = {as_key(EVERY_PRODUCT): EVERY_PRODUCT}
     buy, lines = "Add a purchase of it.", "Add its lines to Recipes."
     yield from _unknown(book, "Recipes", "uses", items | recipes, "item", buy)
     yield from _unknown(book, "Packaging", "uses", items, "item", buy)
     yield from _unknown(book, "Batches", "recipe", recipes, "recipe", lines)
     yield from _unknown(book, "Products", "recipe", recipes, "recipe", lines)
     yield from _unknown(book, "Stages", "recipe", recipes | products, "recipe or product", lines)
-    yield from _unknown(
-        book, "Packaging", "product", products | everything, "product", "Add it to Products."
-    )
+    yield from _wrapped_by_nobody(book, products)
     yield from _without_batch(book, recipes, batches)
 
 
@@ -84,14 +90,37 @@ def _unknown(
     near = NearNames(known.values())
     for record in book.records(sheet):
         text = record.text(name)
-        if text and as_key(text) not in known and not _in_the_allowance(record):
+        if text and as_key(text) not in known and not _costs_nothing(record):
             what = f"no {kind} is called {quoted(text)}."
             yield wrong(book, record, name, what, did_you_mean(text, near, remedy))
 
 
-def _in_the_allowance(record: Record) -> bool:
-    """A pinch of something costs nothing by itself, so it need not have been bought."""
-    return "amount" in record.texts and record.number("amount") == 0
+def _wrapped_by_nobody(book: Book, products: Mapping[str, str]) -> Iterator[Problem]:
+    """Packaging for a product that nobody knows, for a recipe, or for all in other words."""
+    near, sold = NearNames([*products.values(), EVERY_PRODUCT]), products_by_recipe(book)
+    for record in book.records("Packaging"):
+        text = record.text("product")
+        key = as_key(text)
+        if not text or key in products or key == as_key(EVERY_PRODUCT):
+            continue
+        if is_every_product(text):
+            what = f'{quoted(text)} was read as "{EVERY_PRODUCT}": every product.'
+            yield doubt(book, record, "product", what, "Nothing, if that is right.")
+        elif key in sold:
+            those = " and ".join(quoted(name) for name in sold[key])
+            what = f"{quoted(text)} is a recipe, and packaging is for a product."
+            remedy = f"Type {those}, a row for each that is packed so."
+            yield wrong(book, record, "product", what, remedy)
+        else:
+            what = f"no product is called {quoted(text)}."
+            remedy = did_you_mean(text, near, "Add it to Products.")
+            yield wrong(book, record, "product", what, remedy)
+
+
+def _costs_nothing(record: Record) -> bool:
+    """A pinch of something, or packaging with none of it, need not have been bought."""
+    said = "amount" in record.texts or record.sheet == "Packaging"
+    return said and record.number("amount") == 0
 
 
 def _without_batch(

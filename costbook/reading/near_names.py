@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from costbook.book import one_line
@@ -11,6 +11,8 @@ from costbook.book import one_line
 __all__ = ["NearNames", "did_you_mean"]
 
 _CLOSE: Final = 0.6
+_ABOUT: Final = 0.1
+"""How much less alike than the nearest a name may be, and still be meant."""
 _LOOKED_AT: Final = 8
 
 
@@ -36,6 +38,21 @@ class NearNames:
 
     def nearest(self, text: str, close: float = _CLOSE) -> str:
         """The nearest other name; empty if none is close."""
+        best, ratio = "", close
+        for name, found in self._compared(text):
+            if found >= ratio:
+                best, ratio = name, found
+        return best
+
+    def likely(self, text: str) -> list[str]:
+        """All other names that are close, and about as close as the nearest; none if many are."""
+        found = [(name, ratio) for name, ratio in self._compared(text) if ratio >= _CLOSE]
+        best = max((ratio for _, ratio in found), default=0.0)
+        likely = [name for name, ratio in found if ratio >= best - _ABOUT]
+        return likely if len(likely) < _LOOKED_AT else []
+
+    def _compared(self, text: str) -> Iterator[tuple[str, float]]:
+        """The other names that share most with a text, and how alike each is."""
         from difflib import SequenceMatcher  # needed only when something was mistyped
 
         shared: Counter[str] = Counter()
@@ -43,12 +60,9 @@ class NearNames:
         for pair in pairs:
             shared.update(self._with_pair.get(pair, ()))
         likely = sorted(shared, key=lambda name: -shared[name] / (len(pairs) + self._sizes[name]))
-        best, ratio = "", close
         for name in likely[:_LOOKED_AT]:
-            found = SequenceMatcher(None, text.lower(), name.lower()).ratio()
-            if found >= ratio and name != text:
-                best, ratio = name, found
-        return best
+            if name != text:
+                yield name, SequenceMatcher(None, text.lower(), name.lower()).ratio()
 
 
 def did_you_mean(text: str, names: NearNames, otherwise: str) -> str:

@@ -6,7 +6,7 @@ and look it up again.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -21,6 +21,7 @@ from costbook.reading.dates import date_order
 from costbook.reading.dittos import marks_read, with_dittos_repeated
 from costbook.reading.grid import Cell, CellError, Grid, column_letter
 from costbook.reading.headed import counts_for, headings_of, read_headed, said_of, unit_taken
+from costbook.reading.names_above import name_above_read, with_names_above
 from costbook.reading.numbers import NumberStyle, number_style
 from costbook.reading.rows import RowKind, TableRow, rows_of
 from costbook.reading.table_sayings import of_columns, of_headings, of_rows
@@ -71,7 +72,8 @@ class SheetReader:
             return self._without_table()
         self.problems += of_headings(self.sheet, self.grid.tab, table)
         found = rows_of(self.sheet, table, self.grid, texts)
-        rows = list(with_dittos_repeated(self.sheet, found, table.heading_row))
+        found = with_dittos_repeated(self.sheet, found, table.heading_row)
+        rows = list(with_names_above(self.sheet, found))
         lines = [row for row in rows if row.kind is RowKind.LINE]
         self.learn(line.raw for line in lines)
         raws = [line.raw for line in lines]
@@ -79,8 +81,8 @@ class SheetReader:
         self.in_headings = headings_of(self.sheet, table, raws, plain)
         addresses = {name: column_letter(at) for name, at in table.columns.items()}
         records = tuple(
-            marks_read(line, self.record(line.number, line.raw, _cells(line, addresses)), self.say)
-            for line in lines
+            marks_read(line, self.record(line.number, line.raw, cells), self.say)
+            for line, cells in self._with_cells(lines, addresses)
         )
         for said in said_of(self.sheet, self.in_headings, raws):
             self.say(*said)
@@ -101,6 +103,14 @@ class SheetReader:
             in_headings=self.in_headings,
             ends_before=next(far, 0),
         )
+
+    def _with_cells(
+        self, lines: Iterable[TableRow], addresses: Mapping[str, str]
+    ) -> Iterator[tuple[TableRow, dict[str, str]]]:
+        """Each line with the addresses of its cells; a name of the row above stands there."""
+        for line in lines:
+            cells = _cells(line, addresses)
+            yield line, cells | name_above_read(line, cells, self.sheet.naming_field, self.say)
 
     def _cells_named(self, table: FoundTable) -> int:
         """How many cells of the naming column are filled, as a count of the column sees it."""

@@ -42,12 +42,14 @@ class TableRow:
     """One row below the headings: its number, what it is, and its cells by field.
 
     ``repeats`` has the fields in which a ditto mark stands, and which row's cell each repeats.
+    ``named_in`` is the row above that has its name, where it has none of its own.
     """
 
     number: int
     kind: RowKind
     raw: Mapping[str, Cell]
     repeats: Mapping[str, int] = field(default_factory=dict)
+    named_in: int = 0
 
 
 def rows_of(

@@ -54,8 +54,8 @@ Product | Recipe | Units per pack | Current price
 Roll    | Roll   | 1              | {now}
 
 Outlets
-Outlet | Fee per day | Units sold per day
-Market | 20          | {sold}
+Outlet | Fee per day | Units sold per day | Hours per day
+Market | 20          | {sold}             | 0
 """
 
 

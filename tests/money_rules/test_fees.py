@@ -15,13 +15,14 @@ DEAR = "Recipes\nRecipe|Uses|Amount|Unit\nWrap|Flour|12600|g"
 SETTINGS = "Settings\nSetting | Value\nCurrency | USD\nTarget margin % | 30"
 HEAD = (
     "Outlets\nOutlet | Kind | Commission % | Card share % | Card fee % | Card fixed fee | "
-    "Units per sale\n"
+    "Units per sale | Hours per day\n"
 )
 
 
 def at_shop(outlet: str, more: str = "") -> tuple[dict[str, Any], dict[str, Any]]:
-    """The answer, and the wrap at its one outlet."""
-    found = answer(f"{SETTINGS}\n{more}", DEAR, f"{HEAD}Shop | {outlet}")
+    """The answer, and the wrap at its one outlet, which takes no hours."""
+    row = " | ".join(["Shop", *(outlet.split("|") + [""] * 6)[:6], "0"])
+    found = answer(f"{SETTINGS}\n{more}", DEAR, f"{HEAD}{row}")
     return found, product_of(found, "Single", "Shop")
 
 
@@ -57,7 +58,7 @@ def test_a_fixed_card_fee_without_a_card_share_leaves_the_selling_open() -> None
     found, wrap = at_shop("| | | | 0.30 | 2")
     assert (wrap["cost"]["selling"], wrap["cost"]["total"]) == (None, None)
     close(wrap["cost"]["known"], "2.10")
-    assert wrap["missing"] == ["selling (pay, units sold per day, card share)"]
+    assert wrap["missing"] == ["selling (hours, pay, units sold per day, card share)"]
     assert len(said(found, "Outlets", "D2")) == 1
     close(at_shop("| | 50 | | 0.30 | 2")[1]["cost"]["selling"], "0.075")  # half of 0.30 over 2
 
@@ -138,7 +139,8 @@ def test_who_sells_on_takes_a_margin_of_what_is_without_tax() -> None:
     """2.10 / 0.50 = 4.20, + 10 % 4.62; of 4.20 they keep 40 %: 7.00, with tax 7.70."""
     inside = "Sales tax % | 10\nPrices include sales tax | yes"
     for kind, commission, shelf in (("commission", 20, 7), ("stall", "", 5), ("wholesale", "", 5)):
-        outlets = f"Outlets\nOutlet|Kind|Commission %|Their margin %\nShop|{kind}|{commission}|40"
+        head = "Outlet|Kind|Commission %|Their margin %|Hours per day"
+        outlets = f"Outlets\n{head}\nShop|{kind}|{commission}|40|0"
         wrap = product_of(answer(f"{SETTINGS}\n{inside}", DEAR, outlets), "Single", "Shop")
         close(wrap["shelf_price"], shelf)
         close(wrap["shelf_price_with_tax"], shelf * 1.1)

@@ -120,7 +120,7 @@ def test_half_the_price_as_a_card_fee_is_said() -> None:
     """0.5 typed for half a percent is read as half of the price: used, and said."""
     found = answer(
         "Settings\nSetting|Value\nCurrency|USD\nTarget margin %|30",
-        "Outlets\nOutlet|Card share %|Card fee %\nMarket|100|0.5",
+        "Outlets\nOutlet|Card share %|Card fee %|Hours per day\nMarket|100|0.5|0",
     )
     close(product_of(found, "Single")["price"]["at_target_margin"], "0.50")  # 0.10 / 0.20
     assert said(found, "Outlets", "C2")

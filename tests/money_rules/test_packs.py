@@ -116,9 +116,9 @@ def test_a_six_pack_carries_six_units_of_selling_and_of_fixed_card_fees() -> Non
         "Products\nProduct | Recipe | Units per pack\nSix | Wrap | 6",
         """
         Outlets
-        Outlet | Fee per day | Units sold per day | Card share % | Card fixed fee | Units per sale
-        Market | 31          | 50                 | 80           | 0.30           | 3
-        """,
+        Outlet | Fee per day | Hours per day | Units sold per day | Card share % | Card fixed fee | Units per sale
+        Market | 31          | 0             | 50                 | 80           | 0.30           | 3
+        """,  # noqa: E501  # a wide sheet
     )
     # day (31 + 8 x 0.50) / 50 = 0.70; card 0.80 x 0.30 / 3 = 0.08; six units: 4.68
     close(product_of(found, "Six")["cost"]["selling"], "4.68")
@@ -127,8 +127,8 @@ def test_a_six_pack_carries_six_units_of_selling_and_of_fixed_card_fees() -> Non
 def test_a_blank_units_per_sale_is_one_and_said() -> None:
     found = answer("""
         Outlets
-        Outlet | Fee per day | Units sold per day | Card share % | Card fixed fee | Units per sale
-        Market | 50          | 50                 | 50           | 0.30           |
-    """)
+        Outlet | Fee per day | Hours per day | Units sold per day | Card share % | Card fixed fee | Units per sale
+        Market | 50          | 0             | 50                 | 50           | 0.30           |
+    """)  # noqa: E501  # a wide sheet
     close(product_of(found, "Single")["cost"]["selling"], "1.15")  # 1.00 + 0.50 x 0.30
-    assert said(found, "Outlets", "F2")
+    assert said(found, "Outlets", "G2")

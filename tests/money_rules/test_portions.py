@@ -127,8 +127,8 @@ Product | Recipe | Units per pack
 Jar     | Relish | 250 g
 
 Outlets
-Outlet | Fee per day | Units sold per day
-Market | 40          | 40
+Outlet | Fee per day | Hours per day | Units sold per day
+Market | 40          | 0             | 40
 """
 
 
@@ -290,7 +290,7 @@ def test_minutes_per_unit_of_what_nobody_sells_are_by_its_own_unit() -> None:
         "Settings\nSetting | Value\nPay per hour | 15",
         "Recipes\nRecipe | Uses | Amount | Unit\nWrap | Dip | 1 | kg\nDip | Flour | 3 | kg",
         "Batches\nRecipe | Makes | Unit\nWrap | 12 | ea\nDip | 3 | kg",
-        "Stages\nRecipe | Stage | Minutes per unit\nDip | Stir | 4",
+        "Stages\nRecipe | Stage | Minutes per unit\nDip | Stir | 4\nWrap | none | 0",
     )
     close(row_of(found, "recipe", "Dip")["labour_minutes"], "12")
     close(product_of(found, "Single")["cost"]["labour"], "1/12")  # 4 minutes, 1.00, over 12

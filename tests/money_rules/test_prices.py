@@ -41,7 +41,10 @@ def test_margin_markup_and_profit_at_the_step() -> None:
     close(at_step["markup"], "23/42")
 
 
-OUTLET = "Outlets\nOutlet | Kind | Commission % | Card share % | Card fee % | Target margin %"
+OUTLET = (
+    "Outlets\n"
+    "Outlet | Kind | Commission % | Card share % | Card fee % | Target margin % | Hours per day"
+)
 
 
 def test_commission_and_card_fees_come_off_the_price() -> None:
@@ -56,7 +59,7 @@ def test_commission_and_card_fees_come_off_the_price() -> None:
 
 def test_the_card_takes_its_part_of_the_tax_too() -> None:
     # 1 - 0.30 - 1.00 x 0.05 x 1.10 = 0.645; the tax is added at the till
-    stall = asked(30, f"{OUTLET}\nStall |  | 0 | 100 | 5 |", more="Sales tax % | 10")
+    stall = asked(30, f"{OUTLET}\nStall |  | 0 | 100 | 5 | | 0", more="Sales tax % | 10")
     close(stall["price"]["at_target_margin"], 2.10 / 0.645)
 
 
@@ -98,7 +101,7 @@ def test_the_wholesale_price_now_is_never_guessed_from_the_stalls() -> None:
 
 def test_the_nearest_target_counts() -> None:
     products = "Products\nProduct|Recipe|Units per pack|Target margin %\nSingle|Wrap|1| 40"
-    outlets = f"{OUTLET}\nShop | commission | 0 | 0 | 0 | 50\nStall | | 0 | 0 | 0 |"
+    outlets = f"{OUTLET}\nShop | commission | 0 | 0 | 0 | 50\nStall | | 0 | 0 | 0 | | 0"
     settings = "Settings\nSetting|Value\nCurrency|USD\nTarget margin %|30"
     lines = "Recipes\nRecipe|Uses|Amount|Unit\nWrap|Flour|12600|g"
     found = answer(settings, products, outlets, lines)
@@ -188,7 +191,7 @@ def test_break_even_without_a_price_now_is_at_the_step() -> None:
     # (0.10 + 1.40) / 0.50 = 3.00; 3.00 - 0.10 = 2.90; 140 / 2.90 = 48.3: 49
     found = single(
         "Settings\nSetting|Value\nCurrency|USD\nTarget margin %|50",
-        "Outlets\nOutlet | Fee per day | Units sold per day\nMarket | 140 | 100",
+        "Outlets\nOutlet|Fee per day|Units sold per day|Hours per day\nMarket|140|100|0",
     )
     assert found["break_even_units_per_day"] == 49
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from fractions import Fraction
 
 from tests.oracle.numbers import GAP, UNITS, ZERO, Part, Row, given, key, number, pct, up_to
-from tests.oracle.packs import Packs
+from tests.oracle.owners import Owners
 
 __all__ = ["Batches"]
 
 
-class Batches(Packs):
+class Batches(Owners):
     """Recipes, walked down to what is bought."""
 
     def is_recipe(self, name: str) -> bool:
@@ -19,7 +19,7 @@ class Batches(Packs):
         )
 
     def lines(self, recipe: str) -> list[Row]:
-        return [row for row in self.rows("Recipes") if key(row["recipe"]) == recipe]
+        return self.sure("Recipes", recipe)
 
     def used_share(self, row: Row) -> Fraction | None:
         """The part of the used recipe's batch that this line takes."""
@@ -34,7 +34,9 @@ class Batches(Packs):
     def material(self, recipe: str) -> Part:
         """Everything a batch is made of, the recipes it uses included."""
         allowance = 1 + self.pct("small-ingredient allowance %")
-        total = ZERO
+        total = ZERO if self.lines(recipe) else GAP
+        if any(key(row["uses"]) != recipe for row in self.perhaps("Recipes", recipe)):
+            total += GAP
         for row in self.lines(recipe):
             used = key(row["uses"])
             if self.is_recipe(used):
@@ -47,10 +49,8 @@ class Batches(Packs):
 
     def stages(self, name: str, units: Fraction | None) -> tuple[Part, Part, Part]:
         """Labour money, clock minutes and paid minutes of the stages under one name."""
-        money, clock, paid = ZERO, ZERO, ZERO
-        for row in self.rows("Stages"):
-            if key(row["recipe"]) != name:
-                continue
+        money = clock = paid = GAP if self.perhaps("Stages", name) else ZERO
+        for row in self.sure("Stages", name):
             each = given(row["minutes per unit"])
             if each and units is None:
                 money, clock, paid = money + GAP, clock + GAP, paid + GAP
@@ -66,6 +66,9 @@ class Batches(Packs):
     def work(self, recipe: str) -> tuple[Part, Part, Part]:
         """The same for a whole batch, with the used recipes' in the share that is used."""
         sums = list(self.stages(recipe, self.units_started(recipe)))
+        for row in self.perhaps("Recipes", recipe):
+            if self.is_recipe(key(row["uses"])) and key(row["uses"]) != recipe:
+                sums = [each + GAP for each in sums]
         for row in self.lines(recipe):
             if self.is_recipe(used := key(row["uses"])):
                 share = self.used_share(row)
@@ -96,9 +99,11 @@ class Batches(Packs):
         return Part(batch) + (Part(year) * (1 / batches if batches else None) if year else ZERO)
 
     def packaging(self, product: str, units: dict[str, Fraction | None]) -> Part:
-        total = ZERO
-        for row in self.rows("Packaging"):
-            if key(row["product"]) in (product, "all"):
-                times, spare = units[key(row["per"])], 1 + pct(row["spare %"])
-                total += self.bought_line(row, ready=False) * (times and times * spare)
+        lines = self.sure("Packaging", product) + self.sure("Packaging", "all")
+        doubtful = self.perhaps("Packaging", product)
+        not_said = bool(self.rows("Packaging")) and not lines
+        total = GAP if doubtful or not_said else ZERO
+        for row in lines:
+            times, spare = units[key(row["per"])], 1 + pct(row["spare %"])
+            total += self.bought_line(row, ready=False) * (times and times * spare)
         return total

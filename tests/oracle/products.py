@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from tests.oracle.batches import Batches
 from tests.oracle.numbers import (
+    GAP,
     MINOR,
     ZERO,
     Part,
@@ -36,6 +37,8 @@ class Products(Batches):
         if product != recipe:
             own_money, own_clock, _ = self.stages(product, packs)
             money, clock = money + own_money, clock + own_clock
+        if self.rows("Stages") and not self._worked_on(product, recipe):
+            money, clock = money + GAP, clock + GAP
         units = {"unit": started, "pack": packs, "batch": Fraction(1)}
         whole_batch = {
             "ingredients": self.material(recipe),
@@ -51,6 +54,10 @@ class Products(Batches):
             for name, part in whole_batch.items()
         }
 
+    def _worked_on(self, *names: str) -> bool:
+        """Whether any stage is, or may be, of one of these."""
+        return any(self.sure("Stages", name) or self.perhaps("Stages", name) for name in names)
+
     def day(self, outlet: Row, *, own_pay: bool = True) -> Part:
         """What one day at the outlet costs, with own pay or without."""
         market = Fraction(0)
@@ -60,6 +67,8 @@ class Products(Batches):
                     market += given(row["amount"]) * pct(row["share %"], 1)
         travel = given(outlet["miles per day"]) * given(outlet["cost per mile"])
         fixed = given(outlet["fee per day"]) + travel + given(outlet["other per day"]) + market
+        if own_pay and outlet["hours per day"] is None and key(outlet["kind"]) in ("", "stall"):
+            return Part(fixed) + GAP
         hours = given(outlet["hours per day"]) if own_pay else 0
         return Part(fixed) + (Part(hours * self.on_costs) * self.pay if hours else ZERO)
 

@@ -287,12 +287,11 @@ def test_merged_hidden_and_filtered_cells_change_nothing(
     assert figures(costed(path)) == plain
 
 
-def test_a_row_without_its_name_is_asked_and_the_name_above_is_offered() -> None:
-    """Merged cells, and names written once for several lines, leave the cells below empty."""
+def test_a_row_without_its_name_under_an_empty_row_is_asked_and_the_name_above_is_offered() -> None:
     answer = costed(
-        PLAIN | {"Recipes": [RECIPES[0], RECIPES[1], [None, "Leeks", 600, "g", 0.8]]},
+        PLAIN | {"Recipes": [RECIPES[0], RECIPES[1], [], [None, "Leeks", 600, "g", 0.8]]},
     )
-    assert "Recipes!A3: the row has no Recipe, so it was left out." in spoken(answer)
+    assert "Recipes!A4: the row has no Recipe, so nobody knows whose it is." in spoken(answer)
     (remedy,) = {p["remedy"] for p in answer["problems"] if p["what"].startswith("the row has")}
     assert remedy == 'Fill it in ("Leek roll"?), or clear the row.'
 

@@ -55,8 +55,8 @@ def test_w13_and_w14_break_even(fixed: int, price: float, variable: float, units
         price,
         f"""
         Outlets
-        Outlet | Fee per day | Units sold per day
-        Market | {fixed}     | 1000
+        Outlet | Fee per day | Hours per day | Units sold per day
+        Market | {fixed}     | 0             | 1000
         """,
     )
     assert jar["break_even_units_per_day"] == units
@@ -106,9 +106,9 @@ def test_w17_what_a_new_card_tariff_adds() -> None:
     """GrowNYC card-fee guide (read): 2.75 % becomes 2.6 % + 0.10; +0.09 on 10, +0.05 on 30."""
     tariffs = """
         Outlets
-        Outlet | Card share % | Card fee % | Card fixed fee | Units per sale
-        Before | 100          | 2.75       | 0              | 1
-        After  | 100          | 2.6        | 0.10           | 1
+        Outlet | Hours per day | Card share % | Card fee % | Card fixed fee | Units per sale
+        Before | 0             | 100          | 2.75       | 0              | 1
+        After  | 0             | 100          | 2.6        | 0.10           | 1
         """
     added = []
     for price in (10, 30):
@@ -185,8 +185,8 @@ def test_a_card_fee_and_a_margin_at_once() -> None:
         "Settings\nSetting|Value\nCurrency|USD\nTarget margin %|35",
         """
         Outlets
-        Outlet | Card share % | Card fee % | Card fixed fee | Units per sale
-        Market | 100          | 2.5        | 0.12           | 1
+        Outlet | Hours per day | Card share % | Card fee % | Card fixed fee | Units per sale
+        Market | 0             | 100          | 2.5        | 0.12           | 1
         """,
     )
     close(asked["price"]["at_target_margin"], "4.112")

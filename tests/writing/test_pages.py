@@ -62,9 +62,9 @@ def book(products: int, currency: str, dear: int) -> dict[str, list[tuple[Any, .
             *((f"{LONG} {n}", name, 1, 2 * dear) for n, name in enumerate(recipes)),
         ],
         "Outlets": [
-            ("Outlet", "Kind", "Fee per day", "Units sold per day"),
-            ("Saturday market by the old corn exchange", "stall", 30 * dear, 60),
-            ("Café", "wholesale", 0, 20),
+            ("Outlet", "Kind", "Fee per day", "Units sold per day", "Hours per day"),
+            ("Saturday market by the old corn exchange", "stall", 30 * dear, 60, 0),
+            ("Café", "wholesale", 0, 20, None),
         ],
     }
 

@@ -76,7 +76,7 @@ def _ingredients(context: Context, recipe: Row) -> Iterator[Line]:
 
 
 def _item_line(part: str, row: Row, sheet: str) -> Line:
-    record = row.sources[sheet]
+    record = row.sources.get(sheet)
     bought = row.links.get("prices_now")
     return Line(
         part,
@@ -92,9 +92,9 @@ def _item_line(part: str, row: Row, sheet: str) -> Line:
     )
 
 
-def _unit(record: Record) -> str:
+def _unit(record: Record | None) -> str:
     """The unit of an amount: beside it, else in its text."""
-    return record.text("unit") or record.units_in_text.get("amount", "")
+    return "" if record is None else record.text("unit") or record.units_in_text.get("amount", "")
 
 
 def _stage_line(row: Row) -> Line:
@@ -104,7 +104,7 @@ def _stage_line(row: Row) -> Line:
         (row, "stage_labour"),
         (row, "person_minutes"),
         "min",
-        record=row.sources["Stages"],
+        record=row.sources.get("Stages"),
         field="stage",
         lacks=(row, "lacks"),
     )
