@@ -171,6 +171,7 @@ CASES: list[tuple[Changes, str]] = [
     # --- names that are nearly another's
     ({"Purchases!C3": "Mil"}, 'doubtful Purchases!C3: "Mil" is read as another supplier than "Mill". If they are one, give both one name.'),
     ({"Items!A2": "Flours"}, 'wrong Items!A2: "Flours" is used nowhere, and "Flour", nearly the same name, has no row here, so its Usable % is not known. If they are one thing, give both one name; if not, give "Flour" a row.'),
+    ({"Items!A2": "Barley"}, 'doubtful Items!A2: "Barley" is neither bought nor used, so this row counts for nothing. Correct the name, if it is of something that you use.'),
     ({"Items!A3": "Flim"}, 'doubtful Items!A3: "Flim" is used nowhere, and "Film", nearly the same name, has no row here, so nothing of this row counts. If they are one thing, give both one name; if not, give "Film" a row.'),
     ({"Purchases!B4": "Films", "Purchases!A4": date(2026, 11, 1), "Purchases!F4": 1, "Purchases!G4": "m", "Purchases!H4": 1, "Recipes!A3": "Loaf", "Recipes!B3": "Films", "Recipes!C3": 1, "Recipes!D3": "m"}, 'doubtful Purchases!B3: "Film" and "Films" are read as two things. If they are one thing, give both one name, or fill in Also called on Items.'),
     # --- dates

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
-__all__ = ["Alike", "alike", "same_words", "words_of"]
+__all__ = ["Alike", "alike", "nearly", "same_words", "words_of"]
 
 _LONG_ENOUGH = 3
 """Letters from which one may be mistyped, and the name still be known."""
@@ -59,6 +59,29 @@ def alike(one: str, other: str) -> bool:
         return True
     telling = _telling(one) == _telling(other)
     return telling and _one_slip(_letters(one), _letters(other))
+
+
+def nearly(one: str, other: str) -> bool:
+    """May one name be a bad slip of the other: Flower for Flour, Leak for Leeks?
+
+    As a whole, or word for word.
+    """
+    if _telling(one) != _telling(other):
+        return False
+    mine, others = words_of(one), words_of(other)
+    pairs = list(zip(mine, others, strict=False)) if len(mine) == len(others) else []
+    by_word = bool(pairs) and all(_likeness(a, b) >= _WORD_FOR_WORD for a, b in pairs)
+    return by_word or _likeness(_letters(one), _letters(other)) >= _AS_A_WHOLE
+
+
+_WORD_FOR_WORD, _AS_A_WHOLE = 0.65, 0.85
+"""How alike words, and names, must be to be taken for a slip where one of them leads nowhere."""
+
+
+def _likeness(one: str, other: str) -> float:
+    from difflib import SequenceMatcher  # needed only when something was mistyped
+
+    return SequenceMatcher(None, one, other).ratio()
 
 
 def _telling(name: str) -> list[str]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from costbook.book import Book, Record, as_key
-from costbook.definitions.likeness import Alike, same_words, words_of
+from costbook.definitions.likeness import Alike, nearly, same_words, words_of
 from costbook.problems import Problem
 from costbook.reading.near_names import NearNames
 from costbook.reading.saying import doubt, wrong
@@ -23,9 +23,6 @@ __all__ = [
     "shares_asked",
     "suppliers_nearly_the_same",
 ]
-
-_NEARLY = 0.85
-"""How alike a name that leads to nothing and a used one must be to be taken for a slip."""
 
 _ONE_NAME = "If they are one thing, give both one name, or fill in Also called on Items."
 
@@ -78,7 +75,9 @@ class _Names:
 
     def meant(self, name: str) -> str:
         """The used name that a name which leads to nothing may stand for; empty for none."""
-        return self.surely(name) or self.near.nearest(name, _NEARLY) or self._more_words(name)
+        near = self.near.nearest(name)
+        badly_typed = near if near and nearly(name, near) else ""
+        return self.surely(name) or badly_typed or self._more_words(name)
 
     def surely(self, name: str) -> str:
         """The used name that a name has but for one slip; empty for none."""
@@ -130,8 +129,13 @@ def _not_used(book: Book) -> Iterator[tuple[Record, str, bool]]:
 
 
 def rows_of_items_not_used(book: Book) -> Iterator[Problem]:
-    """A row of Items for a name that no line uses, and nearly the name of one that has no row."""
+    """A row of Items for a name that no line uses, and nearly the name of one that has no row.
+
+    Or for one that is like no other, bought nowhere, where something used has no row.
+    """
+    told = set()
     for record, likely, surely in _not_used(book):
+        told.add(record.row)
         asked = surely and "usable_share" in record.values
         what = (
             f"{quoted(record.text('item'))} is used nowhere, and {quoted(likely)}, nearly the same "
@@ -141,6 +145,35 @@ def rows_of_items_not_used(book: Book) -> Iterator[Problem]:
         more = ", so its Usable % is not known." if asked else ", so nothing of this row counts."
         remedy = f"If they are one thing, give both one name; if not, give {quoted(likely)} a row."
         yield say(book, record, "item", f"{what}{more}", remedy)
+    for record in _of_nothing(book):
+        if record.row not in told:
+            what = f"{quoted(record.text('item'))} is neither bought nor used, so this row counts"
+            remedy = "Correct the name, if it is of something that you use."
+            yield doubt(book, record, "item", f"{what} for nothing.", remedy)
+
+
+def _of_nothing(book: Book) -> Iterator[Record]:
+    """Rows of Items that say something of a thing nobody knows, where something used has none."""
+    names = _Names(book)
+    elsewhere = {
+        names.key(record.text(field))
+        for sheet, field in (*_BOUGHT, ("Recipes", "recipe"), ("Batches", "recipe"))
+        for record in book.records(sheet)
+    }
+    if names.used.keys() <= names.listed:
+        return
+    for record in book.records("Items"):
+        key = as_key(record.text("item"))
+        says = record.values.keys() & _COUNTING
+        if record.text("item") and says and key not in names.used.keys() | elsewhere:
+            yield record
+
+
+_BOUGHT = (("Purchases", "item"), ("Offers", "item"))
+_COUNTING = frozenset(
+    ("usable_share", "grams_per_piece", "grams_per_ml", "roll_width", "usual_supplier")
+)
+"""What a row of Items says that figures rest on."""
 
 
 def shares_asked(book: Book) -> frozenset[str]:

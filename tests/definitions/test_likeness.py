@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from costbook.definitions.likeness import alike
+from costbook.definitions.likeness import alike, nearly
 
 SLIPS = [
     ("Hill Farm", "Hillfarm"),
@@ -44,3 +44,29 @@ def test_a_slip_is_known(one: str, other: str) -> None:
 def test_another_thing_is_no_slip(one: str, other: str) -> None:
     assert not alike(one, other)
     assert not alike(other, one)
+
+
+BADLY_TYPED = [
+    ("Flour", "Flower"),
+    ("Leeks", "Leak"),
+    ("Parmesan", "Parmseans"),
+    ("Broccoli", "Brokoli"),
+    ("Eggs, large", "Egs, lrge"),
+]
+NOT_EVEN_SO = [
+    ("Flour, white", "Flour, rye"),
+    ("Label 10", "Label 12"),
+    ("Coffee", "Eggs"),
+    ("Butter", "Beans"),
+]
+
+
+@pytest.mark.parametrize(("one", "other"), BADLY_TYPED)
+def test_a_bad_slip_is_near(one: str, other: str) -> None:
+    assert nearly(one, other)
+    assert not alike(one, other)
+
+
+@pytest.mark.parametrize(("one", "other"), NOT_EVEN_SO)
+def test_what_has_another_word_is_not_near(one: str, other: str) -> None:
+    assert not nearly(one, other)

@@ -156,6 +156,7 @@ MISSPELT = [
     "Eggs",
     "Egg, large",
     "Eggs, lagre",
+    "Egs, lareg",
 ]
 
 
@@ -243,3 +244,22 @@ def test_a_slip_in_a_line_is_asked_there_alone() -> None:
     book = sheets(STALL)
     book["Recipes"][2][1] = "Egs, large"
     assert said(costed(book)) == ['Recipes!B3: no item is called "Egs, large".']
+
+
+def test_an_offer_under_nearly_the_items_name_is_said() -> None:
+    book = sheets(STALL)
+    book["Offers"] = [
+        ["Item", "Supplier", "Pack size", "Unit", "Price per pack"],
+        ["Flower", "Mill Lane", 25, "kg", 20],
+    ]
+    assert said(costed(book)) == [
+        'Offers!A2: "Flower" is used nowhere, and "Flour" is nearly the same name.'
+    ]
+
+
+def test_what_a_supplier_costs_under_nearly_its_name_is_said() -> None:
+    book = sheets(STALL)
+    book["Suppliers"] = [["Supplier", "Membership per year"], ["Mil Lane", 60]]
+    assert [each for each in said(costed(book)) if "read as another" in each] == [
+        'Suppliers!A2: "Mil Lane" is read as another supplier than "Mill Lane".'
+    ]
