@@ -16,6 +16,7 @@ from costbook.problems import Problem
 
 __all__ = [
     "Book",
+    "Label",
     "Reading",
     "Record",
     "SheetAsRead",
@@ -74,6 +75,15 @@ class Record:
 
 
 @dataclass(frozen=True, slots=True)
+class Label:
+    """What names a row of an upright sheet: its text, its column and the column of its value."""
+
+    text: str
+    column: str
+    value_column: str
+
+
+@dataclass(frozen=True, slots=True)
 class SheetAsRead:
     """One input sheet: its tab, its records, and which column holds which field."""
 
@@ -84,15 +94,17 @@ class SheetAsRead:
     heading_row: int = 1
     last_row: int = 1
     named_in: str = ""
-    """The letter of the column that names the rows; empty on an upright sheet."""
-    cells_named: int = 0
-    """How many cells of that column are filled, heading and title rows too."""
+    """The letter of the column that names the rows."""
+    rows_named: tuple[int, ...] = ()
+    """The rows in which that column is filled, heading and title rows too."""
     aside: tuple[Record, ...] = ()
     """Of Purchases: rows that are no receipts (totals, notes), as its formulas see them."""
     in_headings: Mapping[str, InHeading] = field(default_factory=dict)
     """What headings say of their figures beside their names, by field."""
     ends_before: int = 0
     """The row below the table in which something else begins, or 0."""
+    labels: Mapping[str, Label] = field(default_factory=dict)
+    """Of an upright sheet: what names each field's row."""
 
     def rows_below(self, most: int) -> int:
         """How many rows the table may still grow by, of as many as are wanted at most."""

@@ -9,7 +9,7 @@ from costbook.book import Record, Value, as_key
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
-from costbook.definitions.columns import CountInText, Given, Key, RowOf, UnitRow
+from costbook.definitions.columns import CountInText, Given, Key, RowOf, StandsOn, UnitRow
 from costbook.definitions.units import SPELLINGS, unit_key
 
 __all__ = ["PersonsCells"]
@@ -94,6 +94,15 @@ class PersonsCells:
             return Decimal(record.repeats[how.field]) or None
 
         return row_of
+
+    def stands_on(self, how: StandsOn) -> Compute:
+        """The row on which the record of a row stands."""
+
+        def stands_on(row: Row, _figures: Figures) -> Value:
+            record = row.sources.get(how.sheet)
+            return None if record is None else Decimal(record.row)
+
+        return stands_on
 
     def unit_row(self, how: UnitRow) -> Compute:
         """How a row finds its unit in the table of units."""

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
-from costbook.book import Book, Value
+from costbook.book import Book
 from costbook.costing.needs import Add
 from costbook.costing.rows import Row
-from costbook.definitions.workings import SPARE_PURCHASE_ROWS
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.workings import WIRED
 
 __all__ = ["add_rows_since", "costing_date"]
 
@@ -25,8 +26,14 @@ def add_rows_since(add: Add, rows: Mapping[str, list[Row]], book: Book) -> None:
     """The rows that count each input sheet's rows, now and when this was costed."""
     for title, sheet in book.sheets.items():
         if sheet.named_in:
-            spare = sheet.rows_below(SPARE_PURCHASE_ROWS) if title == "Purchases" else 0
-            fixed: dict[str, Value] = {"sheet": title, "spare_rows": Decimal(spare)}
-            add("rows", fixed | {"rows_costed": Decimal(sheet.cells_named)})
+            wired = rows[WIRED[title][0]] if title in WIRED else ()
+            elsewhere = len(sheet.rows_named) - sum(_has_a_name(row, title) for row in wired)
+            add("rows", {"sheet": title, "rows_costed": Decimal(elsewhere)})
     since = add("since", {"left_out_costed": None})
     since.children = {table: range(len(those)) for table, those in rows.items()}
+
+
+def _has_a_name(row: Row, title: str) -> bool:
+    """Whether the person's row has a name that can be read, so that it has a key of its own."""
+    record = row.sources.get(title)
+    return record is not None and bool(record.text(INPUT_SHEETS[title].naming_field.name))

@@ -154,8 +154,8 @@ class _Builder:
             asked = {"usable_share": None} if key in self.book.shares_asked else {}
             worths: dict[str, Value] = {"item": own_name, **WORTH, **asked}
             self.items[key] = item = self._add("items", worths, sources, {"prices_now": now})
-            before = self._add("prices_before", fixed, sources, {"items": item})
-            then = self._add("prices_then", fixed, sources)
+            before = self._add("prices_before", fixed, {}, {"items": item, "prices_now": now})
+            then = self._add("prices_then", fixed, {}, {"prices_now": now})
             links, named = {"prices_now": now, "items": item}, {"item": own_name}
             self._add("item_prices", named, {}, links | {"prices_before": before})
             self.moves[key] = self._add("item_moves", named, {}, links | {"prices_then": then})

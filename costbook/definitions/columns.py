@@ -15,6 +15,16 @@ from enum import StrEnum
 from typing import Any
 
 from costbook.definitions.algebra import UNKNOWN, Term
+from costbook.definitions.person_columns import (
+    CountInText,
+    Given,
+    Key,
+    Renamed,
+    RowOf,
+    RowsNow,
+    StandsOn,
+    UnitRow,
+)
 from costbook.definitions.receipt_columns import (
     Discounts,
     FirstRank,
@@ -42,6 +52,7 @@ __all__ = [
     "RowOf",
     "RowsNow",
     "Show",
+    "StandsOn",
     "Table",
     "Today",
     "Totalled",
@@ -74,51 +85,6 @@ class Fixed:
 @dataclass(frozen=True, slots=True)
 class Today:
     """The day of the run; in a cell, the day on which the workbook is open."""
-
-
-@dataclass(frozen=True, slots=True)
-class Given:
-    """Read from a cell of the person's.
-
-    ``source`` names the record the row has it from. ``blank`` is what a blank cell means: a
-    constant, or the name of a column or setting that stands in for it; ``together_with`` lists
-    fields of which one must be filled in for that to hold. ``count_in`` names a field whose text
-    may bring a count along (``2 x 18 ct``). ``at_row`` names the column that holds the row of
-    Purchases to read.
-    """
-
-    sheet: str
-    field: str
-    blank: Decimal | str = UNKNOWN
-    stands_in: str = ""
-    together_with: tuple[str, ...] = ()
-    count_in: str = ""
-    at_row: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class CountInText:
-    """The count that a cell's text brings along, the 6 of ``6 x 150 g``; 1 without one."""
-
-    sheet: str
-    field: str
-
-
-@dataclass(frozen=True, slots=True)
-class Key:
-    """What a name of the person's is looked up by; other names of an item lead to its own."""
-
-    sheet: str
-    field: str
-    at_row: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class RowOf:
-    """The row of Purchases in which a field's cell stands: for a ditto mark, the row above's."""
-
-    sheet: str
-    field: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,37 +147,6 @@ class FirstText:
 
 
 @dataclass(frozen=True, slots=True)
-class RowsNow:
-    """How many cells are filled in the column that names an input sheet's rows, now."""
-
-
-@dataclass(frozen=True, slots=True)
-class Renamed:
-    """1 where the person's row is another than was costed, in what only a run can read; else 0.
-
-    That is a name that is no longer the one that was costed, or a text among the ``quantities``
-    that the run has not seen.
-    """
-
-    sheet: str
-    fields: tuple[str, ...]
-    quantities: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class UnitRow:
-    """The row of the table of units in which a unit cell's spelling stands.
-
-    ``text_in`` is a field whose text may bring the unit along: ``5 lb bag`` as a pack size.
-    """
-
-    sheet: str
-    field: str
-    text_in: str = ""
-    at_row: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class UnitFact:
     """A column of the table of units, in the row that ``unit_row`` names."""
 
@@ -242,6 +177,7 @@ How = (
     | FirstText
     | RowsNow
     | Renamed
+    | StandsOn
     | UnitRow
     | UnitFact
     | Worth

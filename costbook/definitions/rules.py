@@ -1166,14 +1166,10 @@ def left_out(
     return choose(both(bought, opposite(same(unread, 1)), opposite(whole)), 1, 0)
 
 
-def rows_changed(rows_now: N, rows_costed: N, spare_rows: N) -> N:
-    """How many rows were added to a sheet, or taken away, since it was costed [rows].
-
-    Of a sheet with spare rows, how many stand below those.
-    """
-    added, beyond = rows_now - rows_costed, rows_now - rows_costed - spare_rows
-    moved = choose(above(rows_now, rows_costed), added, rows_costed - rows_now)
-    return choose(above(spare_rows, 0), choose(above(beyond, 0), beyond, 0), moved)
+def rows_changed(rows_now: N, rows_costed: N) -> N:
+    """How many rows were added to a sheet, or taken away, since it was costed [rows]."""
+    added = rows_now - rows_costed
+    return choose(above(rows_now, rows_costed), added, rows_costed - rows_now)
 
 
 def newly_left_out(left_out_now: N, left_out_costed: N) -> N:

@@ -7,6 +7,7 @@ in a column here. The engine, the formulas, ``explain`` and the About sheet foll
 from __future__ import annotations
 
 from decimal import Decimal
+from functools import cache
 from typing import Final
 
 from costbook.definitions import rules
@@ -28,6 +29,7 @@ from costbook.definitions.columns import (
     RowOf,
     RowsNow,
     Show,
+    StandsOn,
     Table,
     Today,
     Totalled,
@@ -41,7 +43,7 @@ from costbook.definitions.fields import QUANTITIES
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
 
-__all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WORTHS"]
+__all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WIRED", "WORTHS", "row_column"]
 
 SPARE_PURCHASE_ROWS: Final = 200
 """Rows below the last purchase that are wired in before they are typed."""
@@ -62,6 +64,21 @@ def _renamed(sheet: str, *names: str, column: str = "renamed") -> Column:
     fields = INPUT_SHEETS[sheet].fields
     quantities = tuple(each.name for each in fields if each.kind in QUANTITIES)
     return Column(column, Renamed(sheet, names, quantities), Show.WHOLE)
+
+
+def _stands(sheet: str, *names: str) -> Column:
+    """The row on which a record stands now, found by its names."""
+    return Column(_row_on(sheet), StandsOn(sheet, names), Show.WHOLE, f"Row on {sheet}")
+
+
+def _stands_as(table: str, sheet: str) -> Column:
+    """The row on which the record of a linked row stands now."""
+    row = _row_on(sheet)
+    return Column(row, LookedUp(table, row), Show.WHOLE, f"Row on {sheet}")
+
+
+def _row_on(sheet: str) -> str:
+    return f"{sheet.lower()}_row"
 
 
 SETTINGS = Table(
@@ -206,6 +223,9 @@ def _quotes(
     up_to: Column,
     *,
     rank: tuple[Column, ...] = (Column("rank", Computed(rules.counting_rank), Show.WHOLE),),
+    usual: tuple[Column, ...] = (
+        Column("usual_supplier", LookedUp("prices_now", "usual_supplier", without=""), Show.TEXT),
+    ),
     more: tuple[Column, ...] = (),
 ) -> Table:
     """Which purchase counts for each item up to a day, and the price it sets."""
@@ -215,7 +235,7 @@ def _quotes(
         (
             Column("item", Fixed(), Show.TEXT),
             Column("item_key", Fixed(), Show.TEXT),
-            Column("usual_supplier", Key("Items", "usual_supplier"), Show.TEXT),
+            *usual,
             up_to,
             Column("rank_of_usual", LatestRank("item_key", "up_to", "usual_supplier"), Show.WHOLE),
             Column("rank_of_any", LatestRank("item_key", "up_to"), Show.WHOLE),
@@ -230,6 +250,10 @@ PRICES_NOW = _quotes(
     "prices_now",
     "Prices now: the purchase that counts for each item",
     Column("up_to", LookedUp("settings", "costed_on"), Show.DATE),
+    usual=(
+        _stands("Items", "item"),
+        Column("usual_supplier", Key("Items", "usual_supplier"), Show.TEXT),
+    ),
     more=(
         Column("whole_pack", Computed(rules.whole_pack)),
         Column("beside_price", Computed(rules.beside_price), Show.MONEY),
@@ -270,7 +294,8 @@ ITEM_BASICS = Table(
     "Items: usable share and bridges",
     (
         Column("item", Fixed(), Show.TEXT),
-        _renamed("Items", "item", "also_called"),
+        _stands_as("prices_now", "Items"),
+        _renamed("Items", "also_called"),
         Column("usable_share", Given("Items", "usable_share", _1), Show.SHARE),
         *_WORTHS,
         Column("day", LookedUp("prices_now", "day"), Show.DATE),
@@ -340,8 +365,10 @@ BATCHES = Table(
     "Batches: what one starts, and what is good",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        _renamed("Batches", "recipe"),
-        _renamed("Items", "item", column="renamed_bridges"),
+        _stands("Batches", "recipe"),
+        _renamed("Batches"),
+        _stands("Items", "item"),
+        _renamed("Items", column="renamed_bridges"),
         Column("products", Fixed(), Show.WHOLE, "Products made of it"),
         Column("makes", Given("Batches", "makes")),
         Column("unit_row", UnitRow("Batches", "unit", "makes"), Show.WHOLE),
@@ -389,7 +416,8 @@ LINES = Table(
     "Recipe lines that use an item",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        _renamed("Recipes", "recipe", "uses"),
+        _stands("Recipes", "recipe", "uses"),
+        _renamed("Recipes"),
         *_asked("Recipes"),
         Column("item_key", Fixed(), Show.TEXT),
         Column("measured", Given("Recipes", "measured", "blank"), Show.TEXT),
@@ -412,7 +440,8 @@ USES = Table(
     "Recipe lines that use another recipe",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        _renamed("Recipes", "recipe", "uses"),
+        _stands("Recipes", "recipe", "uses"),
+        _renamed("Recipes"),
         *_asked("Recipes"),
         Column("price_measure", LookedUp("batches", "measure"), Show.WHOLE),
         Column("price_word", LookedUp("batches", "piece_word", without=""), Show.TEXT),
@@ -450,7 +479,8 @@ def _stages(name: str, title: str, *units: Column) -> Table:
         (
             Column("recipe", Fixed(), Show.TEXT, "For"),
             Column("stage", Fixed(), Show.TEXT),
-            _renamed("Stages", "recipe", "stage"),
+            _stands("Stages", "recipe", "stage"),
+            _renamed("Stages"),
             Column("people", Given("Stages", "people", _1)),
             Column(
                 "minutes_per_batch",
@@ -532,7 +562,8 @@ OVERHEADS = Table(
     "Overheads",
     (
         Column("cost", Fixed(), Show.TEXT),
-        _renamed("Overheads", "cost"),
+        _stands("Overheads", "cost"),
+        _renamed("Overheads"),
         Column("amount", Given("Overheads", "amount"), Show.MONEY),
         Column("period", Given("Overheads", "period", ""), Show.TEXT),
         Column("business_share", Given("Overheads", "business_share", _1), Show.SHARE),
@@ -585,7 +616,8 @@ PACKS = Table(
     "Packs: made and sold of one batch",
     (
         Column("product", Fixed(), Show.TEXT),
-        _renamed("Products", "product", "recipe"),
+        _stands("Products", "product", "recipe"),
+        _renamed("Products"),
         *_PACK_HOLDS,
         Column("started", LookedUp("batches", "started")),
         Column("counted_in", LookedUp("batches", "counted_in")),
@@ -606,7 +638,8 @@ PACKAGING = Table(
     "Packaging of one batch",
     (
         Column("product", Fixed(), Show.TEXT),
-        _renamed("Packaging", "product", "uses"),
+        _stands("Packaging", "product", "uses"),
+        _renamed("Packaging"),
         *_asked("Packaging"),
         Column("item_key", Fixed(), Show.TEXT),
         *_PRICED,
@@ -689,7 +722,8 @@ OUTLETS = Table(
     "Outlets: what selling costs",
     (
         Column("outlet", Fixed(), Show.TEXT),
-        _renamed("Outlets", "outlet"),
+        _stands("Outlets", "outlet"),
+        _renamed("Outlets"),
         Column("kind", Given("Outlets", "kind", "stall"), Show.TEXT),
         Column("fee_per_day", Given("Outlets", "fee_per_day", _0), Show.MONEY),
         Column("miles_per_day", Given("Outlets", "miles_per_day", _0)),
@@ -743,6 +777,8 @@ PRICES = Table(
     (
         Column("product", Fixed(), Show.TEXT),
         Column("outlet", Fixed(), Show.TEXT),
+        _stands_as("packs", "Products"),
+        _stands_as("outlets", "Outlets"),
         Column("kind", LookedUp("outlets", "kind"), Show.TEXT),
         Column("units_per_pack", LookedUp("packs", "units_per_pack")),
         Column("ingredients", LookedUp("products", "ingredients"), Show.MONEY),
@@ -912,6 +948,7 @@ ITEM_USE = Table(
     (
         Column("item", Fixed(), Show.TEXT),
         Column("item_key", Fixed(), Show.TEXT),
+        _stands_as("prices_now", "Items"),
         Column("typed_amount", Given("Items", "use_per_week")),
         Column("use_unit_row", UnitRow("Items", "on_hand_unit", "use_per_week"), Show.WHOLE),
         Column("use_unit_factor", UnitFact("factor", "use_unit_row")),
@@ -950,7 +987,8 @@ SUPPLIER_SHARES = Table(
     (
         Column("supplier", Fixed(), Show.TEXT),
         Column("supplier_key", Fixed(), Show.TEXT),
-        _renamed("Suppliers", "supplier"),
+        _stands("Suppliers", "supplier"),
+        _renamed("Suppliers"),
         Column("membership", Given("Suppliers", "membership", _0), Show.MONEY),
         Column("trip_cost", Given("Suppliers", "trip_cost", _0), Show.MONEY),
         Column("trips_per_year", Given("Suppliers", "trips_per_year", _0)),
@@ -1000,7 +1038,8 @@ _PACK_BOUGHT = (
 """A pack's latest receipt, found live."""
 
 _PACK_SEEN = (
-    _renamed("Offers", "item", "supplier"),
+    _stands("Offers", "item", "supplier"),
+    _renamed("Offers"),
     Column("supplier", Given("Offers", "supplier", ""), Show.TEXT),
     Column("pack_count", Given("Offers", "pack_count", _1, count_in="pack_size")),
     Column("pack_size", Given("Offers", "pack_size")),
@@ -1071,14 +1110,16 @@ SPOILAGE_BOUGHT = _spoilage(
 )
 SPOILAGE_SEEN = _spoilage("spoilage_seen", "Packs seen: what may be thrown away", "packs_seen")
 
+WIRED: Final = {"Purchases": ("purchases", "item_key")}
+"""Sheets with spare rows: the table that has a row for each of theirs, and the names' keys."""
+
 ROWS = Table(
     "rows",
     "Rows of your sheets: when this was costed, and now",
     (
         Column("sheet", Fixed(), Show.TEXT),
         Column("rows_costed", Fixed(), Show.WHOLE),
-        Column("rows_now", RowsNow(), Show.WHOLE),
-        Column("spare_rows", Fixed(), Show.WHOLE),
+        Column("rows_now", RowsNow(WIRED), Show.WHOLE),
         Column("rows_changed", Computed(rules.rows_changed), Show.WHOLE),
     ),
 )
@@ -1151,3 +1192,20 @@ TABLE_ORDER: Final = (
 """From the answers down to the receipts, the table that grows at the end."""
 
 TABLES: Final = {table.name: table for table in wired(TABLE_ORDER, SETTINGS)}
+
+
+@cache
+def row_column(table: str, sheet: str) -> str:
+    """The column of a table that says on which row of a sheet its record stands, or nothing."""
+    for column in TABLES[table].columns:
+        how = column.how
+        if isinstance(how, StandsOn) and how.sheet == sheet:
+            return column.name
+        if isinstance(how, LookedUp) and _is_row_of(TABLES[how.table], how.column, sheet):
+            return column.name
+    return ""
+
+
+def _is_row_of(table: Table, name: str, sheet: str) -> bool:
+    how = table.columns[table.index[name]].how
+    return isinstance(how, StandsOn) and how.sheet == sheet

@@ -82,6 +82,10 @@ class Grid:
     tab: str
     rows: dict[int, dict[int, Cell]] = field(default_factory=dict)
 
+    def filled_in(self, column: int) -> tuple[int, ...]:
+        """The rows in which a column is filled, as a count of the column sees it."""
+        return tuple(sorted(number for number, cells in self.rows.items() if column in cells))
+
 
 @dataclass(slots=True)
 class Workbook:

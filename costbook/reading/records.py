@@ -98,7 +98,7 @@ class SheetReader:
             table.heading_row,
             max((row.number for row in near), default=table.heading_row),
             addresses.get(self.sheet.naming_field.name, ""),
-            self._cells_named(table),
+            self.grid.filled_in(table.columns.get(self.sheet.naming_field.name, 0)),
             self._aside(rows, addresses) if self.sheet.title == "Purchases" else (),
             in_headings=self.in_headings,
             ends_before=next(far, 0),
@@ -111,11 +111,6 @@ class SheetReader:
         for line in lines:
             cells = _cells(line, addresses)
             yield line, cells | name_above_read(line, cells, self.sheet.naming_field, self.say)
-
-    def _cells_named(self, table: FoundTable) -> int:
-        """How many cells of the naming column are filled, as a count of the column sees it."""
-        naming = table.columns.get(self.sheet.naming_field.name, 0)
-        return sum(naming in cells for cells in self.grid.rows.values())
 
     def _without_table(self) -> SheetAsRead:
         if self.grid.rows:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from costbook.book import SheetAsRead
+from costbook.book import Label, SheetAsRead
 from costbook.definitions.fields import InputSheet
 from costbook.definitions.marks import is_blank
 from costbook.definitions.wordings import heading_words
@@ -35,7 +35,9 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
     known = _names(reader.sheet)
     column = _value_column(reader.grid)
     cells: dict[str, str] = {}
+    labels: dict[str, Label] = {}
     raw: dict[str, Cell] = {}
+    first = 0
     unknown: list[tuple[str, str]] = []
     for number, row in sorted(reader.grid.rows.items()):
         at, name = _named(row, known)
@@ -47,6 +49,8 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
             _say_near(reader, f"{column_letter(at)}{number}", str(row[at]), name)
             beside = column or _beside(row, at)
             cells[name] = f"{column_letter(beside)}{number}"
+            labels[name] = Label(str(row[at]), column_letter(at), column_letter(beside))
+            first = first or at
             if beside in row and not is_blank(reader.sheet.field(name), row[beside]):
                 raw[name] = row[beside]
     _say_unknown(reader, unknown, any_known=bool(cells))
@@ -54,7 +58,14 @@ def read_settings(reader: SheetReader) -> SheetAsRead:
     reader.house = replace(reader.house, currency=currency)
     reader.learn(iter([raw]))
     record = reader.record(1, raw, cells)
-    return SheetAsRead(reader.sheet.title, reader.grid.tab, (record,))
+    return SheetAsRead(
+        reader.sheet.title,
+        reader.grid.tab,
+        (record,),
+        named_in=column_letter(first),
+        rows_named=reader.grid.filled_in(first),
+        labels=labels,
+    )
 
 
 def _names(sheet: InputSheet) -> Mapping[str, str]:

@@ -37,7 +37,8 @@ from costbook.definitions.workings import TABLES, WORTHS
 from costbook.writing import lookups
 from costbook.writing.formula_text import guarded, printed
 from costbook.writing.layout import Layout
-from costbook.writing.person_formulas import FromPerson, PersonFormulas
+from costbook.writing.person_formulas import PersonFormulas
+from costbook.writing.person_places import FromPerson
 
 __all__ = ["Formulas"]
 
@@ -80,7 +81,7 @@ class Formulas(PersonFormulas):
         if isinstance(how, RowOf):
             return f"={self._row_of(row, column, how)}"
         if isinstance(how, RowsNow):
-            return f"={self._rows_now(row)}"
+            return f"={self._rows_now(row, how)}"
         if not self._has_what_it_reads(row, how):
             return None
         template = self.template(row.table, column.name)

@@ -10,8 +10,9 @@ from costbook.definitions.workings import TABLE_ORDER, TABLES
 
 __all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name"]
 
-ROWS_ABOVE = 3
-"""Rows of Workings above its first table: a title, what it is, and an empty one."""
+ROWS_ABOVE = 4
+"""Rows of Workings above its first table: a title, what it is, the cautions, and the row that
+says when it is out of step."""
 ROWS_BETWEEN = 3
 """Rows from the end of one table to the start of the next: an empty one, a title, headings."""
 

@@ -6,15 +6,19 @@ Every function here gives formula text. What the same column means as a figure s
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
+from costbook.book import Label
 from costbook.definitions.algebra import known
 from costbook.definitions.fields import Field, Kind, Least
 from costbook.writing.formula_text import quoted
 
 __all__ = [
+    "LONGEST_LITERAL",
+    "Days",
     "any_filled",
+    "beside",
     "choice_of",
     "date_or_number_of",
     "escaped_formula",
@@ -22,9 +26,12 @@ __all__ = [
     "is_blank",
     "is_ditto",
     "key_of",
+    "label_at",
     "latest_rank",
     "literal",
     "reading_at",
+    "row_found",
+    "row_where",
     "text_of",
     "text_was_seen",
     "total_where",
@@ -32,6 +39,9 @@ __all__ = [
 ]
 
 NO_BREAK_SPACE = "\u00a0"
+WILDCARDS = "*?~"
+LONGEST_LITERAL = 200
+"""Characters of a name that are compared in a formula; formulas take 255 in a literal."""
 
 
 def literal(value: Decimal | str) -> str:
@@ -56,6 +66,36 @@ def escaped_formula(text: str) -> str:
 def text_of(cell: str) -> str:
     """A cell's text without needless spaces."""
     return f'TRIM(SUBSTITUTE({cell},"{NO_BREAK_SPACE}"," "))'
+
+
+def label_at(tab: str, label: Label) -> str:
+    """The row of an upright sheet that a label stands in."""
+    text = "".join(f"~{each}" if each in WILDCARDS else each for each in label.text)
+    return f"MATCH({quoted(text)},{tab}!${label.column}:${label.column},0)"
+
+
+def beside(tab: str, label: Label) -> str:
+    """The cell with the value of a row of an upright sheet."""
+    column = label.value_column
+    return f"INDEX({tab}!${column}:${column},{label_at(tab, label)})"
+
+
+def row_where(names: Iterable[tuple[str, str]]) -> str:
+    """The last row in which each range of cells holds its name; empty where none does."""
+    both = [(cells, text) for cells, text in names if 0 < len(text) <= LONGEST_LITERAL]
+    if not both:
+        return '""'
+    tests = "*".join(f"({text_of(cells)}={quoted(text)})" for cells, text in both)
+    # one over one over it makes an error of a zero
+    return f'IFERROR(1/(1/SUMPRODUCT(MAX({tests}*ROW({both[0][0]})))),"")'
+
+
+def row_found(here: str, stand: Sequence[str], elsewhere: str) -> str:
+    """The row of a cell while the names stand there; else where they are found."""
+    if not stand:
+        return f"ROW({here})"
+    # over a test that fails a number is an error, as is a test of a row that was deleted
+    return f"IFERROR(ROW({here})/AND({','.join(stand)}),{elsewhere})"
 
 
 def key_of(cell: str) -> str:
@@ -84,12 +124,24 @@ def reading_at(field: Field, sheet: str, cell: str, beside: Sequence[str]) -> st
     return f'"{sheet}.{field.name}|"&SUBSTITUTE({escaped_formula(typed)},"T","T^")'
 
 
-def text_was_seen(cell: str, key: str, keys: str, marks: str = "") -> str:
-    """A test that a cell holds no text, or one that was among the texts when this was costed."""
+def text_was_seen(cell: str, key: str, keys: str, days: Days | None, marks: str = "") -> str:
+    """A test that a cell holds what needs no run: a number, or a text that was seen at costing.
+
+    A number that is one of the ``days`` is a fraction that became a date.
+    """
     seen = is_blank(cell, marks)
     if key:
         seen = f"OR({seen},ISNUMBER(MATCH({key},{keys},0)))"
-    return f"IF(ISTEXT({cell}),{seen},TRUE)"
+    number = f"IF(ISNUMBER({cell}),NOT({_is_day(cell, days)}),TRUE)" if days else "TRUE"
+    return f"IF(ISTEXT({cell}),{seen},{number})"
+
+
+Days = tuple[int, int]
+"""The day numbers of a date that was meant for a fraction: the middle one, and how far about it."""
+
+
+def _is_day(cell: str, days: Days) -> str:
+    return f"ABS({cell}-{days[0]})<{days[1]}"
 
 
 def date_or_number_of(
@@ -98,11 +150,18 @@ def date_or_number_of(
     blank: str,
     otherwise: str,
     refused: Decimal | None = None,
+    days: Days | None = None,
     marks: str = "",
 ) -> str:
-    """A number or a date, if the field may hold it; else what a blank or a text means."""
+    """A number or a date, if the field may hold it; else what a blank or a text means.
+
+    What is one of the ``days`` is a date in a field for numbers: 1/2, as a program takes it.
+    """
+    number = _within(field, cell)
+    if days:
+        number = f'IF({_is_day(cell, days)},"",{number})'
     of_text = f"IF({is_blank(cell, marks)},{blank},{otherwise})"
-    inside = f"IF(ISNUMBER({cell}),{_within(field, cell)},{of_text})"
+    inside = f"IF(ISNUMBER({cell}),{number},{of_text})"
     if refused is not None:
         inside = f'IF({cell}={refused},"",{inside})'
     return f'IFERROR({inside},"")'

@@ -2,131 +2,86 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from decimal import Decimal
-from typing import Final
 
-from costbook.book import Book, Record
+from costbook.book import Record
 from costbook.costing.ledger import NOBODY
 from costbook.costing.names import SUPPLIER, item_keys, respelled
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (
-    Column,
     CountInText,
     Given,
     Key,
     Renamed,
-    RowOf,
-    Table,
+    StandsOn,
     UnitRow,
 )
 from costbook.definitions.fields import Field, InputSheet, Kind
-from costbook.definitions.marks import may_say_blank
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.writing import headed, lookups
-from costbook.writing.formula_text import quoted
-from costbook.writing.layout import Layout, sheet_name
+from costbook.writing.layout import Layout
+from costbook.writing.person_places import FromPerson, PlacesOfPerson
 
 __all__ = ["PersonFormulas"]
 
-FromPerson = Given | CountInText | Key | UnitRow | Renamed
-"""The kinds of column that look at the person's cells."""
 
-LONGEST_LITERAL = 200
-"""Characters of a name that are compared in a formula; formulas take 255 in a literal."""
-
-
-_ROW_OF: Final = {
-    column.how.field: column.name
-    for column in TABLES["purchases"].columns
-    if isinstance(column.how, RowOf)
-}
-"""The column of the purchases that says in which row a field stands, by the field."""
+FRACTIONS = (Kind.NUMBER, Kind.MONEY, Kind.SIZE, Kind.AMOUNT)
+"""Kinds of field in which a fraction may be typed that a program turns into a date."""
+DAYS_ON, DAYS_ABOUT = 3653, 2191
+"""A fraction becomes a day of its own year: for ten years on, and as many years back as rest."""
 
 
-class PersonFormulas:
+class PersonFormulas(PlacesOfPerson):
     """Gives the formulas of cells of Workings that read the person's cells."""
 
     def __init__(self, structure: Structure, layout: Layout) -> None:
-        self.structure = structure
-        self.layout = layout
-        self.book: Book = structure.book
+        super().__init__(structure, layout)
         aliases = item_keys(self.book)
         others = {key for key, own in aliases.items() if key != own}
         others |= respelled(self.book, aliases).keys()
         self.led = {SUPPLIER if key.startswith(SUPPLIER) else "" for key in others}
         """What stands before the keys of names that the table of other names leads on."""
         texts = (*(reading.key for reading in self.book.readings), *self.book.asked)
+        today = int(self.book.day_number(structure.costed_on))
+        self.days = (today + DAYS_ON - DAYS_ABOUT, DAYS_ABOUT)
+        self.as_large_as_days = frozenset(self._as_large_as_days())
         self.with_texts = {key.partition("|")[0] for key in texts}
         """The fields, as Sheet.field, in which the run found quantities typed as text."""
-
-    def _cell(self, table: Table, name: str) -> str:
-        """A column of the same row, else a setting."""
-        if name in table.index:
-            prefix = self.prefix(table.name, name)
-            return f"{prefix}{self.layout.letter(table.name, name)}{{r}}"
-        setting = self.structure.one("settings")
-        letter = self.layout.letter("settings", name)
-        prefix = self.prefix("settings", name)
-        return f"{prefix}${letter}${self.layout.row_number(setting)}"
-
-    def prefix(self, table: str, column: str) -> str:
-        """The sheet on which a column stands, as formulas write it; nothing for this one."""
-        del table, column
-        return ""
-
-    def _rows_now(self, row: Row) -> str:
-        sheet = self.book.sheets[str(row.fixed["sheet"])]
-        return f"COUNTA({sheet_name(sheet.tab)}!${sheet.named_in}:${sheet.named_in})"
-
-    def _row_of(self, row: Row, column: Column, how: RowOf) -> str:
-        """Where a purchase's name stands: in its own row, or, of a ditto mark, where that above is.
-
-        The mark of the first row repeats nothing.
-        """
-        number = self.layout.row_number(row)
-        own = f"{self.layout.letter(row.table, 'row_number')}{number}"
-        sheet = self.book.sheets[how.sheet]
-        if how.field not in sheet.columns:
-            return own
-        letter = sheet.columns[how.field]
-        cell = f"INDEX({sheet_name(sheet.tab)}!${letter}:${letter},{own})"
-        above = f"{self.layout.letter(row.table, column.name)}{number - 1}" if row.index else '""'
-        marks = self._cell(TABLES[row.table], "ditto_marks")
-        return f"IF({lookups.is_ditto(cell, marks)},{above},{own})"
 
     def _renamed(self, row: Row, how: Renamed, cell_of: Callable[[str], str]) -> str:
         """0 while each name, and each quantity typed as text, is still one that was costed."""
         record = row.sources.get(how.sheet)
         sheet = INPUT_SHEETS[how.sheet]
-        names = [(name, record.text(name)) for name in how.fields] if record else []
-        tests = [
-            f"{lookups.text_of(cell)}={quoted(text)}"
-            if text
-            else lookups.is_blank(cell, self._blank_marks(row, sheet.field(name)))
-            for name, text in names
-            if (cell := cell_of(name)) and len(text) <= LONGEST_LITERAL
-        ]
+        names = [(name, cell_of(name), record.text(name)) for name in how.fields] if record else []
+        tests = self._names_stand(row, sheet, names)
+        if record and (found := self._record_row(row, how.sheet)):
+            tests.append(f"ISNUMBER({found})")
+        tests += self._labels_stand(how.sheet) if record else ()
         tests += self._still_dittos(row, record)
         for name in how.quantities:
             if cell := cell_of(name):
                 key = self._reading_key(row, sheet, name, cell_of)
                 keys = self.layout.column_range("readings", "key") if key else ""
                 marks = self._blank_marks(row, sheet.field(name))
-                tests.append(lookups.text_was_seen(cell, key, keys, marks))
+                days = self._days(sheet.title, sheet.field(name), record)
+                tests.append(lookups.text_was_seen(cell, key, keys, days, marks))
         return f"IFERROR(IF(AND({','.join(tests)}),0,1),1)" if tests else ""
 
-    def _still_dittos(self, row: Row, record: Record | None) -> list[str]:
-        """A test for each ditto mark of a record: it is read as the cell above while it stands."""
-        if record is None or record.sheet == "Purchases":
-            return []
-        marks = self._cell(TABLES[row.table], "ditto_marks")
-        tab = sheet_name(self.book.sheets[record.sheet].tab)
-        return [lookups.is_ditto(f"{tab}!{record.cells[name]}", marks) for name in record.repeats]
+    def _as_large_as_days(self) -> Iterator[tuple[str, str]]:
+        """The fields, by sheet, in which the person has numbers that could be taken for days."""
+        middle, about = self.days
+        for title, sheet in self.book.sheets.items():
+            for record in sheet.records:
+                for name, value in record.values.items():
+                    if isinstance(value, Decimal) and abs(value - middle) < about:
+                        yield title, name
 
     def _from_person(self, row: Row, how: FromPerson) -> str:
         """The formula over the person's cell; empty where there is no cell to look at."""
+        if isinstance(how, StandsOn):
+            return self._stands_on(row, how)
         cell_of = self._person_cells(row, how)
         sheet = INPUT_SHEETS[how.sheet]
         if isinstance(how, Key):
@@ -145,43 +100,6 @@ class PersonFormulas:
         packs = self._given(row, sheet, beside, cell_of) if says.by_packs else ""
         blank = lookups.is_blank(cell_of(how.field), self._blank_marks(row, sheet.field(how.field)))
         return headed.as_headed(self.book, how.sheet, says, blank, given, packs)
-
-    def _person_cells(self, row: Row, how: FromPerson) -> Callable[[str], str]:
-        """The address of each of a row's cells on a sheet of the person's, or nothing."""
-        sheet = self.book.sheets.get("Purchases")
-        if how.sheet == "Purchases" and sheet is not None:
-            tab, at_row = sheet_name(sheet.tab), getattr(how, "at_row", "")
-
-            def bought(name: str) -> str:
-                letter = sheet.columns.get(name)
-                at = self._row_bought(row, name, at_row)
-                return f"INDEX({tab}!${letter}:${letter},{at})" if letter else ""
-
-            return bought
-        record = row.sources.get(how.sheet)
-        if record is None:
-            return lambda name: ""
-        tab = sheet_name(self.book.sheets[how.sheet].tab)
-        return lambda name: f"{tab}!{cell}" if (cell := record.read_at(name)) else ""
-
-    def _row_bought(self, row: Row, name: str, at_row: str) -> str:
-        """The row of Purchases in which a field of a purchase stands; a ditto mark's is above."""
-        number = self.layout.row_number(row)
-        stands = _ROW_OF.get(name, "")
-        if not at_row:
-            return f"{self.layout.letter(row.table, stands or 'row_number')}{number}"
-        at = f"{self.layout.letter(row.table, at_row)}{number}"
-        if not stands:
-            return at
-        above = self.layout.column_range("purchases", "row_number").partition(":")[0]
-        return f"INDEX({self.layout.column_range('purchases', stands)},{at}-{above}+1)"
-
-    def _blank_marks(self, row: Row, field: Field) -> str:
-        """Where the words stand that leave a field blank; nothing where none does."""
-        return self._marks(row) if may_say_blank(field) else ""
-
-    def _marks(self, row: Row) -> str:
-        return self._cell(TABLES[row.table], "blank_marks").format(r=self.layout.row_number(row))
 
     def _key(self, row: Row, how: Key, cell: str) -> str:
         if not cell:
@@ -267,7 +185,18 @@ class PersonFormulas:
         otherwise = self._reading(row, sheet, how.field, cell_of, "value")
         refused = self._record_of(row, how)
         number = refused.refused.get(how.field) if refused else None
-        return lookups.date_or_number_of(field, cell, blank, otherwise, number, marks)
+        days = self._days(sheet.title, field, None)
+        return lookups.date_or_number_of(field, cell, blank, otherwise, number, days, marks)
+
+    def _days(self, sheet: str, field: Field, record: Record | None) -> lookups.Days | None:
+        """The days that a fraction typed into the field would become; none if figures reach there.
+
+        Nor where the run has asked about that very cell.
+        """
+        asked = record is not None and field.name in record.refused
+        if asked or field.kind not in FRACTIONS or (sheet, field.name) in self.as_large_as_days:
+            return None
+        return self.days
 
     def _given_nowhere(self, row: Row, how: Given, blank: str) -> str:
         """A field that the sheet has no column for: what a blank means, once there is a row."""

@@ -96,6 +96,9 @@ class Bridge:
             else:
                 cell.setValue(float(value))
 
+    def remove(self, document: int, sheet: str) -> None:
+        self.documents[document].Sheets.removeByName(sheet)
+
     def recalculate(self, document: int) -> None:
         self.documents[document].calculateAll()
 

@@ -254,6 +254,11 @@ class OfficeDocument:
         rows = [[sheet, *position(cell), value] for sheet, cell, value in settings]
         self._office.ask("set_many", document=self._number, settings=rows)
 
+    def remove(self, sheet: str) -> None:
+        """Delete a sheet."""
+        self._office.ask("remove", document=self._number, sheet=sheet)
+        self._sheets.remove(sheet)
+
     def recalculate(self) -> None:
         """Compute every formula again, also those that LibreOffice holds for clean."""
         self._office.ask("recalculate", document=self._number)

@@ -33,7 +33,7 @@ from costbook.reading.tables import match_tabs
 from costbook.reading.workbook import book_of
 from costbook.writing import sheets
 from costbook.writing.description import CellContent, SheetDescription
-from costbook.writing.layout import Layout, column_letters, lay_out_tables
+from costbook.writing.layout import ROWS_ABOVE, Layout, column_letters, lay_out_tables
 from costbook.writing.pages.page import Context
 from costbook.writing.sheets import describe
 from tests.judges import Cell, Value, position
@@ -49,6 +49,9 @@ COMPUTED: Final = ("Workings", "Trial workings")
 
 # What shows otherwise than a new run would, each with its reason. All else is compared.
 SINCE_COSTED: Final = {
+    ("rows", "rows_now"): "rows that need a run; a new one starts at what it finds",
+    ("rows", "rows_changed"): "the same; test_asks_for_a_run.py has them",
+    ("since", "changed_rows"): "the same, added up",
     ("since", "newly_left_out"): "receipts that can't be read here; a new run starts at 0 again",
     ("since", "to_cost_again"): "the same, added up",
 }
@@ -244,6 +247,8 @@ def _watched(costing: Costing, layout: Layout, written: Mapping[Cell, str]) -> W
     watched: defaultdict[Identity, list[tuple[Cell, str]]] = defaultdict(list)
     for cell in written:
         number, column = position(cell)
+        if number == ROWS_ABOVE:
+            continue  # says whether the sheet is in step, as a new run always is
         table, identity = places[number]
         name = table.columns[column - 1].name
         if table.name not in NOT_COMPUTED and (table.name, name) not in SINCE_COSTED:

@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from costbook.writing.sheets import TITLES
 from tests.helpers import make_book
 from tests.judges import Document, ErrorValue, Judge, Setting, Value
+from tests.judges.libreoffice import LibreOffice
 from tests.live.books import odd_book
 from tests.live.conftest import Books
 from tests.live.following import Costed, cost_book
@@ -199,6 +201,66 @@ def test_more_than_two_hundred_receipts_are_counted(odd: Stall) -> None:
     ]
     assert odd.says(*receipts[: 200 * len(RECEIPT)]) == STILL_TRUE
     assert odd.says(*receipts) == TWO
+
+
+def test_a_receipt_far_below_is_counted(odd: Stall) -> None:
+    """It stands below the rows that are wired in, though there are not 200 new ones."""
+    below = [(sheet, f"{cell[0]}300", content) for sheet, cell, content in RECEIPT]
+    assert odd.says(*below) == ONE
+
+
+def test_a_receipt_taken_away_is_followed(odd: Stall) -> None:
+    assert odd.price_of("Bag") == 5.5  # 1100 for 2 × 100
+    assert odd.says(("Purch'ases", "B14", None)) == STILL_TRUE
+    assert odd.price_of("Bag") == ""
+
+
+FRACTIONS: dict[str, Setting] = {
+    "an amount": ("Recipes", "C2", 46024),  # 2026-01-02
+    "minutes": ("Stages", "E4", 46026),
+    "what a batch makes": ("Batches", "B5", 46419),  # 2027-02-01
+    "a fee": ("Outlets", "C2", 46024),
+}
+
+
+@pytest.mark.parametrize("what", FRACTIONS)
+def test_a_fraction_that_became_a_date_is_counted_and_never_a_number(odd: Stall, what: str) -> None:
+    """1/2 typed by hand becomes the second of January, which is a number of 46,000 and more."""
+    total = odd.figure("prices", "total")
+    assert isinstance(total, float)
+    assert odd.says(FRACTIONS[what]) == ONE
+    assert odd.figure("prices", "total") == ""
+
+
+def test_numbers_as_large_as_dates_count_where_there_are_such(odd: Stall) -> None:
+    """Insurance costs 24,000 a year there; a fee of 46,000 is no date in a column of such."""
+    assert odd.says(("Overheads", "B2", 46024)) == ONE
+    assert odd.says(("Overheads", "B2", 24500)) == STILL_TRUE
+
+
+# ---------------------------------------------------------------- every sheet
+
+
+def test_every_sheet_that_can_be_printed_says_it(odd: Stall) -> None:
+    """Each card too: they are what is pinned up."""
+    assert odd.says(("Recipes", "A14", "Sponge")) == ONE
+    cards = [cell for cell, shown in odd.document.values("Cost cards").items() if shown == ONE]
+    assert len(cards) == 2
+    for title in TITLES:
+        said = list(odd.document.values(title).values()).count(ONE)
+        assert said == (0 if title == "Memory" else 2 if title == "Cost cards" else 1), title
+
+
+@pytest.mark.libreoffice
+def test_a_sheet_that_is_gone_is_said(libreoffice: LibreOffice, books: Books) -> None:
+    document = libreoffice.open(books("odd").costed)
+    document.remove("Stages")
+    document.recalculate()
+    assert document.values("Prices")[books("odd").new_run.banner] == (
+        "A sheet of yours is no longer there, so nothing here can be trusted: put it back, or run "
+        "costbook again."
+    )
+    document.close()
 
 
 # ---------------------------------------------------------------- the day

@@ -113,7 +113,7 @@ def stall(tmp_path_factory: pytest.TempPathFactory) -> Costed:
     [
         ("Prices", "C2"),
         ("Cost cards", "B1"),
-        ("Latest prices", "B6"),
+        ("Latest prices", "B7"),
         ("Workings", "B2"),
         ("To put right", "A5"),
         ("About", "A2"),
@@ -278,7 +278,7 @@ def test_money_has_its_currencys_decimals(
     [
         ("Prices", "landscape", "$1:$1"),
         ("Cost cards", "portrait", None),
-        ("Latest prices", "landscape", "$5:$5"),
+        ("Latest prices", "landscape", "$6:$6"),
         ("Workings", "landscape", "$1:$1"),
         ("To put right", "landscape", "$4:$4"),
         ("About", "portrait", "$1:$2"),

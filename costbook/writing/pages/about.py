@@ -10,6 +10,7 @@ from costbook.definitions.columns import Computed, Show
 from costbook.definitions.words import words
 from costbook.definitions.workings import TABLE_ORDER
 from costbook.writing.description import Role, SheetDescription
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import LEGEND, Context, Page, look_of
 
 __all__ = ["MORE_CAUTIONS", "about_page"]
@@ -85,7 +86,7 @@ def about_page(context: Context) -> SheetDescription:
     sheet.landscape = False
     sheet.widths = {0: 27.0, 1: 44.0, 2: 50.0}
     sheet.line("About these sheets", Role.TITLE)
-    sheet.next_row += 1
+    step_row(context, sheet, WIDTH)
     sheet.repeated_rows = (0, 1)
     sheet.frozen = (1, 0)
     page.section("Cautions", WIDTH)

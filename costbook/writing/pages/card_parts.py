@@ -85,10 +85,12 @@ def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
 
 def _typed_unit(page: Page, line: Line) -> str:
     """The unit as it stands beside the amount; blank, it is the one in the amount's text."""
-    cell = page.context.link_to(line.record, "unit") if line.unit != "min" else ""
+    if line.unit == "min" or not line.amount or not line.record:
+        return ""
+    cell = page.context.typed_cell(line.amount[0], line.record, "unit")
     if not cell:
         return ""
-    in_text = line.record.units_in_text.get("amount", "") if line.record else ""
+    in_text = line.record.units_in_text.get("amount", "")
     settings = page.context.costing.structure.one("settings")
     blank = is_blank(cell, page.context.layout.absolute(settings, "blank_marks"))
     return f'=IFERROR(IF({blank},{quoted(in_text)},{text_of(cell)}),"")'

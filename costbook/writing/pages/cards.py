@@ -12,6 +12,7 @@ from costbook.definitions.rules import share_of
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.card_lines import lines_of
 from costbook.writing.pages.card_parts import show_part
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import (
     DATE_WIDTH,
     MONEY_WIDTH,
@@ -95,7 +96,8 @@ def _card(page: Page, product: Row, prices: list[Row]) -> None:
     leads = page.context.link_to(record, "product")
     sheet.put(sheet.next_row, PACK, "Your row", look_of(Role.LABEL, Show.TEXT, 1), link=leads)
     sheet.put(sheet.next_row, SHARE, "To Prices", look_of(Role.LABEL, Show.TEXT, 1), link=PRICES)
-    sheet.next_row += 2
+    sheet.next_row += 1
+    step_row(page.context, sheet, WIDTH)
     _outlets(page, prices)
     _parts(page, product)
     _batch(page, product)

@@ -8,6 +8,7 @@ from costbook.costing.engine import Costing
 from costbook.definitions.columns import Show
 from costbook.remembered import Past, with_costing
 from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, Page
 
 __all__ = ["earlier_costings_page", "this_costing"]
@@ -51,7 +52,7 @@ def earlier_costings_page(context: Context) -> SheetDescription:
         Role.NOTE,
         across=5,
     )
-    sheet.next_row += 1
+    step_row(context, sheet, 5)
     shows = (Show.DATE, Show.TEXT, Show.TEXT, Show.MONEY, Show.MONEY)
     heading = page.headings(("Costed on", "Product", "Outlet", "Cost", "Charge"), shows=shows)
     sheet.frozen = (heading + 1, 0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import (
     DATE_WIDTH,
     MONEY_WIDTH,
@@ -51,6 +52,7 @@ def latest_prices_page(context: Context) -> SheetDescription:
         Role.NOTE,
         across=RECEIPT + 1,
     )
+    step_row(context, sheet, RECEIPT + 1)
     sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
     page.legend((1, 3, 5, 7, 8))
     sheet.next_row += 1

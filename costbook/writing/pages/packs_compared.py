@@ -9,6 +9,7 @@ from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared, mix_i
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page, look_of
 
 __all__ = ["packs_compared_page"]
@@ -64,7 +65,7 @@ def packs_compared_page(context: Context) -> SheetDescription:
         Role.NOTE,
         across=WIDTH,
     )
-    sheet.next_row += 1
+    step_row(context, sheet, WIDTH)
     items = compared(context.costing, WEEKS)
     for item in sorted(items, key=lambda each: len(each.packs) < 2):
         _item(page, item)

@@ -14,7 +14,7 @@ from costbook.costing.result import CAUTION, currency_of
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Computed, Given, Show
 from costbook.definitions.currencies import symbol
-from costbook.definitions.workings import TABLES
+from costbook.definitions.workings import TABLES, row_column
 from costbook.remembered import Remembered
 from costbook.writing.description import Look, Mark, Role, SheetDescription
 from costbook.writing.formula_text import guarded
@@ -82,6 +82,16 @@ class Context:
             return ""
         tab = self.costing.structure.book.sheets[record.sheet].tab
         return f"{sheet_name(tab)}!{record.cells[field]}"
+
+    def typed_cell(self, row: Row, record: Record, field: str) -> str:
+        """The cell that a row reads of its record, wherever the record stands now; or nothing."""
+        sheet = self.costing.structure.book.sheets[record.sheet]
+        found = row_column(row.table, record.sheet)
+        if field not in record.cells or not found:
+            return ""
+        letter = sheet.columns[field]
+        at = self.layout.absolute(row, found)
+        return f"INDEX({sheet_name(sheet.tab)}!${letter}:${letter},{at})"
 
     def link_to_receipt(self, price: Row) -> str:
         """The receipt that an item's price rested on when this was costed."""

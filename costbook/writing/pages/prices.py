@@ -12,6 +12,7 @@ from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.formula_text import quoted
 from costbook.writing.pages.bars import bars
 from costbook.writing.pages.cards import PRICES, card_link
+from costbook.writing.pages.in_step import STILL_TRUE, step_row
 from costbook.writing.pages.ladder import ladder
 from costbook.writing.pages.page import MONEY_WIDTH, Context, Page, look_of
 from costbook.writing.pages.parted import parted, product_of, row_height
@@ -99,7 +100,7 @@ def _head(page: Page) -> None:
     page.figure((row, 1), (settings, "costed_on"), Show.DATE)
     sheet.put(row, 2, f"Money is {_money_in_words(context)}.", Look(Role.LEAD, indent=1))
     sheet.next_row += 1
-    _banner(page)
+    step_row(context, sheet, WIDTH, STILL_TRUE)
     _left_out(page)
     sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
     page.legend((1, 2, 3, 4, 5))
@@ -134,28 +135,6 @@ def _money_in_words(context: Context) -> str:
         return "in your currency: Settings names none"
     signed = f" ({context.sign})" if context.sign != context.money else ""
     return f"in {context.money}{signed}"
-
-
-STILL_TRUE = "The rows of your sheets are those that were costed."
-_SINCE = (
-    "added, taken away, renamed or can't be read here since this was costed: run costbook again."
-)
-ONE_ROW = f"1 row of your sheets was {_SINCE}"
-COST_AGAIN = f" rows of your sheets were {_SINCE}"
-
-
-def _banner(page: Page) -> None:
-    """Says by itself when a new run is needed: a live count of rows against those costed."""
-    since = page.context.layout.absolute(
-        page.context.costing.structure.one("since"), "to_cost_again"
-    )
-    more = f'IF({since}=1,"{ONE_ROW}",{since}&"{COST_AGAIN}")'
-    formula = f'=IF({since}=0,"{STILL_TRUE}",{more})'
-    at = page.sheet.next_row
-    page.sheet.put(at, 0, STILL_TRUE, Look(Role.NOTE, wrap=True), formula=formula)
-    page.sheet.merged.append((at, 0, at, WIDTH - 1))
-    page.sheet.next_row += 1
-    page.mark(at, (0,), f'{{cell}}<>"{STILL_TRUE}"')
 
 
 CHARGE_NOTE = (

@@ -8,6 +8,7 @@ from costbook.definitions.columns import Show
 from costbook.problems import Problem, Severity
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, Page, look_of
 
 __all__ = ["to_put_right_page"]
@@ -32,7 +33,7 @@ def to_put_right_page(context: Context, problems: Sequence[Problem]) -> SheetDes
         Role.LEAD,
         across=WIDTH,
     )
-    sheet.next_row += 1
+    step_row(context, sheet, WIDTH)
     heading = page.headings(HEADINGS)
     sheet.frozen = (heading + 1, 0)
     sheet.repeated_rows = (heading, heading)

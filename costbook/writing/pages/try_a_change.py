@@ -13,6 +13,7 @@ from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.layout import Layout, sheet_name
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page, look_of
 from costbook.writing.pages.workings_page import ACROSS
 from costbook.writing.trial_formulas import TrialFormulas, TypedCells
@@ -65,6 +66,7 @@ def try_a_change_page(context: Context) -> SheetDescription:
         "to go back; what you type stays for the next run.",
         Role.NOTE,
     )
+    step_row(context, sheet, WIDTH)
     sheet.frozen = (FIRST_SETTING, 3)
     _settings(page)
     _items(page)
@@ -163,6 +165,7 @@ def trial_workings_page(context: Context) -> SheetDescription:
         across=ACROSS,
     )
     sheet.line(CAUTION, Role.CAUTION, across=ACROSS)
+    step_row(context, sheet, ACROSS)
     structure, layout = context.costing.structure, context.layout
     items = len(structure.rows["prices_now"])
     formulas = TrialFormulas(structure, layout, typed_cells(context.tabs["Try a change"], items))

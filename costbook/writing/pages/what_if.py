@@ -17,6 +17,7 @@ from costbook.writing.description import (
     Series,
     SheetDescription,
 )
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, Page
 
 __all__ = ["MATTERS", "PATH", "price_path_page", "what_matters_page"]
@@ -42,7 +43,7 @@ def what_matters_page(moved: Sequence[Moved]) -> Make:
             Role.NOTE,
             across=3,
         )
-        sheet.next_row += 1
+        step_row(context, sheet, 3)
         shows = (Show.TEXT, Show.MONEY, Show.MONEY)
         heading = page.headings(("Input", "A tenth less", "A tenth more"), shows=shows)
         for each in moved:
@@ -83,7 +84,7 @@ def price_path_page(item: str, all_products: Sequence[dict[str, Any]]) -> Make:
             Role.NOTE,
             across=max(3, 2 + len(names)),
         )
-        sheet.next_row += 1
+        step_row(context, sheet, max(3, 2 + len(names)))
         _months(page, title, names, products)
         page.caution(max(3, 2 + len(names)))
         return sheet

@@ -14,6 +14,7 @@ from costbook.remembered import Past
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.bridge import bridge, most_moved
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.ladder import ladder_table
 from costbook.writing.pages.page import UNASKED_MARK, UNKNOWN_MARK, Context, Page
 
@@ -36,7 +37,8 @@ def what_moved_page(context: Context) -> SheetDescription:
     page = Page(context, "What moved")
     sheet = page.sheet
     sheet.widths = {0: 28, 1: 20} | dict.fromkeys(range(2, WIDTH), 12.3)
-    sheet.line(_message(page), Role.TITLE)
+    sheet.line("What moved", Role.TITLE)
+    sheet.line(_message(page), Role.LEAD)
     at = sheet.next_row
     sheet.put(at, 0, "Prices then are those of", Look(Role.LEAD))
     settings = context.costing.structure.one("settings")
@@ -48,7 +50,7 @@ def what_moved_page(context: Context) -> SheetDescription:
         Role.NOTE,
         across=WIDTH,
     )
-    sheet.next_row += 1
+    step_row(context, sheet, WIDTH)
     _products(page)
     ladder_table(page, context.costing.structure.rows["prices"], WIDTH)
     bridge(page, WIDTH)
@@ -59,14 +61,16 @@ def what_moved_page(context: Context) -> SheetDescription:
 
 
 def _message(page: Page) -> str:
-    """The page's one message: which item did most to the product that moved most."""
+    """The page's one message, as of this run: which item did most to what moved most."""
     found = most_moved(page)
+    day = page.context.costing.structure.costed_on
+    dated = f"As costed on {day.day} {day:%B %Y}:"
     if found is None:
-        return "What moved: no price changed"
+        return f"{dated} no price changed."
     row, ((item, part), *_) = found
     word = "added" if part > 0 else "took off"
     amount = money(abs(part), page.context.places)
-    return f"What moved: {item} {word} {amount} for a pack of {row.fixed['product']}"
+    return f"{dated} {item} {word} {amount} for a pack of {row.fixed['product']}."
 
 
 def _products(page: Page) -> None:

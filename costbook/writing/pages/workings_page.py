@@ -7,6 +7,7 @@ from costbook.definitions.columns import Given, Key, Show, Table, UnitRow
 from costbook.definitions.workings import TABLE_ORDER
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.formulas import Formulas
+from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, look_of
 
 __all__ = ["ACROSS", "workings_page"]
@@ -71,6 +72,7 @@ def _set_up(sheet: SheetDescription, context: Context) -> None:
         across=ACROSS,
     )
     sheet.line(CAUTION, Role.CAUTION, across=ACROSS)
+    step_row(context, sheet, ACROSS)
 
 
 def _name_widths(context: Context) -> dict[int, float]:
