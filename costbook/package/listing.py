@@ -22,6 +22,7 @@ from costbook.package.xml import Element, added, children, local, parse, placed,
 
 __all__ = ["declared", "linked", "listed", "relative"]
 
+_HIGH_SHEET_ID: Final = 65_000  # programs take numbers below 65,535
 _OWN_ID: Final = re.compile(r"rId([0-9]+)\Z")
 
 
@@ -99,10 +100,21 @@ def listed(plan: Plan, ids: Mapping[str, str], recalculated: bool) -> bytes:
         if tab.element in after
     }
     _views(plan, root, moved, after)
-    _names(plan, root, moved, {name: after.index(each) for name, each in own.items()})
+    _names(plan, root, _scopes(plan, moved, after), {n: after.index(e) for n, e in own.items()})
     if recalculated:
         placed(root, "calcPr", WORKBOOK).set("fullCalcOnLoad", "1")
     return serialise(root, plan.book.package.data(plan.book.part))
+
+
+def _scopes(plan: Plan, moved: Mapping[int, int], after: list[Element]) -> Mapping[int, int]:
+    """The sheets that names belong to, by number before and after; a number that no sheet bore
+    goes on being none's, else the name would come to be one of ours."""
+    before, used = (
+        len(plan.book.tabs),
+        (each.get("localSheetId", "") for each in names_in(plan.book)),
+    )
+    none = {int(each) for each in used if each.isdecimal() and int(each) >= before}
+    return {**moved, **{each: each - before + len(after) for each in none}}
 
 
 def _seen(root: Element) -> None:
@@ -130,8 +142,10 @@ def _sheets(plan: Plan, root: Element, ids: Mapping[str, str]) -> dict[str, Elem
 
 def _free_sheet_ids(plan: Plan) -> Iterator[int]:
     ours = {tab.sheet_id for tab in plan.standing.values()}
-    theirs = (tab.sheet_id for tab in plan.book.tabs if tab not in plan.ours)
-    return (number for number in count(max(theirs, default=0) + 1) if number not in ours)
+    theirs = {tab.sheet_id for tab in plan.book.tabs if tab not in plan.ours}
+    highest = max(theirs, default=0)
+    first = highest + 1 if highest < _HIGH_SHEET_ID else 1
+    return (number for number in count(first) if number not in ours | theirs)
 
 
 def _new_sheet(sheets: Element, tab: Tab, number: int, relation: str) -> Element:

@@ -181,3 +181,29 @@ def test_old_bloated_files_are_checked_in_a_moment() -> None:
     started = time.process_time()
     assert faults(bloated) == []
     assert time.process_time() - started < 5  # a tenth of that; minutes before
+
+
+# ---------------------------------------------------------------- numbers of sheets
+
+
+def test_a_name_of_a_sheet_that_is_not_there_does_not_become_one_of_ours() -> None:
+    """A sheet was taken away and its name stayed: number 1 of 1, where ours come to stand."""
+    name = '<definedName name="_xlnm.Print_Titles" localSheetId="1">Recipes!$1:$1</definedName>'
+    theirs = xml_edited(
+        plain(), BOOK, ("</sheets>", f"</sheets><definedNames>{name}</definedNames>")
+    )
+    told = "xl/workbook.xml: the name _xlnm.Print_Titles belongs to sheet {}, and there is none."
+    assert faults(theirs) == [told.format(1)]
+    once = grafted(theirs)
+    assert faults(once) == [told.format(4)]
+    assert new_faults(theirs, once) == []
+    assert grafted(once) == once
+
+
+def test_a_sheet_with_the_highest_number_leaves_low_ones_for_ours() -> None:
+    """Programs take numbers below 65,535."""
+    theirs = xml_edited(plain("A", "B"), BOOK, ('sheetId="2"', 'sheetId="65534"'))
+    once = grafted(theirs)
+    numbers = re.findall(r'sheetId="(\d+)"', parts(once)[BOOK].decode())
+    assert numbers == ["1", "65534", "2", "3", "4"]
+    assert (faults(once), grafted(once)) == ([], once)

@@ -37,7 +37,9 @@ CHECKS: Final[tuple[Callable[[Subject], Iterator[str]], ...]] = (
     pivot_faults,
 )
 
-_TOTAL: Final = re.compile(r"(?: of |, and there are )[0-9]+\.\Z")
+_TOTAL: Final = re.compile(
+    r"(?: of |, and there are )[0-9]+\.\Z| belongs to sheet [0-9]+(?=, and there is none\.\Z)"
+)
 
 
 def faults(package: bytes) -> list[str]:
