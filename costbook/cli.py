@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any, Final, NoReturn
 
 from costbook.printing import Output
+from costbook.printing import plain as on_one_line
 from costbook.problems import Refused
 from costbook.streams import prepare, settle
 
@@ -62,7 +63,10 @@ class _Parser(argparse.ArgumentParser):
         plain = message.removeprefix("argument ")
         for theirs, ours in _PLAINER.items():
             plain = plain.replace(theirs, ours)
-        self.exit(2, f"{self.prog}: {plain}. {self.epilog}\n")
+        self.exit(2, f"{self.prog}: {plain}. {self.epilog}")
+
+    def exit(self, status: int = 0, message: str | None = None) -> NoReturn:
+        super().exit(status, f"{on_one_line(message)}\n" if message else None)
 
 
 _PLAINER: Final = {
@@ -81,7 +85,7 @@ def _ask_for_command(parser: argparse.ArgumentParser, words: Sequence[str]) -> N
         parser.error(f"say what to do: {', '.join(_COMMANDS)}")
     close = get_close_matches(first, _COMMANDS, n=1)
     meant = f'did you mean "{close[0]}"?' if close else f"there are: {', '.join(_COMMANDS)}."
-    parser.exit(2, f'costbook: there is no command "{first}"; {meant} {parser.epilog}\n')
+    parser.exit(2, f'costbook: there is no command "{first}"; {meant} {parser.epilog}')
 
 
 def _parser() -> argparse.ArgumentParser:

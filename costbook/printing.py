@@ -1,10 +1,15 @@
-"""What the command line prints: messages on standard error, answers on standard output."""
+"""What the command line prints: messages on standard error, answers on standard output.
+
+Nothing from a cell or a file's name can steer a terminal: what would is left out of every line
+here, and escaped in JSON.
+"""
 
 from __future__ import annotations
 
 import json
 import os
 import re
+import shutil
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
@@ -22,6 +27,7 @@ __all__ = [
     "as_json",
     "columns",
     "money_text",
+    "plain",
     "quietly",
     "share_text",
 ]
@@ -29,6 +35,18 @@ __all__ = [
 MOST_SHOWN: Final = 40
 """Problems printed one by one; the rest is counted, and stands in To put right and in JSON."""
 
+_LONGEST_LINE: Final = 2_000
+_LONGEST_NAME: Final = 60
+_LONGEST_REST: Final = 200
+"""Letters of a cell of a table; the last column holds what to do, not a name."""
+_SHORTEST_NAME: Final = 10
+
+_STEERING: Final = re.compile(
+    "[\0-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u206f\ufff9-\ufffb\U000e0000-\U000e007f]"
+)
+"""Control characters, escapes in one character (U+009B), marks that turn the direction of what
+follows, line breaks: what a terminal obeys instead of showing it."""
+_STEERING_IN_JSON: Final = re.compile(_STEERING.pattern.replace("\0-\x1f", ""))
 _NO_LETTER: Final = re.compile("[\ud800-\udfff]")
 _NOT_ASCII: Final = re.compile(r"[^\x00-\x7f]")
 _COLOURS: Final = {"wrong": "\x1b[31m", "doubtful": "\x1b[33m", "bold": "\x1b[1m"}
@@ -64,22 +82,23 @@ class Output:
     def text(self, line: str = "") -> None:
         """A line of the answer in words, unless JSON was asked for."""
         if not self.json:
-            self._put(line)
+            self._put(plain(line))
 
     def _put(self, text: str) -> None:
         self.unprinted = send(sys.stdout, f"{text}\n") or self.unprinted
 
-    def say(self, line: str) -> None:
-        """A message on standard error."""
+    def say(self, line: str, of: str = "", colour: str = "wrong") -> None:
+        """A message on standard error; ``of`` is a name that stands coloured before it."""
         self._wipe()
-        send(sys.stderr, f"{line}\n")
+        before = f"{coloured(colour, plain(of), sys.stderr)}: " if of else ""
+        send(sys.stderr, f"{before}{plain(line)}\n")
 
     def step(self, what: str) -> None:
         """What is being done now: one line that comes and goes, on a terminal only."""
         if not is_terminal(sys.stderr):
             return
         self._wipe()
-        self.shown = f"{what} …"
+        self.shown = f"{cut(plain(what), _LONGEST_NAME)} …"
         send(sys.stderr, self.shown, at_once=True)
 
     def _wipe(self) -> None:
@@ -105,7 +124,7 @@ class Output:
 
     def refuse(self, file: str, refused: Refused) -> None:
         """Why nothing was done, and the way out."""
-        self.say(f"{coloured('wrong', 'costbook', sys.stderr)}: {refused}")
+        self.say(str(refused), "costbook")
         if self.json:
             self.answer({"book": file, "refused": refused.reason, "remedy": refused.remedy})
 
@@ -132,16 +151,32 @@ class Output:
         """Problems as lines: what is wrong first; many are counted, not listed."""
         ordered = sorted(problems, key=lambda each: each.severity is not Severity.WRONG)
         for problem in ordered[:MOST_SHOWN]:
-            weight = problem.severity.value
-            name = coloured(weight, book, sys.stderr)
             mark = "" if problem.severity is Severity.WRONG else "check: "
-            self.say(f"{name}: {mark}{problem}")
+            self.say(f"{mark}{problem}", book, problem.severity.value)
         rest = len(ordered) - MOST_SHOWN
         if rest > 0:
             self.say(
                 f"{book}: and {rest} more. --json prints them all, and `costbook cost` lists them "
                 "on the sheet To put right."
             )
+
+
+def plain(line: str) -> str:
+    """The text on one line, with a space for whatever would steer a terminal."""
+    return cut(_STEERING.sub(" ", line), _LONGEST_LINE)
+
+
+def cut(text: str, most: int) -> str:
+    """The text, or as much of it as fits, with a mark where it ends."""
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
+
+
+def shortened(text: str, most: int) -> str:
+    """A name, or its beginning and its end: `Leek rolls` and `Leek rolls, six` stay apart."""
+    if len(text) <= most:
+        return text
+    end = (most - 1) // 3
+    return f"{text[: most - 1 - end].rstrip()}…{text[len(text) - end :].lstrip()}"
 
 
 def coloured(colour: str, text: str, stream: TextIO | None) -> str:
@@ -157,8 +192,12 @@ def as_json(data: dict[str, Any], *, ascii_only: bool = False) -> str:
     Bytes in a file's name that are no letters (lone surrogates to Python) become U+FFFD.
     """
     text = json.dumps(data, default=_number, ensure_ascii=False, indent=1, allow_nan=False)
-    sound = _NO_LETTER.sub("\ufffd", text)
-    return _NOT_ASCII.sub(lambda each: json.dumps(each[0])[1:-1], sound) if ascii_only else sound
+    sound = _STEERING_IN_JSON.sub(_escaped, _NO_LETTER.sub("\ufffd", text))
+    return _NOT_ASCII.sub(_escaped, sound) if ascii_only else sound
+
+
+def _escaped(found: re.Match[str]) -> str:
+    return json.dumps(found[0])[1:-1]
 
 
 def _number(value: object) -> float | int:
@@ -168,16 +207,35 @@ def _number(value: object) -> float | int:
 
 
 def columns(rows: Iterable[Sequence[str]]) -> list[str]:
-    """Rows of texts as lines with aligned columns: the first to the left, the rest to the right."""
-    table = [list(row) for row in rows]
+    """Rows of texts as lines with aligned columns: the first to the left, the rest to the right.
+
+    Long names are cut, on a terminal so far that a line fits it; the last column is what to do.
+    """
+    table = [[plain(text) for text in row] for row in rows]
     widths = [max(len(row[at]) for row in table) for at in range(len(table[0]))] if table else []
+    widths = _narrowed([min(width, _LONGEST_NAME) for width in widths[:-1]], widths[-1:])
     return [
         "  ".join(
-            text.ljust(width) if at == 0 else text.rjust(width)
+            shortened(text, width).ljust(width) if at == 0 else shortened(text, width).rjust(width)
             for at, (text, width) in enumerate(zip(row, widths, strict=True))
         ).rstrip()
         for row in table
     ]
+
+
+def _narrowed(names: list[int], rest: list[int]) -> list[int]:
+    """The widths of columns, the widest names made narrower until a line fits the terminal."""
+    last = [min(width, _LONGEST_REST) for width in rest]
+    over = sum(names) + sum(last) + 2 * len(names) - (_width() or sys.maxsize)
+    while over > 0 and max(names, default=0) > _SHORTEST_NAME:
+        names[names.index(max(names))] -= 1
+        over -= 1
+    return names + last
+
+
+def _width() -> int:
+    """Letters that fit on a line of the terminal; 0 where there is none."""
+    return shutil.get_terminal_size((0, 0)).columns if is_terminal(sys.stdout) else 0
 
 
 def money_text(value: object, places: int) -> str:

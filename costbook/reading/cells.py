@@ -132,6 +132,7 @@ _NO_CELLS: Final = (
     b'<dimension ref="A1"/></worksheet>'
 )
 _LOOKED_AT: Final = 64
+_ROW: Final = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}row"
 _ASKED_FOR: Final = (b"Types", b"workbook", b"styleSheet", b"sst")
 
 
@@ -165,6 +166,8 @@ def _grid(sheet: Any, parts: Parts) -> Grid:
         timedelta_formats=book._timedelta_formats,  # noqa: SLF001
     )
     for element in parts.elements(_part(sheet), "row", until="sheetData"):
+        if element.tag != _ROW:
+            raise Unreadable("a sheet in another namespace")
         number, held = parser.parse_row(element)
         parser.row_dimensions.clear()
         cells = {
