@@ -11,6 +11,7 @@ import ast
 import json
 import re
 from collections.abc import Iterator, Mapping
+from contextlib import closing
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -370,8 +371,8 @@ def test_a_thousand_problems_are_counted_on_the_screen_and_whole_in_json_and_on_
         "stall.xlsx: and 960 more. --json prints them all, and `costbook cost` lists them on the "
         "sheet To put right."
     )
-    sheet = openpyxl.load_workbook(path, read_only=True)["To put right"]
-    written = {cell for row in sheet.iter_rows(values_only=True) for cell in row}
+    with closing(openpyxl.load_workbook(path, read_only=True)) as book:
+        written = {cell for row in book["To put right"].iter_rows(values_only=True) for cell in row}
     assert {f"Recipes!B{row}" for row in range(2, 1002)} <= written
 
 
