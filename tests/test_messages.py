@@ -252,6 +252,7 @@ CASES: list[tuple[Changes, str]] = [
     ({"Recipes!B3": "Flour", "Recipes!C3": 1, "Recipes!D3": "kg"}, 'doubtful Recipes!A3: the row has no Recipe, so it was read as a row of "Loaf", above it. Fill in its own, if it belongs to another.'),
     ({"Recipes!B4": "Flour", "Recipes!C4": 1, "Recipes!D4": "kg"}, 'wrong Recipes!A4: the row has no Recipe, so nobody knows whose it is. Fill it in ("Loaf"?), or clear the row.'),
     ({"Recipes!A2": None}, "wrong Recipes!A2: the row has no Recipe, so nobody knows whose it is. Fill it in, or clear the row."),
+    ({"Items!A2": None, "Items!G2": "Mill"}, "wrong Items!A2: the row has no Item, so nobody knows whose it is. Fill it in, or clear the row."),
     ({"Purchases!B2": None}, "wrong Purchases!B2: the row has no Item, so it was left out. Fill it in, or clear the row."),
     ({"Overheads!A2": None}, "doubtful Overheads!A2: the row has no Cost, and it counts all the same. Fill it in."),
     ({"Packaging!A2": "All products"}, 'doubtful Packaging!A2: "All products" was read as "all": every product. Nothing, if that is right.'),

@@ -93,7 +93,7 @@ class _Explainer:
         rule, cell, below = "as above", "", list[Asked]()
         if key not in self.told:
             self.told.add(key)
-            rule = _manner(column.how)
+            rule = str(row.fixed["lacks"]) if _left_open(row, name) else _manner(column.how)
             cell, below = self._cell(row, column.how), self._below(row, column, depth + 1)
         value, subject = self.costing.of(row)[name], _subject(row)
         return Step(depth, column.heading, value, column.show, rule, cell, subject), below
@@ -174,6 +174,11 @@ _INNER: Final = frozenset({"measure", "price_measure", "lines", "unit_row", "lar
 _PLAIN_AT_ONE: Final = frozenset(
     {"bridge", "usable_bridge", "applied_usable_share", "unit_factor", "before_bridge"}
 )
+
+
+def _left_open(row: Row, name: str) -> bool:
+    """Whether a figure is one that a row of nobody's, or of nothing said, leaves open."""
+    return "lacks" in row.fixed and name in row.fixed and row.fixed[name] is None
 
 
 def _in_words(how: Computed) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from costbook.book import Book, Record, Value, as_key
 from costbook.costing.needs import Add, NeedRows
 from costbook.costing.rows import Row
-from costbook.costing.strays import NO_PACKAGING, NO_WORK, Strays, add_stages, left_open
+from costbook.costing.strays import NO_PACKAGING, NO_WORK, Strays
 from costbook.definitions.sheets import EVERY_PRODUCT, EVERY_PRODUCT_TOO
 
 __all__ = ["ProductRows"]
@@ -52,13 +52,13 @@ class ProductRows:
         for line in self._packaging_of(key):
             self._package(fixed, line, pack)
         for line in self.strays.of("Packaging", key):
-            self._package(fixed | left_open("packaging", line.text("uses")), line, pack)
+            self._package(fixed | self.strays.left_open("packaging", line), line, pack)
         # a stage named for a recipe and a product alike belongs to the recipe
         if key not in recipes:
-            stages = self.strays.stages(key)
-            add_stages(self.add_row, "product_stages", name, stages, {"packs": pack})
+            links: dict[str, Row | None] = {"packs": pack}
+            self.strays.add_stages(self.add_row, "product_stages", key, name, links)
         self._parts_not_said(pack, recipes.get(recipe), starts)
-        links: dict[str, Row | None] = {"packs": pack, "recipes": recipes.get(recipe)}
+        links = {"packs": pack, "recipes": recipes.get(recipe)}
         self.products[key] = row = self.add_row("products", fixed, {}, links)
         row.children = {
             table: range(start, len(self.rows[table])) for table, start in starts.items()

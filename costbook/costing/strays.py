@@ -6,7 +6,8 @@ engine and sheets find a gap there and no smaller sum.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from decimal import Decimal
 from types import MappingProxyType
 from typing import Final
 
@@ -15,30 +16,31 @@ from costbook.costing.names import grouped
 from costbook.costing.needs import Add
 from costbook.costing.rows import Row
 
-__all__ = ["NO_PACKAGING", "NO_WORK", "Strays", "add_stages", "left_open"]
+__all__ = ["NO_PACKAGING", "NO_WORK", "Strays"]
 
 MOST_ROWS: Final = 2_000
 """Rows that one stray name may be given to all of its possible owners; a hundred rows of nobody's
 leave nothing more unknown than the first."""
-
-NO_WORK: Final[Mapping[str, Value]] = MappingProxyType(
-    {"stage": "Work", "lacks": "labour (no row on Stages)"}
-)
-NO_PACKAGING: Final[Mapping[str, Value]] = MappingProxyType(
-    {"uses": "Packaging", "item_key": "", "lacks": "packaging (no row on Packaging)"}
-)
-"""What stands in the row of a product that others' sheets say nothing of."""
 
 _OPEN: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
         "lines": ("amount_as_bought", "line_cost"),
         "packaging": ("amount_as_bought", "line_cost"),
         "uses": ("share_of_batch",),
-        "stages": ("work_minutes", "person_minutes"),
-        "product_stages": ("work_minutes", "person_minutes"),
+        "stages": ("work_minutes", "person_minutes", "clock_minutes", "stage_labour"),
+        "product_stages": ("work_minutes", "person_minutes", "clock_minutes", "stage_labour"),
     }
 )
 """The figures of each table that a row of nobody's leaves open; all others rest on them."""
+
+NO_WORK: Final[Mapping[str, Value]] = MappingProxyType(
+    {"stage": "Work", "lacks": "labour (no row on Stages)"} | dict.fromkeys(_OPEN["product_stages"])
+)
+NO_PACKAGING: Final[Mapping[str, Value]] = MappingProxyType(
+    {"uses": "Packaging", "item_key": "", "lacks": "packaging (no row on Packaging)"}
+    | dict.fromkeys(_OPEN["packaging"])
+)
+"""What stands in the row of a product of whose work, or packaging, no row speaks."""
 
 
 class Strays:
@@ -53,9 +55,10 @@ class Strays:
                 found = self.by_owner.setdefault((stray.record.sheet, owner), [])
                 if len(found) < most:
                     found.append(stray.record)
-
         stages = (stage for stage in book.records("Stages") if stage not in self)
         self.own_stages = grouped(stages, "recipe")
+        self.watched: set[tuple[str, int]] = set()
+        """Rows of nobody's of which one owner's counts whether the person has renamed it."""
 
     def __contains__(self, record: Record) -> bool:
         return (record.sheet, record.row) in self.rows
@@ -64,33 +67,26 @@ class Strays:
         """The rows of a sheet that may belong to a recipe or a product."""
         return self.by_owner.get((sheet, owner), [])
 
-    def stages(self, owner: str) -> Stages:
-        """The steps of work of a recipe or a product, and those that may be its."""
-        return self.own_stages.get(owner, []), self.of("Stages", owner)
+    def left_open(self, table: str, record: Record) -> dict[str, Value]:
+        """The cells of a row of nobody's: its cost unknown, and what it lacks in words."""
+        whose = {"lines": "line", "uses": "line", "packaging": "packaging"}.get(table, "work")
+        what = record.text("stage") or record.text("uses") or whose.capitalize()
+        lacks = ("lacks", "labour_lacks") if table == "uses" else ("lacks",)
+        cells: dict[str, Value] = dict.fromkeys(_OPEN[table])
+        cells |= dict.fromkeys(lacks, f"{what} (whose {whose}?)")
+        row = record.sheet, record.row
+        if row in self.watched:
+            cells["renamed"] = Decimal(0)
+        self.watched.add(row)
+        return cells
 
-
-Stages = tuple[Sequence[Record], Sequence[Record]]
-"""Steps of work that are somebody's, and steps that may be."""
-
-
-def add_stages(
-    add: Add, table: str, name: Value, stages: Stages, links: Mapping[str, Row | None]
-) -> None:
-    """The rows of the steps of work of a recipe, or on a product's packs."""
-    sure, perhaps = stages
-    for record in sure:
-        fixed: dict[str, Value] = {"recipe": name, "stage": record.text("stage")}
-        add(table, fixed, {"Stages": record}, links)
-    for record in perhaps:
-        fixed = {"recipe": name, "stage": record.text("stage")}
-        add(table, fixed | left_open(table, record.text("stage")), {"Stages": record}, links)
-
-
-def left_open(table: str, what: str) -> dict[str, Value]:
-    """The cells of a row of nobody's: its cost unknown, and what it lacks in words."""
-    whose = "work" if table.endswith("stages") else "packaging" if table == "packaging" else "line"
-    lacks = f"{what or whose.capitalize()} (whose {whose}?)"
-    cells: dict[str, Value] = dict.fromkeys(_OPEN[table])
-    return cells | dict.fromkeys(
-        ("lacks", "labour_lacks") if table == "uses" else ("lacks",), lacks
-    )
+    def add_stages(
+        self, add: Add, table: str, owner: str, name: Value, links: Mapping[str, Row | None]
+    ) -> None:
+        """Add the rows of an owner's steps of work, and of those that may be its."""
+        perhaps = self.of("Stages", owner)
+        for record in (*self.own_stages.get(owner, ()), *perhaps):
+            fixed: dict[str, Value] = {"recipe": name, "stage": record.text("stage")}
+            if record in self:
+                fixed |= self.left_open(table, record)
+            add(table, fixed, {"Stages": record}, links)

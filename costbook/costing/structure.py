@@ -25,7 +25,7 @@ from costbook.costing.product_rows import ProductRows
 from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
-from costbook.costing.strays import Strays, add_stages, left_open
+from costbook.costing.strays import Strays
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.marks import MARKS
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
@@ -201,7 +201,7 @@ class _Builder:
                 self._stray_line(key, line)
             name = batch.fixed["recipe"]
             links = {"batches": batch, "packs": self.packs_of.get(key)}
-            add_stages(self._add, "stages", name, self.strays.stages(key), links)
+            self.strays.add_stages(self._add, "stages", key, name, links)
             count = Decimal(len(self.recipe_lines.get(key, ())))
             self.recipes[key] = row = self._add(
                 "recipes", {"recipe": name, "lines": count}, {}, {"batches": batch}
@@ -238,9 +238,9 @@ class _Builder:
         fixed: dict[str, Value] = {"recipe": self._recipe_name(key), "uses": uses}
         if used not in self.batches:
             fixed["item_key"] = self.aliases.get(used, used)
-            self._item_line(fixed | left_open("lines", uses), line)
+            self._item_line(fixed | self.strays.left_open("lines", line), line)
         elif used != key:
-            self._add("uses", fixed | left_open("uses", uses), {"Recipes": line})
+            self._add("uses", fixed | self.strays.left_open("uses", line), {"Recipes": line})
 
     def _overheads(self) -> None:
         for record in self.book.records("Overheads"):

@@ -62,6 +62,8 @@ class WhatIfs:
             name = column.name if row.table == "settings" else str(row.fixed["item_key"])
             if (row.table, name) in self.given:
                 return self.given[row.table, name]
+        if column.name in row.fixed:
+            return None
         match column.how:
             case Computed():
                 return self._by_rule(row, column.how)

@@ -23,8 +23,8 @@ __all__ = [
 
 _COUNTED_UNNAMED = ("Overheads", "Outlets")
 """Sheets whose rows count whatever they are called."""
-_OWNED = ("Recipes", "Stages", "Packaging")
-"""Sheets whose rows belong to a recipe or a product."""
+_OWNED = ("Items", "Recipes", "Stages", "Packaging")
+"""Sheets whose rows say something of an item, a recipe or a product."""
 
 
 def _names(book: Book, sheet: str, name: str) -> dict[str, str]:

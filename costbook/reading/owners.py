@@ -11,7 +11,7 @@ from costbook.book import Book, Record, Stray, as_key
 from costbook.definitions.sheets import EVERY_PRODUCT, EVERY_PRODUCT_TOO
 from costbook.reading.near_names import NearNames
 
-__all__ = ["is_every_product", "products_by_recipe", "strays_of"]
+__all__ = ["is_every_product", "products_by_recipe", "shares_without_owner", "strays_of"]
 
 Keys = tuple[str, ...]
 
@@ -36,6 +36,17 @@ def strays_of(book: Book) -> tuple[Stray, ...]:
     """All rows of nobody's, with the keys of the recipes and products they may belong to."""
     owners = _Owners(book)
     return (*owners.lines(), *owners.stages(), *owners.packaging())
+
+
+def shares_without_owner(book: Book) -> frozenset[str]:
+    """The keys of the items that a usable share without a name may be of: those without a row."""
+    rows = book.records("Items")
+    if not any("usable_share" in row.values and not row.text("item") for row in rows):
+        return frozenset()
+    names = ((row.text("item"), *row.text("also_called").split(";")) for row in rows)
+    named = {as_key(name) for several in names for name in several}
+    used = (as_key(line.text("uses")) for line in book.records("Recipes"))
+    return frozenset(key for key in used if key not in named)
 
 
 def _names(book: Book, sheet: str, name: str) -> dict[str, str]:

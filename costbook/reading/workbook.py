@@ -15,7 +15,7 @@ from costbook.reading.cells import read_workbook
 from costbook.reading.checks import check
 from costbook.reading.grid import Grid, Workbook
 from costbook.reading.numbers import NumberStyle, number_style
-from costbook.reading.owners import strays_of
+from costbook.reading.owners import shares_without_owner, strays_of
 from costbook.reading.records import NUMERIC, House, SheetReader
 from costbook.reading.settings_sheet import read_settings
 from costbook.reading.tables import (
@@ -124,7 +124,8 @@ def book_of(workbook: Workbook, name: str) -> Book:
         asked |= dict.fromkeys(reader.asked)
     problems += _missing_sheets(sheets)
     book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero, tuple(asked))
-    book = replace(book, shares_asked=shares_asked(book), strays=strays_of(book))
+    shares = shares_asked(book) | shares_without_owner(book)
+    book = replace(book, shares_asked=shares, strays=strays_of(book))
     return replace(book, problems=(*problems, *_not_said(check(book), problems)))
 
 

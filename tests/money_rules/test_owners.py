@@ -6,13 +6,15 @@ figure smaller once.
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.helpers import product_of
+from tests.helpers import product_of, run, save
 from tests.money_rules.wraps import answer, said
-from tests.tables import close, row_of
+from tests.tables import close, row_of, sheets
 
 BOOK = """
 Settings
@@ -316,3 +318,44 @@ def test_elsewhere_no_hours_are_ordinary(kind: str) -> None:
 
 def test_hours_that_cannot_be_read_are_unknown_anywhere() -> None:
     assert lacking(outlets("Café|wholesale|20|some|40"), "selling") == ["Single", "Six", "Bun"]
+
+
+# ---------------------------------------------------------------- usable shares
+
+
+def test_a_usable_share_of_nobodys_may_be_of_any_item_without_a_row() -> None:
+    found = book(Items="Item | Kind | Usable %\n | food | 80\nFlour | food | 90")
+    assert lacking(found, "ingredients") == ["Single", "Six"]  # the paste is of oil
+    assert said(found, "Items", "A2") == [
+        "the row has no Item, so nobody knows whose it is. Fill it in, or clear the row."
+    ]
+    close(product_of(found, "Bun")["cost"]["ingredients"], "1/15")  # 300 / 0.90 g at 2.00, over 10
+
+
+# ---------------------------------------------------------------- what is told of it
+
+
+def told(found: str, *words: str) -> list[str]:
+    """The lines of `explain` that name a thing."""
+    return [line.strip() for line in found.splitlines() if all(word in line for word in words)]
+
+
+def test_explain_ends_at_what_is_not_known(tmp_path: Path) -> None:
+    stages = "Recipe | Stage | Minutes per batch\nWrpa | Roll | 30"
+    path = save(sheets(BOOK, f"Stages\n{stages}"), tmp_path)
+    _, out, _ = run("explain", path, "Single", "labour", "--on", "2026-11-25")
+    assert told(out, "[Roll]") == ["Stage labour [Roll]: ? = Roll (whose work?)"]
+    _, out, _ = run("explain", path, "Bun", "labour", "--on", "2026-11-25")
+    assert told(out, "[Work]") == ["Stage labour [Work]: ? = labour (no row on Stages)"]
+
+
+def test_what_moved_and_what_a_batch_takes_of_an_item_are_unknown_with_its_line(
+    tmp_path: Path,
+) -> None:
+    """The line that uses the paste is nobody's: nobody knows how much oil a single takes."""
+    path = save(sheets(BOOK.replace("Wrap   | Paste", "Wrp    | Paste")), tmp_path)
+    _, out, _ = run("moved", path, "--json", "--on", "2026-11-25")
+    single = next(row for row in json.loads(out)["products"] if row["product"] == "Single")
+    assert single["after"] is None
+    assert single["by_item"]["Oil"] is None
+    assert single["by_item"]["Flour"] == 0
