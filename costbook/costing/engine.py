@@ -44,7 +44,7 @@ from costbook.definitions.columns import (
     Worth,
     YearSpend,
 )
-from costbook.definitions.units import SPELLINGS
+from costbook.definitions.units import PARTS, SPELLINGS
 from costbook.definitions.workings import TABLES, WORTHS
 
 __all__ = ["Costing", "Figures", "cost"]
@@ -257,6 +257,7 @@ _UNIT_FACTS: Final[Mapping[str, tuple[Value, ...]]] = MappingProxyType(
         "factor": tuple(unit.factor for unit in SPELLINGS.values()),
         "measure": tuple(Decimal(int(unit.measure)) for unit in SPELLINGS.values()),
         "piece_word": tuple(unit.piece_word for unit in SPELLINGS.values()),
+        "part": tuple(Decimal(unit.piece_word in PARTS) for unit in SPELLINGS.values()),
     }
 )
 """The columns of the table of units that other tables look up."""

@@ -29,6 +29,7 @@ from costbook.costing.line_findings import (
     items_without_price,
     lines_without_bridge,
     place_of,
+    uses_per_week_apart,
     uses_without_cost,
 )
 from costbook.costing.price_findings import prices_far_from_the_last
@@ -265,6 +266,7 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     items_without_price,
     lines_without_bridge,
     uses_without_cost,
+    uses_per_week_apart,
     batches_without_good,
     packs_without_amount,
     settings_missing,

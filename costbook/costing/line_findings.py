@@ -12,7 +12,13 @@ from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.problems import Place, Problem, Severity
 
-__all__ = ["items_without_price", "lines_without_bridge", "place_of", "uses_without_cost"]
+__all__ = [
+    "items_without_price",
+    "lines_without_bridge",
+    "place_of",
+    "uses_per_week_apart",
+    "uses_without_cost",
+]
 
 _LINES: Final = (("lines", "Recipes"), ("packaging", "Packaging"))
 
@@ -77,10 +83,26 @@ def uses_without_cost(costing: Costing) -> Iterator[Problem]:
         made = figures["good_in_base_units"] is not None
         if readable and made and figures["share_of_batch"] is None and "recipes" in row.links:
             lack = _lack(costing, row)
-            remedy = lack.remedy.replace(" on Items", f" on Items, in a row named {lack.uses}")
+            remedy = lack.remedy.replace("is bought", "is made").replace(
+                " on Items", f" on Items, in a row named {lack.uses}"
+            )
             place = place_of(costing, row.sources["Recipes"], "unit")
             what = lack.what.replace("bought", "made")
             yield Problem(Severity.WRONG, place, what, remedy.replace("on its receipt", "there"))
+
+
+def uses_per_week_apart(costing: Costing) -> Iterator[Problem]:
+    """A use per week in a unit that can't be compared with the one the item is bought in."""
+    for row in costing.structure.rows["item_use"]:
+        figures = costing.of(row)
+        typed = figures["typed_amount"] and figures["measure"] is not None
+        if typed and figures["price_measure"] is not None and figures["use_bridge"] is None:
+            yield Problem(
+                Severity.WRONG,
+                place_of(costing, row.sources["Items"], "use_per_week"),
+                "it is in another kind of unit than the item is bought in, and does not count.",
+                "Give Use per week in a unit that it is bought in.",
+            )
 
 
 class _Lack(NamedTuple):
@@ -106,6 +128,11 @@ def _lack(costing: Costing, row: Row) -> _Lack:
     """Why the line's unit can't be compared with the one that its price, or batch, is in."""
     figures = costing.of(row)
     uses = str(figures["uses"])
+    if figures["bridge"] is not None and not figures["price_word"]:
+        piece = figures["piece_word"]
+        what = f"{uses} is bought as 1 piece, and used by the {piece}."
+        remedy = f"Say where it is bought how many it has, as 20 {piece}; or weigh one, in grams."
+        return _Lack(uses, what, remedy)
     if figures["bridge"] is not None:
         words = f"{figures['price_word']} and used by the {figures['piece_word']}"
         what = f"{uses} is bought by the {words}."

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from costbook.book import Book, Record, Value, as_key, key_in_formulas
 from costbook.definitions.sheets import SHEETS
-from costbook.definitions.units import SPELLINGS
+from costbook.definitions.units import PARTS, SPELLINGS
 
 __all__ = [
     "SUPPLIER",
@@ -71,7 +71,8 @@ def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dic
     for spelling, unit in SPELLINGS.items():
         facts: dict[str, Value] = {"spelling": spelling, "unit": unit.name}
         facts |= {"measure": Decimal(int(unit.measure)), "factor": unit.factor}
-        yield "units", facts | {"piece_word": unit.piece_word}
+        part = Decimal(unit.piece_word in PARTS)
+        yield "units", facts | {"piece_word": unit.piece_word, "part": part}
     for reading in book.readings:
         read: dict[str, Value] = {"key": reading.key, "value": reading.value}
         yield "readings", read | {"count": reading.count, "unit": reading.unit}

@@ -254,14 +254,20 @@ def applied_usable_share(measured: Words, measure: N, line_usable_share: N) -> N
 
 
 @meets_unknowns
-def same_piece(bridge: N, piece_word: Words, price_word: Words) -> N:
-    """The bridge, unless the line and the price count different pieces: a loaf, a slice."""
+def same_piece(
+    bridge: N, piece_word: Words, price_word: Words, part: N, price_measure: N, whole: N
+) -> N:
+    """The bridge, unless the line and the price count different pieces: a loaf, a slice.
+
+    So do slices of what was bought as 1 ea.
+    """
+    of_one = both(same(part, 1), same(price_measure, PIECE), same(whole, 1), same(price_word, ""))
     differ = both(
         opposite(same(piece_word, "")),
         opposite(same(price_word, "")),
         opposite(same(piece_word, price_word)),
     )
-    return choose(differ, UNKNOWN, bridge)
+    return choose(either(differ, of_one), UNKNOWN, bridge)
 
 
 def amount_as_bought(amount_in_base_units: N, usable_bridge: N, applied_usable_share: N) -> N:

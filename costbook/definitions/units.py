@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 __all__ = [
     "BASE_UNIT",
     "HOLDERS",
+    "PARTS",
     "SPELLINGS",
     "UNITS",
     "WRAPPERS",
@@ -77,6 +78,11 @@ WRAPPERS: Final = frozenset(
 HOLDERS: Final = frozenset(
     {"block", "bottle", "bucket", "bunch", "can", "head", "jar", "keg", "loaf", "pot", "pouch"}
     | {"punnet", "roll", "sachet", "stick", "tray", "tub", "tube"}
+)
+
+# Words for a part of something: where one whole piece is bought, a slice of it is less than that.
+PARTS: Final = frozenset(
+    {"slice", "clove", "sprig", "stalk", "leaf", "rasher", "strip", "stick", "sheet"}
 )
 
 _DEFINITIONS: Final = Path(__file__).with_name("units.txt")

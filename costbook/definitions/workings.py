@@ -120,6 +120,7 @@ UNITS = Table(
         Column("measure", Fixed(), Show.WHOLE),
         Column("factor", Fixed()),
         Column("piece_word", Fixed(), Show.TEXT),
+        Column("part", Fixed(), Show.WHOLE, "A part of a piece"),
     ),
 )
 
@@ -396,6 +397,7 @@ def _asked(sheet: str) -> tuple[Column, ...]:
         Column("unit_factor", UnitFact("factor")),
         Column("measure", UnitFact("measure"), Show.WHOLE),
         Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
+        Column("part", UnitFact("part", without=_0), Show.WHOLE, "A part of a piece"),
         Column("amount_in_base_units", Computed(rules.amount_in_base_units, "amount")),
     )
 
@@ -406,6 +408,7 @@ _PRICED = (
     Column("worth", Worth("items", "measure")),
     Column("price_worth", Worth("items", "price_measure")),
     Column("bridge", Computed(rules.bridge)),
+    Column("whole", LookedUp("prices_now", "whole_pack"), title="Its pack holds"),
     Column("usable_bridge", Computed(rules.same_piece)),
     Column("price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY),
 )
@@ -448,6 +451,7 @@ USES = Table(
         Column("worth", Worth("batches", "measure")),
         Column("price_worth", Worth("batches", "price_measure")),
         Column("bridge", Computed(rules.bridge)),
+        Column("whole", LookedUp("batches", "good_in_base_units"), title="Its batch gives"),
         Column("usable_bridge", Computed(rules.same_piece)),
         Column("good_in_base_units", LookedUp("batches", "good_in_base_units")),
         Column("share_of_batch", Computed(rules.share_of_batch, "amount_in_base_units")),

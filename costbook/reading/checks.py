@@ -23,6 +23,7 @@ from costbook.reading.line_checks import (
     lines_of_nothing,
     lines_twice,
     names_of_two_things,
+    usable_shares_of_nothing,
     usable_shares_of_recipes,
 )
 from costbook.reading.name_checks import (
@@ -64,6 +65,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     lines_of_nothing,
     lines_twice,
     names_of_two_things,
+    usable_shares_of_nothing,
     usable_shares_of_recipes,
     purchases_left_out,
     purchases_twice,

@@ -35,6 +35,7 @@ def units_not_known(book: Book) -> Iterator[Problem]:
         ("Recipes", "unit", "amount"),
         ("Packaging", "unit", "amount"),
         ("Items", "roll_width_unit", "roll_width"),
+        ("Items", "on_hand_unit", "use_per_week"),
         ("Batches", "unit", "makes"),
     )
     for sheet, name, amount in needs:

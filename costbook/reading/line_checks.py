@@ -6,13 +6,20 @@ from collections import Counter
 from collections.abc import Iterator
 
 from costbook.book import Book, Record, as_key
+from costbook.definitions.units import Measure, find_unit
 from costbook.problems import Problem
 from costbook.reading.number_style import NumberStyle
 from costbook.reading.quantities import Allowance, read_amount
 from costbook.reading.saying import doubt
 from costbook.reading.texts import quoted
 
-__all__ = ["lines_of_nothing", "lines_twice", "names_of_two_things", "usable_shares_of_recipes"]
+__all__ = [
+    "lines_of_nothing",
+    "lines_twice",
+    "names_of_two_things",
+    "usable_shares_of_nothing",
+    "usable_shares_of_recipes",
+]
 
 
 def lines_of_nothing(book: Book) -> Iterator[Problem]:
@@ -80,6 +87,30 @@ def names_of_two_things(book: Book) -> Iterator[Problem]:
                 "it is used, the recipe counts.",
                 "Give one of them another name, if the bought one is meant.",
             )
+
+
+def usable_shares_of_nothing(book: Book) -> Iterator[Problem]:
+    """A usable share on a line measured as bought, or in pieces, which it doesn't change."""
+    made = {as_key(record.text("recipe")) for record in book.records("Batches")}
+    for record in book.records("Recipes"):
+        share = record.number("usable_share")
+        if share in (None, 1) or as_key(record.text("uses")) in made:
+            continue
+        if record.text("measured") == "as bought" or _in_pieces(record):
+            yield doubt(
+                book,
+                record,
+                "usable_share",
+                "the amount counts as bought, so Usable % changes nothing here.",
+                'If it was measured after trimming, type "ready to use" under Measured.',
+            )
+
+
+def _in_pieces(record: Record) -> bool:
+    """Whether a blank Measured means as bought: 3 eggs are 3 eggs."""
+    unit = find_unit(record.text("unit") or record.units_in_text.get("amount", ""))
+    pieces = unit is not None and unit.measure is Measure.PIECE
+    return pieces and "measured" not in record.values
 
 
 def usable_shares_of_recipes(book: Book) -> Iterator[Problem]:

@@ -10,7 +10,7 @@ from typing import Final
 
 from costbook.reading.texts import LONGEST, Unclear, plainly, quoted, tidy
 
-__all__ = ["NumberStyle", "number_style", "plain_number"]
+__all__ = ["NumberStyle", "number_style", "plain_number", "thousand_times_less"]
 
 
 class NumberStyle(Enum):
@@ -63,6 +63,20 @@ def number_style(texts: Iterable[str]) -> NumberStyle:
             if len(readings) == 1:
                 seen.update(readings)
     return seen.pop() if len(seen) == 1 else NumberStyle.UNKNOWN
+
+
+def thousand_times_less(text: str, style: NumberStyle) -> tuple[Decimal, Decimal] | None:
+    """Return the two readings of a number that the style takes for the thousandth of the other.
+
+    >>> thousand_times_less("2,000 g", NumberStyle.COMMA)
+    (Decimal('2.000'), Decimal('2000'))
+    """
+    for found in _IN_TEXT.finditer(tidy(text[:LONGEST])):
+        readings = _readings(found[0])
+        low, high = min(readings.values(), default=0), max(readings.values(), default=0)
+        if low < high and readings.get(style) == low:
+            return Decimal(low), Decimal(high)
+    return None
 
 
 def plain_number(digits: str, style: NumberStyle) -> Decimal | Unclear:

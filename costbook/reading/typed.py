@@ -12,6 +12,7 @@ from costbook.definitions.currencies import symbol
 from costbook.definitions.fields import Field, Kind
 from costbook.definitions.units import find_unit
 from costbook.reading.answers import Answer, Parsed, Row, Ways, as_read, as_text, ask
+from costbook.reading.number_style import thousand_times_less
 from costbook.reading.numbers import Money, read_price, read_share
 from costbook.reading.quantities import Allowance, Quantity, read_amount, read_pack_size
 from costbook.reading.rates import in_its_measure, without_own_rate
@@ -67,7 +68,9 @@ def _percent_in_text(typed: str) -> Answer:
 
 def _size(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     read = read_pack_size(typed, ways.style)
-    return Answer(asked=read) if isinstance(read, Unclear) else _quantity(field, read, row)
+    if isinstance(read, Unclear):
+        return Answer(asked=read)
+    return _of_grams(typed, read, row, ways) or _quantity(field, read, row)
 
 
 def _amount(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
@@ -76,8 +79,19 @@ def _amount(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     if isinstance(read, Unclear):
         return Answer(asked=read)
     if isinstance(read, Quantity):
-        return _quantity(field, read, row)
+        return _of_grams(typed, read, row, ways) or _quantity(field, read, row)
     return _little(field, read, row)
+
+
+def _of_grams(typed: str, read: Quantity, row: Row, ways: Ways) -> Answer | None:
+    """Ask of 2,000 g, where commas part whole from tenths: no scale shows thousandths of a gram."""
+    beside = row.get("unit")
+    unit = read.unit or (find_unit(beside) if isinstance(beside, str) else None)
+    found = thousand_times_less(typed, ways.style)
+    if found is None or unit is None or unit.factor > 1:
+        return None
+    low, high = (f"{plainly(number)} {unit.name}" for number in found)
+    return ask(f"{quoted(typed)} could be {low} or {high}.", f"Write {high}, or {low}.")
 
 
 def _little(field: Field, read: Allowance, row: Row) -> Answer:
