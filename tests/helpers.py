@@ -18,7 +18,7 @@ from typing import Any
 
 import xlsxwriter
 
-__all__ = ["Book", "Formula", "Shown", "make_book", "priced", "product_of", "run", "save"]
+__all__ = ["Book", "Formula", "Merged", "Shown", "make_book", "priced", "product_of", "run", "save"]
 
 type_of_day = "yyyy-mm-dd"
 
@@ -39,6 +39,14 @@ class Shown:
     number_format: str
 
 
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """A value in a cell that is merged over so many rows; the cells below are to be empty."""
+
+    value: object
+    rows: int
+
+
 Row = Sequence[object]
 Book = Mapping[str, Iterable[Row]]
 
@@ -47,7 +55,7 @@ def make_book(path: Path | str, sheets: Book) -> Path:
     """Write a plain workbook: each sheet a list of rows, the headings usually the first.
 
     Cells: None or "" is an empty cell; text, numbers, Decimal, bool, date, datetime, Formula,
-    Shown. A text that begins with "=" stays text.
+    Shown, Merged. A text that begins with "=" stays text.
     """
     book = xlsxwriter.Workbook(
         str(path),
@@ -87,6 +95,10 @@ def _write(
             pass
         case Shown():
             _write(book, formats, sheet, row, column, value.value, value.number_format)
+        case Merged():
+            last = row + value.rows - 1
+            sheet.merge_range(row, column, last, column, "", _format(book, formats, code))
+            _write(book, formats, sheet, row, column, value.value, code)
         case Formula():
             stored = "" if value.value is None else value.value
             sheet.write_formula(row, column, value.text, form, stored)

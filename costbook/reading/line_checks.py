@@ -47,19 +47,28 @@ def _is_little(record: Record) -> bool:
     return isinstance(read_amount(typed, NumberStyle.UNKNOWN), Allowance)
 
 
+_LINES = (
+    ("Recipes", "uses"),
+    ("Packaging", "uses"),
+    ("Stages", "stage"),
+    ("Overheads", "cost"),
+)
+"""Sheets on which two rows may say the same, and what names a row there."""
+
+
 def lines_twice(book: Book) -> Iterator[Problem]:
     """A line that says all that another one says; both count."""
-    for sheet in ("Recipes", "Packaging"):
+    for sheet, name in _LINES:
         seen: dict[tuple[tuple[str, str], ...], Record] = {}
         for record in book.records(sheet):
-            if not record.text("uses"):
+            if not record.text(name):
                 continue
             first = seen.setdefault(_all_said(record), record)
             if first is not record:
                 yield doubt(
                     book,
                     record,
-                    "uses",
+                    name,
                     f"this line says the same as row {first.row}, and both count.",
                     "Take one away, if it was typed twice.",
                 )
