@@ -14,10 +14,14 @@ if __name__ == "__main__":
         )
         sys.exit(2)
 
-    from costbook.first_run import enter
+    try:
+        from costbook.first_run import enter
 
-    enter()
+        enter()
 
-    from costbook.cli import main
+        from costbook.cli import main
+    except KeyboardInterrupt:
+        sys.stderr.write("Stopped. Your workbook is as it was.\n")
+        sys.exit(2)
 
     sys.exit(main())

@@ -215,6 +215,18 @@ def test_stopped_at_the_move_itself(stall: Path, monkeypatch: pytest.MonkeyPatch
     )
 
 
+def test_stopped_while_it_starts(tmp_path: Path) -> None:
+    """Before the command line is there to say it: an import stops, as Ctrl-C would stop it."""
+    (tmp_path / "argparse.py").write_text("raise KeyboardInterrupt\n", encoding="utf-8")
+    done = subprocess.run(
+        [*PROGRAM, "--help"],
+        capture_output=True, text=True, cwd=HOUSE, env={**os.environ, "PYTHONPATH": str(tmp_path)},
+    )  # fmt: skip
+    assert (done.returncode, done.stdout, done.stderr) == (
+        2, "", "Stopped. Your workbook is as it was.\n",
+    )  # fmt: skip
+
+
 def test_stopped_before_the_move_the_workbook_is_as_it_was(
     stall: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
