@@ -5,11 +5,17 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from tests.helpers import priced, product_of
 from tests.tables import close, row_of, sheets
-from tests.truth.dish import DISH, made_of, portion
+from tests.truth.dish import DISH, cut, made_of, portion, printed
+from tests.truth.test_usable_shares import DENSITIES, DOZEN_OUNCES, data
+
+# One product, so that there is one; what is looked at are the items and the recipes.
+SOLD = "Products\nProduct|Recipe|Units per pack\nPortion|{recipe}|1"
 
 # Eggs.
 
@@ -38,12 +44,86 @@ def test_a_large_egg_holds_as_much_as_the_tables_say() -> None:
     assert abs(49.895 - 50) / 50 < 0.0025
 
 
+def test_a_dozen_of_each_class_weighs_what_its_class_says() -> None:
+    """A dozen at as many dollars as its class has ounces: an ounce is 1.00, by our egg weights."""
+    weights = {row["name"]: row["value"] for row in data("piece_weights")}
+    bought = "Purchases\nDate|Item|Pack size|Unit|Price per pack"
+    items, lines = "Items\nItem|Grams per piece", "Recipes\nRecipe|Uses|Amount|Unit"
+    for size, ounces in DOZEN_OUNCES.items():
+        bought += f"\n2026-11-01|Eggs {size}|1|dozen|{ounces}"
+        items += f"\nEggs {size}|{weights[f'egg in its shell, {size}']}"
+        lines += f"\nDish {size}|Eggs {size}|1|oz"
+    batches = "".join(f"\nDish {size}|1|ea" for size in DOZEN_OUNCES)
+    answer = priced(
+        sheets(
+            bought,
+            items,
+            lines,
+            f"Batches\nRecipe|Makes|Unit{batches}",
+            SOLD.format(recipe="Dish jumbo"),
+        )
+    )
+    for size in DOZEN_OUNCES:
+        printed(row_of(answer, "recipe", f"Dish {size}")["batch_cost"], "1.000")
+
+
+@pytest.mark.parametrize(("ounces", "grams"), [(24, 50), (27, 56)])
+def test_what_is_inside_an_egg_agrees_with_its_class(ounces: int, grams: int) -> None:
+    """SR28 (read): 50 g of a large egg can be eaten, 56 g of an extra large; 12 % is shell."""
+    cost = made_of(
+        f"""
+        Purchases
+        Date       | Item | Pack size | Unit  | Price per pack
+        2026-11-01 | Eggs | 1         | dozen | 12.00
+
+        Items
+        Item | Grams per piece                    | Usable %
+        Eggs | {ounces * 28.349523125 / 12!r}     | 88
+
+        Recipes
+        Recipe | Uses | Amount  | Unit
+        Dish   | Eggs | {grams} | g
+        """
+    )
+    assert abs(cost - 1) < 0.003  # one egg
+
+
 # BLS APU0000708111, grade A large, a dozen, US city average (read, public domain).
-DOZEN = {"2024-12-01": 4.146, "2025-01-01": 4.953, "2025-02-01": 5.897, "2025-03-01": 6.227}
+DOZEN = {
+    "2019-06": 1.203,
+    "2022-01": 1.929, "2022-02": 2.005, "2022-03": 2.046, "2022-04": 2.520, "2022-05": 2.863,
+    "2022-06": 2.707, "2022-07": 2.936, "2022-08": 3.116, "2022-09": 2.902, "2022-10": 3.419,
+    "2022-11": 3.589, "2022-12": 4.250, "2023-01": 4.823, "2024-01": 2.522, "2024-12": 4.146,
+    "2025-01": 4.953, "2025-02": 5.897, "2025-03": 6.227, "2025-04": 5.122, "2025-05": 4.548,
+    "2025-06": 3.775, "2025-07": 3.599, "2025-08": 3.587, "2025-09": 3.488,
+    "2025-11": 2.860, "2025-12": 2.712,
+}  # fmt: skip
 
 
-def test_an_egg_price_shock_as_it_happened() -> None:
-    rows = "\n".join(f"{day} | Eggs | 1 | dozen | {price}" for day, price in DOZEN.items())
+def test_seven_years_of_egg_prices_as_they_happened() -> None:
+    """Each month is an item of its own, bought also at the price of the month before it here."""
+    months = list(DOZEN)
+    bought = "Purchases\nDate|Item|Pack size|Unit|Price per pack"
+    lines, batches = "Recipes\nRecipe|Uses|Amount|Unit", "Batches\nRecipe|Makes|Unit"
+    for before, month in pairwise(months):
+        bought += f"\n{month}-01|Eggs {month}|1|dozen|{DOZEN[month]}"
+        bought += f"\n{before}-01|Eggs {month}|1|dozen|{DOZEN[before]}"
+        lines += f"\nBake {month}|Eggs {month}|30|ea"
+        batches += f"\nBake {month}|1|ea"
+    answer = priced(sheets(bought, lines, batches, SOLD.format(recipe="Bake 2025-03")))
+    for before, month in pairwise(months):
+        item = row_of(answer, "item", f"Eggs {month}")
+        assert item["date"] == f"{month}-01"
+        close(item["price_per_base_unit"], DOZEN[month] / 12)
+        close(item["change"], DOZEN[month] / DOZEN[before] - 1)
+        close(row_of(answer, "recipe", f"Bake {month}")["batch_cost"], DOZEN[month] * 2.5)
+
+
+SHOCK = ("2024-12", "2025-01", "2025-02", "2025-03")
+
+
+def test_an_egg_price_shock_on_the_days_it_happened() -> None:
+    rows = "\n".join(f"{month}-01 | Eggs | 1 | dozen | {DOZEN[month]}" for month in SHOCK)
     book = sheets(
         DISH,
         f"Purchases\nDate | Item | Pack size | Unit | Price per pack\n{rows}",
@@ -129,6 +209,23 @@ def test_foil_sold_by_area_and_used_by_length() -> None:
     close(foil["cost"]["packaging"], "0.05")
 
 
+@pytest.mark.parametrize(("inches", "centimetres"), [("17", "43.1"), ("20", "50.8")])
+def test_a_bag_s_sides_are_as_long_in_both_units(inches: str, centimetres: str) -> None:
+    """16 CFR 500.16 (read): bags "17 in x 20 in (43.1 x 50.8 cm)"; 43.18 is cut."""
+    side = made_of(
+        f"""
+        Purchases
+        Date       | Item | Pack size | Unit | Price per pack
+        2026-11-01 | Tape | 1         | m    | 100.00
+
+        Recipes
+        Recipe | Uses | Amount   | Unit
+        Dish   | Tape | {inches} | in
+        """
+    )
+    cut(side, centimetres)
+
+
 # Units: NIST SP 811, SP 1038 and Handbook 44 App. C (memory; the cup of 8 fl oz quoted).
 
 
@@ -171,3 +268,65 @@ def test_a_unit_is_worth_what_the_standard_says(unit: str, base: str, worth: str
         """
     )
     close(cost, worth)
+
+
+@pytest.mark.parametrize(
+    ("unit", "label", "off"),
+    [("tsp", 5, "1.44"), ("Tbsp", 15, "1.44"), ("cup", 240, "1.44"), ("fl oz", 30, "1.44")],
+)
+def test_a_measure_of_a_nutrition_label_is_not_the_kitchen_s(
+    unit: str, label: int, off: str
+) -> None:
+    """21 CFR 101.9(b)(5)(viii) (quoted) rounds them for labels; costs never do."""
+    cost = made_of(
+        f"""
+        Purchases
+        Date       | Item  | Pack size | Unit | Price per pack
+        2026-11-01 | Stuff | {label}   | ml   | 100.00
+
+        Recipes
+        Recipe | Uses  | Amount | Unit
+        Dish   | Stuff | 1      | {unit}
+        """
+    )
+    printed((100 / cost - 1) * 100, off)
+
+
+# Densities. USDA SR28 measure weights (read, in its table of abbreviated data), g: what a measure
+# weighs by SR28's density, which has three figures, to as many figures as the weight is printed in.
+
+
+@pytest.mark.parametrize(
+    ("food", "measure", "grams"),
+    [
+        ("olive oil", "cup", "216"),
+        ("whole milk", "cup", "244"),
+        ("whole milk", "fl oz", "30.5"),
+        ("wheat flour", "cup", "125"),
+        ("table salt", "tsp", "6.0"),
+        ("table salt", "Tbsp", "18"),
+        ("butter", "Tbsp", "14.2"),
+        ("mayonnaise", "cup", "220"),
+        ("mayonnaise", "Tbsp", "13.8"),
+        ("white sugar", "tsp", "4.2"),
+        ("honey", "Tbsp", "21"),
+    ],
+)
+def test_a_spoon_or_a_cup_weighs_what_the_tables_say(food: str, measure: str, grams: str) -> None:
+    """Bought at 1.00 a gram, what a measure of it costs is its weight."""
+    cost = made_of(
+        f"""
+        Purchases
+        Date       | Item  | Pack size | Unit | Price per pack
+        2026-11-01 | Stuff | 1         | kg   | 1000.00
+
+        Items
+        Item  | Grams per ml
+        Stuff | {DENSITIES[food][-1]}
+
+        Recipes
+        Recipe | Uses  | Amount | Unit
+        Dish   | Stuff | 1      | {measure}
+        """
+    )
+    printed(cost, grams)

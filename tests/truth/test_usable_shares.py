@@ -118,29 +118,3 @@ def test_every_published_share_does_its_work_in_a_workbook() -> None:
     for food, share in foods.items():
         cost = product_of(answer, f"Portion of {food}")["cost"]["ingredients"]
         close(cost, float(1 / Decimal(share)))
-
-
-def test_frozen_spinach_loses_a_fifth_in_cooking() -> None:
-    """SR28 (read): 284 g frozen -> 220 g cooked; a 284 g pack at 2.84 then costs 2.84 per 220 g."""
-    answer = priced(
-        sheets(
-            f"""
-            Purchases
-            Date       | Item    | Pack size | Unit | Price per pack
-            2026-11-01 | Spinach | 284       | g    | 2.84
-
-            Recipes
-            Recipe | Uses    | Amount | Unit | Measured     | Usable %
-            Dish   | Spinach | 220    | g    | ready to use | {220 / 284!r}
-
-            Batches
-            Recipe | Makes | Unit
-            Dish   | 1     | ea
-
-            Products
-            Product | Recipe | Units per pack
-            Portion | Dish | 1
-            """
-        )
-    )
-    close(product_of(answer, "Portion")["cost"]["ingredients"], "2.84")

@@ -62,6 +62,56 @@ def test_w13_and_w14_break_even(fixed: int, price: float, variable: float, units
     assert jar["break_even_units_per_day"] == units
 
 
+def test_w14_what_a_package_leaves_for_the_fixed_costs() -> None:
+    """As above: 2.25 - 1.50 = 0.75."""
+    close(thing(1.50, 2.25)["at_current"]["profit"], "0.75")
+
+
+# W24. Ontario Ministry of Small Business, start-up guide, p. 15, a mug maker (read). A week is the
+# period: 3,000 fixed, 50 a case; what a case costs when so many are made.
+MUGS = {
+    5: 650, 6: 550, 7: 479, 8: 425, 9: 383, 10: 350, 11: 323, 12: 300, 13: 281, 14: 264, 15: 250,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("cases", MUGS)
+def test_w24_what_a_case_of_mugs_costs(cases: int) -> None:
+    week = f"Outlets\nOutlet|Fee per day|Hours per day|Units sold per day\nShop|3000|0|{cases}"
+    sold = thing(50, 425, week)
+    printed(sold["cost"]["total"], str(MUGS[cases]))
+    close(sold["cost"]["total"], 3000 / cases + 50)
+    assert sold["break_even_units_per_day"] == 8  # printed: at 425 a case
+    assert (sold["at_current"]["profit"] >= -1e-9) == (cases >= 8)
+    by_batch = thing(50 * cases, None, f"""
+        Overheads
+        Cost  | Amount | Per
+        Fixed | 3000   | batch
+
+        Batches
+        Recipe | Makes   | Unit
+        Dish   | {cases} | ea
+        """)  # fmt: skip
+    printed(by_batch["cost"]["total"], str(MUGS[cases]))
+
+
+# W25. M. Cannella, University of Vermont Extension, Mark-up and Margins to Set Prices, 2013 (read):
+# a markup of 18 %, which is a margin of 18/118.
+MARKED_UP = {
+    "0.80": "0.94", "0.50": "0.59", "0.60": "0.71", "0.70": "0.83", "0.90": "1.06",
+    "1.10": "1.30", "1.30": "1.53", "2.50": "2.95", "3.90": "4.60", "4.80": "5.66",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("cost", MARKED_UP)
+def test_w25_a_markup_of_18_percent(cost: str) -> None:
+    target = f"Settings\nSetting|Value\nCurrency|USD\nTarget margin %|{18 / 118!r}"
+    asked = thing(cost, None, target)
+    printed(asked["price"]["at_target_margin"], MARKED_UP[cost])
+    close(asked["price"]["at_target_margin"], float(cost) * 1.18)
+    back = thing(cost, MARKED_UP[cost])["at_current"]
+    assert abs(back["markup"] - 0.18) <= 0.005 / float(cost) + 1e-9  # half a cent of the price
+
+
 # W15. Regional extension text "Margins and Mark-ups" (read in a mirror).
 
 
@@ -78,19 +128,17 @@ def test_w15_a_margin_of_35_percent_on_two() -> None:
 
 
 def test_w15_a_shop_that_sells_at_three_pays_two_ten() -> None:
-    """On a margin of 30 %: 2.10 / 0.70 = 3.00; the price now and the price to charge are 2.10."""
+    """On a margin of 30 %: 3.00 - 30 % = 2.10, and 2.10 on that margin is 3.00 on the shelf."""
+    shop = thing(1, 3.00, "Outlets\nOutlet|Kind|Commission %\nShop|commission|30")
+    close(shop["at_current"]["profit"] + shop["cost"]["total"], "2.10")
     cafe = thing(
-        1.05,
+        2.10,
         None,
         """
         Settings
         Setting         | Value
         Currency        | USD
-        Target margin % | 50
-
-        Products
-        Product | Recipe | Units per pack | Wholesale price now
-        Portion | Dish   | 1              | 2.10
+        Target margin % | 0
 
         Outlets
         Outlet | Kind      | Their margin %
@@ -159,7 +207,8 @@ def test_w20_a_price_is_not_cost_over_margin() -> None:
     asked = thing(5.945, None, "Settings\nSetting|Value\nCurrency|USD\nTarget margin %|68")
     close(asked["price"]["at_target_margin"], "18.578125")
     printed(asked["price"]["at_target_margin"], "18.58")
-    printed(5.945 / 0.68, "8.74")  # and the card's 8.75 is not even that
+    wrong = thing(5.945, 8.75)["at_current"]["margin"]
+    printed(wrong * 100, "32.06")  # what the card's 8.75 leaves (calc), where it meant 68
 
 
 # Identities (calc).
