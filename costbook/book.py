@@ -147,6 +147,10 @@ class Book:
     """The day that the workbook's dates count from."""
     asked: tuple[str, ...] = ()
     """The keys of texts that stand for a quantity and were asked about, as readings have keys."""
+    other_tabs: tuple[str, ...] = ()
+    """The person's tabs that were not read."""
+    not_read: tuple[str, ...] = ()
+    """Those of them that look like nothing for costing, so that no problem speaks of them."""
     shares_asked: frozenset[str] = frozenset()
     """The keys of items whose usable share stands, perhaps, under another name."""
     strays: tuple[Stray, ...] = ()

@@ -42,11 +42,14 @@ def check(options: argparse.Namespace, output: Output) -> int:
     output.answer(
         {
             "book": options.file.name,
+            "not_read": list(costed.costing.structure.book.not_read),
             "cautions": [CAUTION],
             "problems": [problem_data(each) for each in costed.problems],
         }
     )
     output.text(_summary(costed.problems))
+    for line in _not_read(costed):
+        output.text(line)
     output.text()
     output.text(CAUTION)
     return costed.status
@@ -76,9 +79,17 @@ def cost(options: argparse.Namespace, output: Output) -> int:
         whose = "Your workbook" if written.path == options.file else written.path.name
         output.text(f"{whose} as it was: {written.backup}")
     output.text(_summary(problems))
+    for line in _not_read(costed):
+        output.text(line)
     output.text()
     output.text(CAUTION)
     return costed.status
+
+
+def _not_read(costed: Costed) -> list[str]:
+    """The tabs that have nothing to do with costing, named once."""
+    tabs = costed.costing.structure.book.not_read
+    return [f"Not read: {', '.join(tabs)}."] if tabs else []
 
 
 def _price_lines(costed: Costed) -> list[str]:

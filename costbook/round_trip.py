@@ -91,7 +91,7 @@ def read_and_cost(
     since = since or memory.last_before(costing_date(book, today, on))
     step("Costing")
     costing = cost_structure(lay_out(book, today, on, since))
-    tabs = [sheet.tab for sheet in book.sheets.values()]
+    tabs = [*book.other_tabs, *(sheet.tab for sheet in book.sheets.values())]
     found = (*find(costing, leave_out), *_since_the_last(costing, memory))
     problems = arranged((*warnings, *book.problems, *found), tabs)
     return Costed(path, content, costing, problems, memory, closed)

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final, NamedTuple
 
-from costbook.book import Record, as_key
+from costbook.book import Book, Record, as_key
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
+from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.problems import Place, Problem, Severity
 
 __all__ = [
@@ -43,6 +44,8 @@ def _lines(costing: Costing) -> Iterator[tuple[Row, Record]]:
 def items_without_price(costing: Costing) -> Iterator[Problem]:
     """An item that is known and used, and has no price; one nobody knows was said by its name."""
     book = costing.structure.book
+    if _no_price_can_be_read(book):
+        return
     known = {
         as_key(r.text("item")) for sheet in ("Items", "Purchases") for r in book.records(sheet)
     }
@@ -61,6 +64,16 @@ def items_without_price(costing: Costing) -> Iterator[Problem]:
             f"{item} has no price on or before {day}.{lines}",
             "Add a purchase with a date, a size, a unit and a price.",
         )
+
+
+def _no_price_can_be_read(book: Book) -> bool:
+    """Whether a heading, or another tab of receipts, leaves every price open; it was said there."""
+    sheet = book.sheets.get("Purchases")
+    if sheet is None or not sheet.columns:
+        return False
+    needed = {each.name for each in INPUT_SHEETS["Purchases"].fields if each.needed}
+    says = sheet.in_headings.get("price_per_pack")
+    return not needed <= sheet.columns.keys() or (says is not None and says.asked)
 
 
 def lines_without_bridge(costing: Costing) -> Iterator[Problem]:

@@ -50,6 +50,7 @@ def answer(costing: Costing, problems: Iterable[Problem]) -> dict[str, Any]:
         "recipes": [_recipe(costing, row) for row in structure.rows["recipes"]],
         "items": [_item(costing, row) for row in structure.rows["item_prices"]],
         "not_counted": list(not_counted(costing)),
+        "not_read": list(structure.book.not_read),
         "cautions": [CAUTION],
         "problems": [problem_data(problem) for problem in problems],
     }

@@ -14,6 +14,7 @@ from costbook.reading.texts import quoted
 __all__ = [
     "bought_in_two_kinds",
     "discounts_of_nothing",
+    "own_keys",
     "purchases_left_out",
     "purchases_twice",
 ]
@@ -108,7 +109,7 @@ def _sets_price(record: Record) -> bool:
     return record.number("day") is not None and all(figure and figure > 0 for figure in figures)
 
 
-def _aliases(book: Book) -> dict[str, str]:
+def own_keys(book: Book) -> dict[str, str]:
     """The key of each other name → the key of the item."""
     found: dict[str, str] = {}
     for record in book.records("Items"):
@@ -122,7 +123,7 @@ def _aliases(book: Book) -> dict[str, str]:
 
 def discounts_of_nothing(book: Book) -> Iterator[Problem]:
     """A discount that no purchase of its item, supplier and day takes."""
-    own = _aliases(book)
+    own = own_keys(book)
 
     def belongs_to(record: Record) -> tuple[str, str, Decimal | None]:
         key = as_key(record.text("item"))
@@ -169,7 +170,7 @@ _BRIDGES = {
 
 def bought_in_two_kinds(book: Book) -> Iterator[Problem]:
     """An item bought by the piece and by the kilo: without its bridge the two can't be compared."""
-    own = _aliases(book)
+    own = own_keys(book)
     items = {as_key(record.text("item")): record for record in book.records("Items")}
     latest: dict[str, tuple[Record, Measure]] = {}
     lines = [record for record in book.records("Purchases") if _sets_price(record)]

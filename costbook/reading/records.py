@@ -70,7 +70,7 @@ class SheetReader:
         """The table's records. A sheet without headings gives none, and says so."""
         if table is None:
             return self._without_table()
-        self.problems += of_headings(self.sheet, self.grid.tab, table)
+        self.problems += of_headings(self.sheet, self.grid, table)
         found = rows_of(self.sheet, table, self.grid, texts)
         found = with_dittos_repeated(self.sheet, found, table.heading_row)
         rows = list(with_names_above(self.sheet, found))

@@ -24,10 +24,12 @@ def doubt(book: Book, record: Record, name: str, what: str, remedy: str) -> Prob
     return Problem(Severity.DOUBTFUL, _place(book, record, name), what, remedy)
 
 
-def no_heading(tab: str, row: int, field: Field, near: str = "") -> Problem:
+def no_heading(
+    tab: str, row: int, field: Field, near: str = "", remedy: str = "Add it above its column."
+) -> Problem:
     """That a heading is missing, said once for all the rows below it."""
     what = f'there is no heading "{field.title}".'
-    remedy = f"Rename {quoted(near)}, if it is that." if near else "Add it above its column."
+    remedy = f"Rename {quoted(near)}, if it is that." if near else remedy
     return Problem(Severity.WRONG, Place(tab, f"A{row}"), what, remedy)
 
 

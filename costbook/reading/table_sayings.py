@@ -19,13 +19,22 @@ _MOST_NAMED = 8
 """Columns that were not read and are called by their names."""
 
 
-def of_headings(sheet: InputSheet, tab: str, table: FoundTable) -> Iterator[Problem]:
+def of_headings(sheet: InputSheet, grid: Grid, table: FoundTable) -> Iterator[Problem]:
     """Headings that are missing, in other words, or there twice."""
+    tab = grid.tab
     fields = {each.name: each for each in sheet.fields}
     unread = NearNames(text for text in table.unread.values() if text.strip())
     for missing in table.missing:
         near = unread.nearest(missing.title, close=0.7)
-        yield no_heading(tab, table.heading_row, missing, near)
+        block = _heads_a_block(grid, table) if missing.name == "recipe" and not near else ""
+        if sheet.title == "Recipes" and block:
+            remedy = (
+                "One block a recipe is not read: put this heading before the lines, and "
+                f"{quoted(block)} below it in each line."
+            )
+            yield no_heading(tab, table.heading_row, missing, remedy=remedy)
+        else:
+            yield no_heading(tab, table.heading_row, missing, near)
     for name, at in table.near.items():
         heading = quoted(table.headings[at].text)
         yield Problem(
@@ -42,6 +51,14 @@ def of_headings(sheet: InputSheet, tab: str, table: FoundTable) -> Iterator[Prob
             f"column {column_letter(table.columns[name])} was read, not this one.",
             "Rename one of them, if the wrong one was read.",
         )
+
+
+def _heads_a_block(grid: Grid, table: FoundTable) -> str:
+    """The text that stands alone in the row above a table, as a recipe's name above its lines."""
+    first = min(heading.row for heading in table.headings.values())
+    row = grid.rows.get(max((number for number in grid.rows if number < first), default=0), {})
+    cells = list(row.values())
+    return cells[0] if len(cells) == 1 and isinstance(cells[0], str) else ""
 
 
 def of_columns(

@@ -3,29 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 
-from costbook.book import Book, Reading, SheetAsRead
-from costbook.definitions.fields import InputSheet
+from costbook.book import Book, Reading, Record, SheetAsRead
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.package.marks import ours_in
 from costbook.problems import Place, Problem, Refused, Severity
 from costbook.reading.cells import read_workbook
 from costbook.reading.checks import check
-from costbook.reading.grid import Grid, Workbook
+from costbook.reading.finding import Found, find, without_copies
+from costbook.reading.grid import Workbook
 from costbook.reading.numbers import NumberStyle, number_style
+from costbook.reading.other_tabs import OtherTab, like_ours, not_read, on_their_own, other_tabs
 from costbook.reading.owners import shares_without_owner, strays_of
 from costbook.reading.records import NUMERIC, House, SheetReader
 from costbook.reading.settings_sheet import read_settings
-from costbook.reading.tables import (
-    FoundTable,
-    Position,
-    TextRows,
-    find_table,
-    match_tabs,
-    text_rows,
-)
+from costbook.reading.tables import FoundTable, match_tabs
 from costbook.reading.texts import quoted
 from costbook.reading.twin_checks import shares_asked
 
@@ -35,13 +29,11 @@ _NEEDED = tuple(sheet.title for sheet in SHEETS if sheet.needed)
 
 
 def read_book(content: bytes, path: Path) -> Book:
-    """Read the input sheets of a workbook. Raises Refused where it is none."""
+    """Read the input sheets of a workbook, all tabs but ours. Raises Refused where it is none."""
 
     def wanted(tabs: Sequence[str]) -> Collection[str]:
-        """Those whose names say so; where a needed sheet isn't among them, all but ours."""
-        found = match_tabs(SHEETS, tabs)
-        by_name = set(found.values())
-        return by_name if found.keys() >= set(_NEEDED) else by_name | (set(tabs) - _ours(content))
+        named = set(match_tabs(SHEETS, tabs).values())
+        return tabs if set(tabs) == named else without_copies(tabs, _ours(content))
 
     return book_of(read_workbook(content, wanted, path.name), path.name)
 
@@ -54,54 +46,9 @@ def _ours(content: bytes) -> set[str]:
         return set()
 
 
-@dataclass(slots=True)
-class _Found:
-    """Where each input sheet stands: its tab, and its table if it has one."""
-
-    workbook: Workbook
-    tabs: dict[str, str]
-    texts: dict[str, TextRows]
-    """Of each tab, the rows that may be headings."""
-    tables: dict[str, FoundTable] = field(default_factory=dict)
-    guessed: set[str] = field(default_factory=set)
-    """Sheets that were known by their headings, on a tab of another name."""
-
-    def grid(self, title: str) -> Grid:
-        return self.workbook.grids[self.tabs[title]]
-
-
-def _find(workbook: Workbook) -> _Found:
-    """Find every sheet's table: by the tabs' names, else by headings that can be no other's."""
-    texts = {tab: text_rows(grid) for tab, grid in workbook.grids.items()}
-    found = _Found(workbook, match_tabs(SHEETS, workbook.tabs), texts)
-    for sheet in SHEETS:
-        if sheet.title in found.tabs and not sheet.upright:
-            by_name = find_table(sheet, texts[found.tabs[sheet.title]])
-            if by_name is not None:
-                found.tables[sheet.title] = by_name
-    for sheet in SHEETS:
-        if not sheet.upright and sheet.title not in found.tabs:
-            _find_by_headings(sheet, found)
-    return found
-
-
-def _find_by_headings(sheet: InputSheet, found: _Found) -> None:
-    for tab, rows in found.texts.items():
-        taken: set[Position] = set()
-        for title, other in found.tables.items():
-            if found.tabs[title] == tab:
-                taken |= other.cells
-        table = find_table(sheet, rows, taken, surely=True)
-        if table is not None:
-            found.tabs[sheet.title] = tab
-            found.tables[sheet.title] = table
-            found.guessed.add(sheet.title)
-            return
-
-
 def book_of(workbook: Workbook, name: str) -> Book:
     """The book that a workbook's cells make. Raises Refused where it has none of our sheets."""
-    found = _find(workbook)
+    found = find(workbook)
     if not found.tabs.keys() & set(_NEEDED):
         raise _nothing_here(workbook)
     house = House(workbook.day_zero, style=_style_of(found))
@@ -124,9 +71,37 @@ def book_of(workbook: Workbook, name: str) -> Book:
         asked |= dict.fromkeys(reader.asked)
     problems += _missing_sheets(sheets)
     book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero, tuple(asked))
+    book, said = _of_other_tabs(book, found, house)
+    problems += said
     shares = shares_asked(book) | shares_without_owner(book)
     book = replace(book, shares_asked=shares, strays=strays_of(book))
     return replace(book, problems=(*problems, *_not_said(check(book), problems)))
+
+
+def _of_other_tabs(book: Book, found: Found, house: House) -> tuple[Book, list[Problem]]:
+    """The book as the tabs that weren't read leave it, and what is said of them."""
+    read = set(found.tabs.values())
+    rest = [tab for tab, grid in found.workbook.grids.items() if grid.rows and tab not in read]
+    others = [
+        OtherTab(title, tab, table.heading_row, records)
+        for title, tab, table in found.more
+        if (records := _records(found, title, tab, table, house))
+    ]
+    settled, problems = other_tabs(book, others)
+    problems += on_their_own(book, found, rest)
+    told = {problem.place.sheet for problem in problems}
+    alike = like_ours(found, [tab for tab in rest if tab not in told])
+    problems += not_read(alike)
+    quiet = tuple(tab for tab in rest if tab not in {*told, *alike})
+    return replace(settled, other_tabs=tuple(rest), not_read=quiet), problems
+
+
+def _records(
+    found: Found, title: str, tab: str, table: FoundTable, house: House
+) -> tuple[Record, ...]:
+    """The rows of a further tab of a sheet; what is to be said of them waits until they count."""
+    reader = SheetReader(INPUT_SHEETS[title], found.workbook.grids[tab], house)
+    return reader.read_table(table, found.texts[tab]).records
 
 
 def _not_said(found: Iterable[Problem], said: Iterable[Problem]) -> Iterator[Problem]:
@@ -135,7 +110,7 @@ def _not_said(found: Iterable[Problem], said: Iterable[Problem]) -> Iterator[Pro
     return (problem for problem in found if (problem.place, problem.what) not in known)
 
 
-def _style_of(found: _Found) -> NumberStyle:
+def _style_of(found: Found) -> NumberStyle:
     """How the whole workbook writes numbers that stand in texts."""
     texts = [
         cell
@@ -148,7 +123,7 @@ def _style_of(found: _Found) -> NumberStyle:
     return number_style(texts)
 
 
-def _tab_read_as(found: _Found, title: str) -> list[Problem]:
+def _tab_read_as(found: Found, title: str) -> list[Problem]:
     """Said where a tab isn't called what its sheet is called."""
     tab = found.tabs[title]
     if tab.strip().lower() == title.lower():

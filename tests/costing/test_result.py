@@ -56,7 +56,7 @@ def test_the_answer_has_its_shape() -> None:
     found = answer(costed(), [])
     assert list(found) == [
         "book", "costed_on", "currency", "products", "recipes", "items", "not_counted",
-        "cautions", "problems",
+        "not_read", "cautions", "problems",
     ]  # fmt: skip
     (product,) = found["products"]
     assert set(product) >= {

@@ -24,12 +24,10 @@ from costbook.costing.findings import find
 from costbook.costing.rows import Figures, Row
 from costbook.costing.structure import lay_out
 from costbook.definitions.columns import Show
-from costbook.definitions.sheets import SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.reading.cells import read_workbook
 from costbook.reading.grid import Cell as Held
 from costbook.reading.grid import Grid, Workbook
-from costbook.reading.tables import match_tabs
 from costbook.reading.workbook import book_of
 from costbook.writing import sheets
 from costbook.writing.description import CellContent, SheetDescription
@@ -104,9 +102,7 @@ class NewRun:
         self, book: Path, costed: Path, tabs: Mapping[str, str], on: date | None = None
     ) -> None:
         self.name, self.tabs, self.on = book.name, tabs, on
-        self.read = read_workbook(
-            book.read_bytes(), lambda names: set(match_tabs(SHEETS, names).values()), book.name
-        )
+        self.read = read_workbook(book.read_bytes(), lambda names: names, book.name)
         self.first = self.run((), date.today())
         self.layout = lay_out_tables(self.first.costing.structure, tabs["Workings"])
         written = formulas(costed)

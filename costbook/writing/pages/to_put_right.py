@@ -37,7 +37,8 @@ def to_put_right_page(context: Context, problems: Sequence[Problem]) -> SheetDes
     heading = page.headings(HEADINGS)
     sheet.frozen = (heading + 1, 0)
     sheet.repeated_rows = (heading, heading)
-    known = {each.tab for each in context.costing.structure.book.sheets.values()}
+    book = context.costing.structure.book
+    known = {*book.other_tabs, *(each.tab for each in book.sheets.values())}
     for problem in problems:
         _problem(sheet, problem, known)
     if not problems:
