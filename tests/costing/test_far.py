@@ -163,6 +163,48 @@ def test_two_kinds_of_unit_are_compared_over_the_items_bridge() -> None:
     )
 
 
+def test_sizes_in_two_kinds_of_unit_are_compared_too() -> None:
+    """18 eggs of 50 g are 0.9 kg: 9 kg at the same price are ten times as much."""
+    text = ROLLS.format(
+        receipt="2026-11-10 | Eggs | Farm | 9 | kg | 5.40", bags=1, now="2.25", sold=40
+    )
+    items = "Items\nItem | Grams per piece\nEggs | 50"
+    (said,) = (p.what for p in find(costed_sheets(sheets(text, items))))
+    assert said == (
+        "a pack of Eggs holds 9 kg here, and held 0.9 kg in row 3 at nearly the same price: 10.0 "
+        "times as much."
+    )
+
+
+def test_a_doubt_of_a_product_is_said_at_its_first_outlet_only() -> None:
+    """At the café the roll costs no 0.50 to sell: 0.80 over 0.60 is 1.3333, so 1.50."""
+    outlets = (
+        "Outlets\nOutlet | Kind | Hours per day | Fee per day | Units sold per day\n"
+        "Cafe | wholesale | 0 | |\nMarket | stall | 0 | 20 | 40"
+    )
+    text = ROLLS.format(receipt="", bags=1, now="0.50", sold=40)
+    products = (
+        "Products\nProduct | Recipe | Units per pack | Current price | Wholesale price now\n"
+        "Roll | Roll | 1 | 0.50 | {}"
+    )
+
+    def said(wholesale: str) -> list[tuple[str, str]]:
+        book = sheets(text, outlets, products.format(wholesale))
+        return [(p.place.cell, p.what) for p in find(costed_sheets(book))]
+
+    assert said("0.30") == [
+        (
+            "E2",
+            (
+                "the price to charge for Roll at Cafe is 1.50, and the price now is 0.30: 5.0 "
+                "times as much."
+            ),
+        )
+    ]
+    ((cell, what),) = said("1.50")
+    assert (cell, what.partition(" is ")[0]) == ("D2", "the price to charge for Roll at Market")
+
+
 @pytest.mark.parametrize(
     ("now", "how_far"),
     [
@@ -199,6 +241,11 @@ def test_packaging_above_half_the_price_is_said_at_the_dearest_of_its_lines() ->
     11.25, 18.75 to charge, and more than half.
     """
     assert not any("Packaging" in each for each in doubts(bags=80, now="8.75"))
+    cheap_line_first = "Product | Uses | Amount | Unit | Per\nRoll | Bags | 1 | ea | batch"
+    text = ROLLS.format(receipt="", bags=200, now="18.75", sold=40)
+    two = text.replace("Product | Uses | Amount | Unit | Per", cheap_line_first)
+    (dearest,) = find(costed_sheets(sheets(two)))
+    assert dearest.place.cell == "C3"
     (said,) = doubts(bags=200, now="18.75")
     assert said == (
         "doubtful Packaging!C2: the packaging of Roll at Market costs 10.00, more than half of the "
