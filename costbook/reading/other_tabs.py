@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from decimal import Decimal
 from types import MappingProxyType
 from typing import Final
 
@@ -17,7 +16,7 @@ from costbook.definitions.headings import InHeading
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.problems import Place, Problem, Severity
 from costbook.reading.finding import Found, without_copies
-from costbook.reading.purchase_checks import own_keys
+from costbook.reading.other_rows import Weighed, rows_not_there, weigh
 from costbook.reading.tables import FoundTable, find_table
 from costbook.reading.texts import quoted
 
@@ -60,10 +59,10 @@ def other_tabs(book: Book, tabs: Iterable[OtherTab]) -> tuple[Book, list[Problem
     problems: list[Problem] = []
     sheets = dict(book.sheets)
     for other in tabs:
-        new = _not_there(sheets[other.title].records, other.records)
-        problem = _said(book, other, new)
-        problems.append(problem)
-        if problem.severity is Severity.WRONG:
+        new = rows_not_there(book.records(other.title), other.records)
+        weighed = weigh(book, other.title, new)
+        problems.append(_said(book, other, len(new), weighed))
+        if weighed.changes:
             sheets[other.title] = _left_open(sheets[other.title])
     return replace(book, sheets=sheets), problems
 
@@ -86,84 +85,33 @@ def _left_open(sheet: SheetAsRead) -> SheetAsRead:
     )
 
 
-# ---------------------------------------------------------------- what may stand there
-
-
-def _not_there(read: Iterable[Record], others: Iterable[Record]) -> list[Record]:
-    """The rows of another tab that don't stand on the one that was read."""
-    known = {_all_said(record) for record in read}
-    return [record for record in others if _all_said(record) not in known]
-
-
-def _all_said(record: Record) -> tuple[tuple[str, str], ...]:
-    fields = {**record.values, **record.texts}
-    fields.pop("note", None)
-    return tuple(sorted((name, as_key(str(value))) for name, value in fields.items()))
-
-
-def _outdated(book: Book, receipts: Iterable[Record]) -> bool:
-    """Whether a later receipt, of those that were read, counts before each of these."""
-    own = own_keys(book)
-
-    def item_of(record: Record) -> str:
-        key = as_key(record.text("item"))
-        return own.get(key, key)
-
-    usual = {
-        as_key(each.text("item")) for each in book.records("Items") if each.text("usual_supplier")
-    }
-    latest: dict[tuple[str, ...], Decimal] = {}
-    for each in book.records("Purchases"):
-        day = each.number("day")
-        for key in ((item_of(each),), (item_of(each), as_key(each.text("supplier")))):
-            if day is not None and each.number("price_per_pack"):
-                latest[key] = max(day, latest.get(key, day))
-
-    def before(record: Record) -> bool:
-        item, day = item_of(record), record.number("day")
-        if (item,) not in latest:
-            return True  # what isn't bought on the tab that was read has no price, and says so
-        from_same = (item, as_key(record.text("supplier")))
-        later = latest.get(from_same if item in usual else (item,))
-        return day is not None and later is not None and day < later
-
-    return all(before(record) for record in receipts)
-
-
 # ---------------------------------------------------------------- what is said
 
 
-def _said(book: Book, other: OtherTab, new: Sequence[Record]) -> Problem:
-    title, tab = other.title, book.sheets[other.title].tab
+def _said(book: Book, other: OtherTab, new: int, weighed: Weighed) -> Problem:
+    title, tab = other.title, quoted(book.sheets[other.title].tab)
     place = Place(other.tab, f"A{other.heading_row}")
-    if not new:
-        return Problem(
-            Severity.DOUBTFUL,
-            place,
-            f"this tab was not read: all its rows stand on {quoted(tab)} too.",
-            "Delete it once you don't need it.",
-        )
-    if title not in _RESTS_ON or (title == "Purchases" and _outdated(book, new)):
-        older = (
-            "its receipts are older than those that count"
-            if title == "Purchases"
-            else (f"it has the headings of {title}, and only {quoted(tab)} was")
-        )
-        return Problem(
-            Severity.DOUBTFUL,
-            place,
-            f"this tab was not read: {older}.",
-            f"Copy its rows to {quoted(tab)}, if they are to be seen.",
-        )
-    rows = "1 row that isn't" if len(new) == 1 else f"{len(new)} rows that aren't"
-    return Problem(
-        Severity.WRONG,
-        place,
-        f"this tab has the headings of {title} too, and {rows} on {quoted(tab)}; until there is "
-        f"one tab, what rests on {title} is not known.",
-        f"Copy its rows below those of {quoted(tab)} and delete it; or move it to another "
-        "workbook, if they don't count.",
+    move = (
+        f"Copy its rows below those of {tab} and delete it; or move it to another workbook, if "
+        "they don't count."
     )
+    if weighed.changes:
+        rows = "1 row that isn't" if new == 1 else f"{new} rows that aren't"
+        what = (
+            f"this tab has the headings of {title} too, and {rows} on {tab}; until there is one "
+            f"tab, what rests on {title} is not known."
+        )
+        return Problem(Severity.WRONG, place, what, move)
+    if weighed.only_there:
+        names = ", ".join(quoted(name) for name in weighed.only_there[:_MOST_NAMED])
+        what = f"this tab was not read, and only there stands what is needed of {title}: {names}."
+        return Problem(Severity.WRONG, place, what, move)
+    if new:
+        older = "what counts is newer" if title == "Purchases" else "no cost rests on its rows"
+        what = f"this tab has the headings of {title} too, and was not read: {older}."
+        return Problem(Severity.DOUBTFUL, place, what, f"Copy its rows to {tab}, if you want them.")
+    what = f"this tab was not read: all its rows stand on {tab} too."
+    return Problem(Severity.DOUBTFUL, place, what, "Delete it once you don't need it.")
 
 
 def on_their_own(book: Book, found: Found, tabs: Iterable[str]) -> Iterator[Problem]:

@@ -110,8 +110,8 @@ def test_of_a_tab_a_year_the_latest_is_read_and_older_ones_are_said() -> None:
     plain = costed(PLAIN)
     assert answer["products"] == plain["products"]
     assert of_tab(answer, "202") == [
-        'doubtful 2024!A1: this tab was not read: its receipts are older than those that count. Copy its rows to "2026", if they are to be seen.',
-        'doubtful 2025!A1: this tab was not read: its receipts are older than those that count. Copy its rows to "2026", if they are to be seen.',
+        'doubtful 2024!A1: this tab has the headings of Purchases too, and was not read: what counts is newer. Copy its rows to "2026", if you want them.',
+        'doubtful 2025!A1: this tab has the headings of Purchases too, and was not read: what counts is newer. Copy its rows to "2026", if you want them.',
         'doubtful 2026!A1: by its headings, this was read as the sheet Purchases. If that is right, you may rename the tab "Purchases".',
     ]
 
@@ -152,6 +152,42 @@ def test_more_rows_of_a_sheet_on_another_tab_are_asked(
     ]
 
 
+MOVE = 'Copy its rows below those of "{}" and delete it; or move it to another workbook, if they don\'t count.'
+
+
+def test_a_log_a_supplier_is_asked_for_what_is_bought_only_on_the_other() -> None:
+    mill, barn = receipts(*PURCHASES[1:2]), receipts(*PURCHASES[2:])
+    answer = costed({**without("Purchases"), "Mill": mill, "Barn": barn})
+    assert part(answer, "ingredients") is None
+    assert of_tab(answer, "Mill") == [
+        'wrong Mill!A1: this tab was not read, and only there stands what is needed of Purchases: "Flour". '
+        + MOVE.format("Barn")
+    ]
+
+
+def test_recipes_that_are_sold_and_stand_only_on_another_tab_are_asked() -> None:
+    pie: Rows = [RECIPES[0], ["Pie", "Flour", 100, "g", None]]
+    products: Rows = [*PRODUCTS, ["Pie", "Pie", 1, 3]]
+    answer = costed({**PLAIN, "Products": products, "Recipes winter": pie})
+    roll, sold = answer["products"]
+    assert (roll["cost"]["ingredients"], sold["cost"]["ingredients"]) == (
+        part(costed(PLAIN), "ingredients"),
+        None,
+    )
+    assert of_tab(answer, "Recipes winter") == [
+        'wrong Recipes winter!A1: this tab was not read, and only there stands what is needed of Recipes: "Pie". '
+        + MOVE.format("Recipes")
+    ]
+
+
+def test_recipes_that_nothing_needs_are_said() -> None:
+    answer = costed({**PLAIN, "Ideas": [RECIPES[0], ["Pie", "Flour", 100, "g", None]]})
+    assert answer["products"] == costed(PLAIN)["products"]
+    assert of_tab(answer, "Ideas") == [
+        'doubtful Ideas!A1: this tab has the headings of Recipes too, and was not read: no cost rests on its rows. Copy its rows to "Recipes", if you want them.'
+    ]
+
+
 def test_offers_on_two_tabs_change_no_cost() -> None:
     offers: Rows = [
         ["Item", "Supplier", "Pack size", "Unit", "Price per pack"],
@@ -161,7 +197,7 @@ def test_offers_on_two_tabs_change_no_cost() -> None:
     answer = costed({**PLAIN, "Offers": offers, "Quotes of May": more})
     assert answer["products"] == costed(PLAIN)["products"]
     assert of_tab(answer, "Quotes of May") == [
-        'doubtful Quotes of May!A1: this tab was not read: it has the headings of Offers, and only "Offers" was. Copy its rows to "Offers", if they are to be seen.'
+        'doubtful Quotes of May!A1: this tab has the headings of Offers too, and was not read: no cost rests on its rows. Copy its rows to "Offers", if you want them.'
     ]
 
 
