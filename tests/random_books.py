@@ -52,6 +52,7 @@ class _Drawing:
     def __init__(self, random: Random, *, gaps: bool) -> None:
         self.random = random
         self.gaps = gaps
+        self.portions: dict[str, tuple[int, str]] = {}
         self.rows: dict[str, list[Cells]] = {name: [] for name in _HEADINGS}
         self.foods = random.sample(_FOODS, random.randint(2, 5))
         # The kinds of unit in which an item may be written, the first being how it is bought.
@@ -228,6 +229,8 @@ class _Drawing:
         """Units per pack, net weight and its unit: pieces, or an amount of what is made in bulk."""
         kind = self.kinds[recipe][0]
         weight, in_grams = self.random.choice((150, 250, 500)), self.random.choice(("g", "oz"))
+        if not self.gaps:  # packs of different amounts leave a recipe's units open
+            weight, in_grams = self.portions.setdefault(recipe, (weight, in_grams))
         if kind == "piece":
             known = self.random.random() < 0.3  # a net weight on the label changes no figure
             units = self.random.choice((1, 2, 6, "1 dozen"))

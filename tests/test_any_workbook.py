@@ -159,6 +159,12 @@ def inlined(book: Sheets) -> Sheets:
     """The same business with the first used recipe written out inside those that use it."""
     other = copy.deepcopy(book)
     recipes = {str(row[0]) for row in book["Batches"][1:]}
+    # the units of what is sold by weight or volume are those of its packs: no batch's own
+    recipes -= {
+        str(row[0])
+        for row in book["Batches"][1:]
+        if row[2] != "ea" and row[0] in {sold[1] for sold in book["Products"]}
+    }
     used = min((str(row[1]) for row in book["Recipes"][1:] if row[1] in recipes), default=None)
     if used is None:
         return other
