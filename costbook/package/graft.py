@@ -80,7 +80,9 @@ def _theirs(plan: Plan, changed: Mapping[str, bytes], away: Iterable[str]) -> li
     new = {key(name): data for name, data in changed.items()}
     gone = set(away)
     members = (each for each in plan.book.package.members if key(each.name) not in gone)
-    return [_renewed(each, new.get(key(each.name), each.data)) for each in members]
+    return [
+        _renewed(each, new[key(each.name)]) if key(each.name) in new else each for each in members
+    ]
 
 
 def _renewed(member: Member, data: bytes) -> Member:

@@ -29,6 +29,7 @@ __all__ = [
     "MOST_PARTS",
     "MOST_READ",
     "MOST_READ_BYTES",
+    "MOST_ROWS",
     "MOST_SECONDS",
     "MOST_SERIES_BYTES",
     "MOST_SHEETS",
@@ -60,6 +61,8 @@ LONGEST_TEXT: Final = 32_767
 MOST_READ: Final = 1_000_000
 """XML elements of all the sheets that are read (a filled cell has two or three); of an .xls its
 records, of an .ods every cell that it repeats, too."""
+MOST_ROWS: Final = 50_000
+"""Filled rows of all the sheets that are read: a lifetime of receipts."""
 MOST_READ_BYTES: Final = 50 * MEGABYTE
 """Bytes of all the sheets that are read."""
 MOST_IN_PARTS: Final = MappingProxyType(

@@ -52,13 +52,28 @@ class Member:
 
     name: str
     raw: bytes
-    data: bytes
+    kept: bytes | None
+    """Its contents; None for a large picture and the like, unfolded only where it is looked at."""
     method: int = zipfile.ZIP_DEFLATED
     when: int = _FIRST_DAY << 16
     flags: int = 0
     made_by: int = 20
     inside: int = 0
     outside: int = 0
+    size: int = 0
+    checksum: int = 0
+    """Of what is not kept."""
+
+    @property
+    def data(self) -> bytes:
+        """The contents, unfolded."""
+        return self.kept if self.kept is not None else zlib.decompress(self.raw, -zlib.MAX_WBITS)
+
+    @property
+    def sum_and_size(self) -> tuple[int, int]:
+        """The contents' checksum, and how long they are."""
+        kept = self.kept
+        return (self.checksum, self.size) if kept is None else (zlib.crc32(kept), len(kept))
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,25 +182,46 @@ def _member(data: bytes, listed: zipfile.ZipInfo) -> Member:
     return Member(
         name=listed.filename,
         raw=raw,
-        data=_unfolded(raw, listed),
+        kept=_unfolded(raw, listed),
         method=listed.compress_type,
         when=date << 16 | hour << 11 | minute << 5 | second // 2,
         flags=listed.flag_bits & (_NAME_IS_UTF8 | _COMPRESSION_HINTS),
         made_by=listed.create_system << 8 | listed.create_version,
         inside=listed.internal_attr,
         outside=listed.external_attr,
+        size=listed.file_size,
+        checksum=listed.CRC,
     )
 
 
-def _unfolded(raw: bytes, listed: zipfile.ZipInfo) -> bytes:
-    """The member's contents, exactly as long as announced and with the announced checksum."""
-    data = raw
-    if listed.compress_type == zipfile.ZIP_DEFLATED:
-        data = b"".join(_inflated(raw, listed))
-    known = listed.compress_type in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
-    if not known or len(data) != listed.file_size or zlib.crc32(data) != listed.CRC:
+def _unfolded(raw: bytes, listed: zipfile.ZipInfo) -> bytes | None:
+    """The member's contents, exactly as long as announced and with the announced checksum.
+
+    None where they are large and no XML: they are looked at, but not kept.
+    """
+    if listed.compress_type == zipfile.ZIP_STORED:
+        pieces = iter((raw,))
+    elif listed.compress_type == zipfile.ZIP_DEFLATED:
+        pieces = _inflated(raw, listed)
+    else:
         raise damaged(f"its part {listed.filename} can't be read")
-    return data
+    first = next(pieces, b"")
+    thrown = listed.file_size > _PIECE and len(raw) < listed.file_size and not _may_be_xml(first)
+    kept = [first]
+    size, checksum = len(first), zlib.crc32(first)
+    for piece in pieces:
+        size, checksum = size + len(piece), zlib.crc32(piece, checksum)
+        if not thrown:
+            kept.append(piece)
+    if size != listed.file_size or checksum != listed.CRC:
+        raise damaged(f"its part {listed.filename} can't be read")
+    return None if thrown else b"".join(kept)
+
+
+def _may_be_xml(first: bytes) -> bool:
+    """Whether contents that begin so may be XML, in whatever encoding."""
+    start = first.lstrip(b" \t\r\n\0\xff\xfe\xef\xbb\xbf")
+    return start.startswith(b"<") or not (start or first.startswith(b"\0"))
 
 
 def unfolding(data: bytes, listed: zipfile.ZipInfo) -> Iterator[bytes]:
@@ -224,7 +260,8 @@ def pack(members: Iterable[Member]) -> bytes:
     for each in members:
         name = each.name.encode("utf-8" if each.flags & _NAME_IS_UTF8 else "cp437")
         shared = (20, each.flags, each.method, each.when & 0xFFFF, each.when >> 16)
-        sizes = (zlib.crc32(each.data), len(each.raw), len(each.data), len(name), 0)
+        checksum, size = each.sum_and_size
+        sizes = (checksum, len(each.raw), size, len(name), 0)
         rest = (0, 0, each.inside, each.outside, len(body))
         directory += _CENTRAL.pack(_ENTRY, each.made_by, *shared, *sizes, *rest) + name
         body += _LOCAL.pack(b"PK\x03\x04", *shared, *sizes) + name + each.raw

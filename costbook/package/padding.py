@@ -49,7 +49,8 @@ def used_in(sheets: Iterable[Member], parts: Iterable[Member], listed: int) -> U
     for each in sheets:
         if _highest(_ANY_CELL, each.data) > listed:
             cells = max(cells, _highest(_CELL, each.data))
-    return Used(cells, max((_highest(_CONDITIONAL, each.data) for each in parts), default=0))
+    texts = (each.kept or b"" for each in parts)  # what is not kept is a picture or the like
+    return Used(cells, max((_highest(_CONDITIONAL, text) for text in texts), default=0))
 
 
 def _highest(which: re.Pattern[bytes], data: bytes) -> int:

@@ -40,6 +40,7 @@ from costbook.reading.grid import (
     column_number,
     decoded,
     refuse_beyond,
+    refuse_rows,
 )
 from costbook.reading.old_cells import read_old_workbook
 from costbook.reading.open_document import is_open_document, read_open_document
@@ -62,23 +63,30 @@ def read_workbook(content: bytes, wanted: Wanted, name: str) -> Workbook:
         return wanted(tabs)
 
     try:
-        if content.startswith(OLD_CONTAINER):
-            return read_old_workbook(content, picked)
-        parts = open_parts(content)
-        if is_open_document(parts):
-            return read_open_document(parts, picked)
-        try:
-            workbook = _read_as_usual(parts, picked)
-        except Unreadable:
-            workbook = read_plainly(parts, picked)
-        mark_cells(workbook, parts)
-        return workbook
+        workbook = _read(content, picked)
     except Unreadable as error:
         raise Refused(
             f"The cells of {name} can't be read: the file is damaged or is no workbook.",
             "Open it in your spreadsheet program, let it repair the file, save it as .xlsx "
             "under a new name, and use that.",
         ) from error
+    refuse_rows(*workbook.grids.values())
+    return workbook
+
+
+def _read(content: bytes, wanted: Wanted) -> Workbook:
+    """The workbook, by the reader for its kind. Raises Unreadable."""
+    if content.startswith(OLD_CONTAINER):
+        return read_old_workbook(content, wanted)
+    parts = open_parts(content)
+    if is_open_document(parts):
+        return read_open_document(parts, wanted)
+    try:
+        workbook = _read_as_usual(parts, wanted)
+    except Unreadable:
+        workbook = read_plainly(parts, wanted)
+    mark_cells(workbook, parts)
+    return workbook
 
 
 def _refuse_tabs(tabs: Sequence[str]) -> None:
@@ -131,7 +139,6 @@ _NO_CELLS: Final = (
     b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
     b'<dimension ref="A1"/></worksheet>'
 )
-_LOOKED_AT: Final = 64
 _ROW: Final = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}row"
 _ASKED_FOR: Final = (b"Types", b"workbook", b"styleSheet", b"sst")
 
@@ -141,7 +148,7 @@ def _without_cells(parts: Parts) -> BytesIO:
     file = BytesIO()
     with zipfile.ZipFile(file, "w", zipfile.ZIP_STORED) as archive:
         for each in parts.package.members:
-            root = outermost(each.data) if each.data[:_LOOKED_AT].strip() else b""
+            root = outermost(each.kept or b"")
             if root == b"worksheet":
                 archive.writestr(each.name, _NO_CELLS)
             elif root in _ASKED_FOR:
@@ -178,6 +185,7 @@ def _grid(sheet: Any, parts: Parts) -> Grid:
         if cells:
             refuse_beyond(sheet.title, number, max(each["column"] for each in held))
             grid.rows.setdefault(number, {}).update(cells)
+            refuse_rows(grid)
     for row, column in _never_worked_out(parts, _part(sheet)):
         grid.rows.setdefault(row, {}).setdefault(column, CellError(NEVER_WORKED_OUT))
     return grid

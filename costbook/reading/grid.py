@@ -9,7 +9,8 @@ from decimal import Decimal
 from typing import Final, Self
 
 from costbook.package.damage import refuse_long_text, untrusted
-from costbook.package.limits import LAST_COLUMN, LAST_ROW
+from costbook.package.limits import LAST_COLUMN, LAST_ROW, MOST_READ, MOST_ROWS
+from costbook.problems import Refused
 from costbook.reading.texts import quoted
 
 __all__ = [
@@ -29,6 +30,8 @@ __all__ = [
     "column_number",
     "decoded",
     "refuse_beyond",
+    "refuse_rows",
+    "too_much",
 ]
 
 NEVER_WORKED_OUT: Final = "a formula that was never worked out"
@@ -137,6 +140,21 @@ def refuse_beyond(tab: str, row: int, column: int = 1) -> None:
     if row > LAST_ROW or column > LAST_COLUMN:
         edge = f"below row {LAST_ROW:,}" if row > LAST_ROW else "right of column XFD"
         raise untrusted(f"its sheet {quoted(tab)} has a cell {edge}, where no sheet has one")
+
+
+def too_much(tab: str, most: str = f"{MOST_READ:,} rows, cells and values") -> Refused:
+    """The refusal of sheets that hold more than can be read, and the one that holds most."""
+    return Refused(
+        f"The sheets to be read hold more than {most}, most of them on {quoted(tab)}.",
+        "Delete what is no longer needed there, or move it to another workbook.",
+    )
+
+
+def refuse_rows(*grids: Grid) -> None:
+    """Raise Refused where sheets have more filled rows than can be meant."""
+    if sum(len(grid.rows) for grid in grids) > MOST_ROWS:
+        most = max(grids, key=lambda grid: len(grid.rows))
+        raise too_much(most.tab, f"{MOST_ROWS:,} rows")
 
 
 def column_letter(number: int) -> str:

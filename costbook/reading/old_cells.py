@@ -22,6 +22,7 @@ from costbook.reading.grid import (
     Workbook,
     cell_of_number,
     cell_of_text,
+    refuse_rows,
 )
 from costbook.reading.parts import Unreadable
 
@@ -140,6 +141,7 @@ def _grid(book: Any, tab: str, day_zero: date, marks: Sequence[Mark]) -> Grid:
         }
         if cells:
             grid.rows[number + 1] = cells
+            refuse_rows(grid)
     book.unload_sheet(tab)
     return grid
 

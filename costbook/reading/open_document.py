@@ -22,8 +22,9 @@ from costbook.reading.grid import (
     cell_of_number,
     cell_of_text,
     refuse_beyond,
+    too_much,
 )
-from costbook.reading.parts import Parts, local, too_much
+from costbook.reading.parts import Parts, local
 
 __all__ = ["is_open_document", "read_open_document"]
 

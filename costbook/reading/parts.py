@@ -14,10 +14,9 @@ from xml.etree.ElementTree import Element, ParseError, XMLPullParser
 from costbook.package.bulk import elements_in, look_through
 from costbook.package.limits import MEGABYTE, MOST_READ, MOST_READ_BYTES
 from costbook.package.members import Package, read
-from costbook.problems import Refused
-from costbook.reading.texts import quoted
+from costbook.reading.grid import too_much
 
-__all__ = ["Parts", "Unreadable", "local", "open_parts", "too_much"]
+__all__ = ["Parts", "Unreadable", "local", "open_parts"]
 
 _CHUNK: Final = 1024 * 1024
 
@@ -95,11 +94,3 @@ def open_parts(content: bytes) -> Parts:
     """The parts of a file. Raises Refused for what is no sound package, or no cook's workbook."""
     look_through(content)
     return Parts(read(content))
-
-
-def too_much(tab: str, most: str = f"{MOST_READ:,} rows, cells and values") -> Refused:
-    """The refusal of sheets that hold more than can be read, and the one that holds most."""
-    return Refused(
-        f"The sheets to be read hold more than {most}, most of them on {quoted(tab)}.",
-        "Delete what is no longer needed there, or move it to another workbook.",
-    )

@@ -28,6 +28,7 @@ from costbook.reading.grid import (
     column_number,
     decoded,
     refuse_beyond,
+    refuse_rows,
 )
 from costbook.reading.parts import Parts, Unreadable, local
 
@@ -160,6 +161,7 @@ def _grid(parts: Parts, tab: str, part: str, book: _Book) -> Grid:
         if cells:
             refuse_beyond(tab, number, max(cells))
             grid.rows.setdefault(number, {}).update(cells)
+            refuse_rows(grid)
     return grid
 
 

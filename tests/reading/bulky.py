@@ -209,6 +209,7 @@ PARTS: Final[dict[str, Callable[[], Attack]]] = {
         b'<row r="99"><c r="A99"><v>1</v></c><c r="XFE99"><v>1</v></c></row>'
     ),
     "a million rows of one number": lambda: in_cells(SAME * 1_000_000),
+    "60,000 numbered rows": lambda: in_cells(b"".join(ROWS % (at, at) for at in range(9, 60_009))),
     "a million numbered rows": lambda: in_cells(
         b"".join(ROWS % (at, at) for at in range(9, 1_000_009))
     ),
@@ -483,6 +484,7 @@ def open_book(more: bytes = b"", tables: bytes = b"", name: str = "Purchases") -
 ONE: Final = _cell(1)
 OPEN: Final[dict[str, Callable[[], bytes]]] = {
     "10,000 rows repeated 100,000 times": lambda: open_book(_row(ONE, 100_000) * 10_000),
+    "3 rows repeated 20,000 times": lambda: open_book(_row(ONE, 20_000) * 3),
     "20 rows repeated 50,000 times": lambda: open_book(_row(ONE + ONE, 50_000) * 20),
     "a row repeated 2,000,000,000 times": lambda: open_book(_row(ONE, 2_000_000_000)),
     "a cell repeated 100,000 times": lambda: open_book(_row(_cell(1, 100_000))),
@@ -536,6 +538,7 @@ def old_book(
 
 
 OLD: Final[dict[str, Callable[[], bytes]]] = {
+    "60,000 rows": lambda: old_book(b"".join(number(at, 0, 1) for at in range(20, 60_020))),
     "1.1 million packed numbers": lambda: old_book(
         b"".join(packed_numbers(at, 200) for at in range(50, 5_550))
     ),

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+import time
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +20,7 @@ import pytest
 
 from costbook.package.bounds import within_bounds
 from costbook.package.limits import MEGABYTE, MOST_BYTES
+from costbook.package.validity.ranges import Range, overlapping
 from costbook.problems import Refused
 from tests.benchmarks.generate import FULL, generate
 from tests.helpers import make_book, run
@@ -57,6 +59,7 @@ RIGHT: Final = (
     f'{TRUST}its sheet "Purchases" has a cell right of column XFD, where no sheet has one.{CLEAN}'
 )
 MUCH: Final = 'The sheets to be read hold more than 1,000,000 rows, cells and values, most of them on "Purchases". Delete what is no longer needed there, or move it to another workbook.'
+ROWS: Final = 'The sheets to be read hold more than 50,000 rows, most of them on "Purchases". Delete what is no longer needed there, or move it to another workbook.'
 TEXT: Final = f"{TRUST}a cell of it holds more than 32,767 letters, which no spreadsheet program writes.{CLEAN}"
 AROUND: Final = (
     f"A sheet of the workbook has more than 250,000 merged cells, rules and links.{VALUES}"
@@ -92,6 +95,7 @@ SAID: Final = {
     "a cell in row 1,048,577": BELOW,
     "a cell in column XFE": RIGHT,
     "a million rows of one number": MUCH,
+    "60,000 numbered rows": ROWS,
     "a million numbered rows": MUCH,
     "a million rows without a dimension": MUCH,
     "three million empty rows": MUCH,
@@ -173,6 +177,7 @@ SAID: Final = {
     "60,000 overlapping entries": PARTS_MANY,
     "5,000 overlapping entries": OVERLAP,
     "10,000 rows repeated 100,000 times (.ods)": MUCH,
+    "3 rows repeated 20,000 times (.ods)": ROWS,
     "20 rows repeated 50,000 times (.ods)": MUCH,
     "a row repeated 2,000,000,000 times (.ods)": BELOW,
     "a cell repeated 100,000 times (.ods)": RIGHT,
@@ -187,6 +192,7 @@ SAID: Final = {
     "100,000 spans within each other (.ods)": holds("content.xml", DEEP),
     "tables within each other (.ods)": holds("content.xml", DEEP),
     "300,000 styles (.ods)": holds("styles.xml", "more than 250,000 elements"),
+    "60,000 rows (.xls)": ROWS,
     "1.1 million packed numbers (.xls)": CELLS,
     "a million empty records (.xls)": CELLS,
     "5,000 sheets (.xls)": SHEETS,
@@ -213,6 +219,7 @@ NAMED: Final = frozenset(
         "300,000 namespaces on as many elements",
         "60,000 sheets of one part",
         "a million numbered rows",
+        "60,000 numbered rows",
         "200,000 elements within each other",
         "1.1 million packed numbers (.xls)",
     }
@@ -317,6 +324,27 @@ def test_an_endless_series_of_prices_is_refused(series: bytes, tmp_path: Path) -
     )
     ((status, seconds),) = measured.taken
     assert (status, seconds < SECONDS, measured.peak < MEGABYTES) == (2, True, True)
+
+
+def test_a_large_picture_is_kept_folded_and_written_back_as_it_is(tmp_path: Path) -> None:
+    """A picture that unfolds to 100 MB: it may be somebody's, and nothing need unfold it."""
+    parts = parts_of(sound(tmp_path))
+    path, priced = tmp_path / "stall.xlsx", tmp_path / "priced.xlsx"
+    path.write_bytes(packed(parts | {"xl/media/image1.bmp": b"BM" + bytes(100 * MEGABYTE)}))
+    measured = in_a_child(["check", str(path)], ["cost", str(path), "--output", str(priced)])
+    assert [status for status, _ in measured.taken] == [0, 0], measured.said
+    assert measured.peak < MEGABYTES
+    picture = parts_of(priced.read_bytes())["xl/media/image1.bmp"]
+    assert picture == b"BM" + bytes(100 * MEGABYTE)
+
+
+@pytest.mark.parametrize("shared", [False, True])
+def test_very_many_merged_cells_are_looked_at_in_a_moment(shared: bool) -> None:
+    """Each two of 100,000 would be five thousand million pairs."""
+    ranges = [Range(row, 1, row, 9) for row in range(1, 100_001)]
+    started = time.process_time()
+    assert overlapping([*ranges, Range(100_000, 9, 100_001, 9)] if shared else ranges) is shared
+    assert time.process_time() - started < SECONDS
 
 
 # ---------------------------------------------------------------- the bounds behind the limits

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from itertools import combinations
+from bisect import bisect_left
+from heapq import heappop, heappush
 from typing import Final, NamedTuple
 
 __all__ = ["Range", "overlapping", "range_of"]
@@ -42,18 +43,21 @@ def _column(letters: str) -> int:
 
 
 def overlapping(ranges: list[Range]) -> bool:
-    """Whether two of the ranges share a cell."""
-    if sum((r.bottom - r.top + 1) * (r.right - r.left + 1) for r in ranges) > 200_000:
-        return any(_share(one, other) for one, other in combinations(ranges, 2))
-    cells = [
-        (row, column)
-        for each in ranges
-        for row in range(each.top, each.bottom + 1)
-        for column in range(each.left, each.right + 1)
-    ]
-    return len(cells) > len(set(cells))
+    """Whether two of the ranges share a cell.
 
-
-def _share(one: Range, other: Range) -> bool:
-    rows = one.top <= other.bottom and other.top <= one.bottom
-    return rows and one.left <= other.right and other.left <= one.right
+    Looked at from the top: the columns of the ranges that reach down to a row lie beside each
+    other as long as none overlap, so that only the two next to a new one can share a cell with it.
+    """
+    columns: list[tuple[int, int]] = []
+    ends: list[tuple[int, int, int]] = []
+    for each in sorted(ranges):
+        while ends and ends[0][0] < each.top:
+            _, left, right = heappop(ends)
+            del columns[bisect_left(columns, (left, right))]
+        at = bisect_left(columns, (each.left, each.right))
+        before = at > 0 and columns[at - 1][1] >= each.left
+        if before or (at < len(columns) and columns[at][0] <= each.right):
+            return True
+        columns.insert(at, (each.left, each.right))
+        heappush(ends, (each.bottom, each.left, each.right))
+    return False
