@@ -27,9 +27,10 @@ class InHeading:
     """What the heading of a column says of each figure in it.
 
     A figure counts ``times`` as much, ``over`` so many; ``by_packs`` is one for the whole line,
-    ``lost`` one for what is thrown away. ``unit`` and ``period`` stand in for a blank cell beside
-    it. ``asked`` is a heading by which no figure can be read, ``unread`` words that say nothing.
-    ``text`` is the whole heading, ``typed`` what stands of it in its ``cell``.
+    ``lost`` one for what is thrown away, ``share`` a share of the batch. ``unit`` and ``period``
+    stand in for a blank cell beside it. ``asked`` is a heading by which no figure can be read,
+    ``unread`` words that say nothing. ``text`` is the whole heading, ``typed`` what stands of it
+    in its ``cell``.
     """
 
     said: str
@@ -37,6 +38,7 @@ class InHeading:
     over: Decimal = _1
     by_packs: bool = False
     lost: bool = False
+    share: bool = False
     unit: str = ""
     period: str = ""
     asked: bool = False
@@ -154,8 +156,8 @@ def _meant(sheet: str, field: Field, said: str) -> InHeading:
     if field.name in _COUNTED and said in _COUNTED[field.name]:
         times, over = _COUNTED[field.name][said]
         return InHeading(said, times, over)
-    if field.kind is Kind.SHARE:
-        return InHeading(said) if said in ("%", "percent", "per cent") else _other(said)
+    if said in ("%", "percent", "per cent") and (field.kind is Kind.SHARE or field.or_share):
+        return InHeading(said, share=field.or_share)
     if field.kind is Kind.MONEY:
         return _of_money(sheet, field, said)
     if field.name in ("grams_per_piece", "grams_per_ml"):

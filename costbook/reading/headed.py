@@ -77,6 +77,8 @@ def read_headed(
     plain = read_cell(says.meant(field), cell, raw, ways)
     if not isinstance(plain.value, Decimal):
         return plain, plain
+    if says.share:
+        return plain, replace(plain, is_share=True)
     if says.lost and plain.value == 1:
         return plain, replace(within(field, Decimal(0)), refused=plain.value)
     return plain, replace(plain, value=counts_for(says, plain.value, values))
@@ -154,6 +156,8 @@ def _applied(field: Field, says: InHeading, rows: Iterable[Row]) -> str:
     heading = quoted(says.text)
     if says.lost:
         return f"the heading {heading} was read as what is lost: 11 % is a {field.title} of 89."
+    if says.share:
+        return f"by the heading {heading}, a figure is a share of the batch: 4 is 4 %."
     if says.by_packs:
         return f"by the heading {heading}, each price was divided by the Packs of its row."
     if says.changes:

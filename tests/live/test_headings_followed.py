@@ -41,9 +41,9 @@ Roll   | Leeks | 1200       | g
 Pie    | Egg   | 342        |
 
 Batches
-Recipe | Makes (ea) | Unit
-Roll   | 24         |
-Pie    | 6          |
+Recipe | Makes (ea) | Unit | Rejects (%)
+Roll   | 24         |      | 4
+Pie    | 6          |      |
 
 Stages
 Recipe | Stage | Minutes per batch (hours) | Minutes per unit (seconds)
@@ -78,6 +78,9 @@ FOLLOWED: list[Change] = [
     edit("Items!C4", 2, 1.75),
     edit("Recipes!C2", 900, 1000),
     edit("Recipes!D3", "g", None),
+    edit("Batches!D2", 4, 0.05),
+    edit("Batches!D2", 4, 12),
+    edit("Batches!D2", 4, None),
     edit("Stages!C2", 0.25, 0.5),
     edit("Stages!D2", 90, 45),
     edit("Stages!D2", 90, None),

@@ -16,6 +16,7 @@ import pytest
 
 from costbook.definitions.headings import in_heading
 from costbook.definitions.sheets import INPUT_SHEETS
+from tests.helpers import Shown
 from tests.reading.costed import costed
 
 Rows = list[list[object]]
@@ -174,13 +175,14 @@ def test_a_unit_that_the_column_can_not_have_is_asked(
     assert answer["products"][0]["price"]["on_step"] is None
 
 
-def test_rejects_as_a_percentage_are_asked() -> None:
-    batches: Rows = [["Recipe", "Makes", "Unit", "Rejects %"], ["Roll", 20, "ea", 4]]
+@pytest.mark.parametrize("typed", [4, 0.04, "4", Shown(0.04, "0%")])
+def test_rejects_by_a_heading_with_a_percent_sign_are_a_share_of_the_batch(typed: object) -> None:
+    """4 % of 20 are 0.8 of a roll: 2.40 of flour are carried by 19.2."""
+    batches: Rows = [["Recipe", "Makes", "Unit", "Rejects %"], ["Roll", 20, "ea", typed]]
     answer = costed({**STALL, "Batches": batches})
-    assert part(answer, "ingredients") is None
+    assert part(answer, "ingredients") == pytest.approx(0.125, rel=1e-12)
     assert (
-        "wrong Batches!D1: " + asked("Rejects %", "%", "Rejects") + 'Head it "Rejects", and type '
-        "the figures so."
+        f'doubtful Batches!D1: by the heading "Rejects %", a figure is a share of the batch: 4 is 4 %. {RENAME}'
     ) in said(answer)
 
 
