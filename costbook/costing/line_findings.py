@@ -53,7 +53,12 @@ def items_without_price(costing: Costing) -> Iterator[Problem]:
     for row, record in _lines(costing):
         item = row.links["prices_now"].fixed["item"] if "prices_now" in row.links else None
         priced = costing.of(row)["price_per_base_unit"] is not None
-        if isinstance(item, str) and not priced and as_key(item) in known:
+        if (
+            isinstance(item, str)
+            and not priced
+            and as_key(item) in known
+            and not _asked(costing, row)
+        ):
             waiting[item].append(record)
     day = costing.structure.costed_on.isoformat()
     for item, records in waiting.items():
@@ -74,6 +79,13 @@ def _no_price_can_be_read(book: Book) -> bool:
     needed = {each.name for each in INPUT_SHEETS["Purchases"].fields if each.needed}
     says = sheet.in_headings.get("price_per_pack")
     return not needed <= sheet.columns.keys() or (says is not None and says.asked)
+
+
+def _asked(costing: Costing, row: Row) -> bool:
+    """Whether the receipt that counts is asked about already: a price in another money."""
+    number = costing.of(row.links["prices_now"])["purchase_row"]
+    record = costing.structure.purchases.get(int(number)) if isinstance(number, Decimal) else None
+    return record is not None and bool(record.refused)
 
 
 def lines_without_bridge(costing: Costing) -> Iterator[Problem]:

@@ -36,7 +36,8 @@ def nothing_paid(costing: Costing) -> Iterator[Problem]:
     for row in costing.structure.rows["prices_now"]:
         figures = costing.of(row)
         number, size = figures["purchase_row"], figures["size_in_base_units"]
-        parts = [figures[name] for name in ("packs", "pack_count", "other_cost", "discounts")]
+        names = ("packs", "pack_count", "price_per_pack", "other_cost", "discounts")
+        parts = [figures[name] for name in names]
         readable = isinstance(number, Decimal) and size and None not in parts
         if readable and figures["price_per_base_unit"] is None:
             yield Problem(

@@ -35,6 +35,9 @@ __all__ = ["LADDER_STEPS", "Row", "Structure", "lay_out"]
 LADDER_STEPS = 3
 """How many price steps below and above the price on the step are shown."""
 
+_PRICED = ("pack_size", "price_per_pack")
+"""What a receipt must say to set a price."""
+
 _PLAIN_COIN = 2
 """Decimal places of money where the currency is unknown."""
 
@@ -136,7 +139,9 @@ class _Builder:
         spare = sheet.rows_below(SPARE_PURCHASE_ROWS)
         for number in range(sheet.heading_row + 1, last + spare + 1):
             record = by_row.get(number)
-            self._add("purchases", {"row_number": Decimal(number)}, {"Purchases": record})
+            asked = record is not None and not record.refused.keys().isdisjoint(_PRICED)
+            fixed: dict[str, Value] = {"row_number": Decimal(number), "asked": Decimal(asked)}
+            self._add("purchases", fixed, {"Purchases": record})
 
     def _items(self) -> None:
         used_as_recipe = self.recipe_lines.keys() | self.batch_records.keys()

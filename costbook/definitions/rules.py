@@ -47,15 +47,19 @@ def sales_tax_if_blank(tax_included: Words) -> Any:
 
 
 @meets_unknowns
-def rank(day: N, row_number: N, pack_size: N, packs: N, price_per_pack: N, unread: N) -> N:
+def rank(
+    day: N, row_number: N, pack_size: N, packs: N, price_per_pack: N, unread: N, asked: N
+) -> N:
     """What orders purchases: the day, then the row; unknown for a row that can't set a price.
 
     A row sets a price when it has a date, a size, and packs and a price above zero, so neither
     a return nor a discount ever does. A size or price that only a new run can read may set one,
-    so until then the price is unknown, and not the one before.
+    so until then the price is unknown, and not the one before; so may one that is there and is
+    asked about, as a price in another money.
     """
     sets = both(above(pack_size, 0), above(packs, 0), above(price_per_pack, 0))
-    counts = both(known(day), either(same(unread, 1), sets))
+    may_set = either(same(unread, 1), both(same(asked, 1), above(packs, 0)))
+    counts = both(known(day), either(may_set, sets))
     return choose(counts, day * ROWS_IN_RANK + row_number, UNKNOWN)
 
 

@@ -170,6 +170,7 @@ PURCHASES = Table(
         Column("price_per_pack", Given("Purchases", "price_per_pack", _0), Show.MONEY),
         Column("other_cost", Given("Purchases", "other_cost", _0), Show.MONEY),
         Column("unread", Renamed("Purchases", (), ("pack_size", "price_per_pack")), Show.WHOLE),
+        Column("asked", Fixed(), Show.WHOLE),
         Column("rank", Computed(rules.rank), Show.WHOLE),
         Column("size_or_none", Given("Purchases", "pack_size", _0), title="Pack size, 0 if empty"),
         Column("discount", Computed(rules.discount), Show.MONEY),

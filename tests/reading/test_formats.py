@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from tests.helpers import Shown, priced, product_of, save
 from tests.judges.libreoffice import LibreOffice
 from tests.money_rules.wraps import WRAPS, said
 from tests.reading.test_other_files import cell, open_document, row
-from tests.tables import Sheets, close, sheets
+from tests.tables import Sheets, close, row_of, sheets
 
 PERCENT = Mark(percent=True)
 
@@ -106,6 +107,16 @@ def test_a_price_shown_in_another_money_is_asked() -> None:
             "to in USD, and give the cell that format."
         )
     ]
+
+
+def test_a_newer_price_in_another_money_is_not_passed_over_for_an_older_one() -> None:
+    book = wraps_with("Purchases", 4, 2, "0.00")
+    book["Purchases"].append([date(2026, 11, 8), "Flour", 1000, "g", Shown(3, '"€"0.00')])
+    answer = priced(book)
+    assert row_of(answer, "item", "Flour")["price_per_base_unit"] is None
+    assert product_of(answer, "Single")["cost"]["ingredients"] is None
+    of_receipts = [each for each in answer["problems"] if each["sheet"] == "Purchases"]
+    assert [each["cell"] for each in of_receipts if each["severity"] == "wrong"] == ["E3"]
 
 
 @pytest.mark.parametrize("number_format", ['"$"#,##0.00', '0.00 "USD"', "[$$-409]0.00", "0.00"])
