@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from costbook.definitions.currencies import minor_unit, symbol
+from costbook.definitions.parts import PARTS
 from tests.helpers import priced
 
 __all__ = ["drawn", "sample_now", "shown", "with_sample"]
@@ -63,21 +64,11 @@ def table(answer: Answer, money: Money) -> str:
     return "".join(f"| {' | '.join(cells)} |\n" for cells in lines)
 
 
-PARTS = {
-    "ingredients": "ingredients",
-    "packaging": "film, foil, bag, label",
-    "labour": "your minutes",
-    "kitchen": "the kitchen",
-    "overhead": "insurance and the like",
-    "selling": "the stall",
-}
-
-
 def bars(product: Answer, money: Money) -> str:
     """One bar a part of the price on the step, ten to a unit of money, and what is left."""
     cost, price, step = product["cost"], product["price"]["on_step"], product["at_step"]
     without_tax = step["profit"] / step["margin"]
-    parts = {words: cost[part] for part, words in PARTS.items()}
+    parts = {part.words: cost[part.name] for part in PARTS}
     parts["card fees"] = without_tax - cost["total"] - step["profit"]
     parts["sales tax"] = price - without_tax
     parts["left for the business"] = step["profit"]

@@ -14,6 +14,7 @@ from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
 from costbook.definitions import rules
 from costbook.definitions.algebra import UNKNOWN
+from costbook.definitions.parts import MADE, PARTS, SOLD
 from costbook.definitions.units import BASE_UNIT, Measure
 from costbook.problems import Problem
 
@@ -36,7 +37,6 @@ CAUTION: Final = (
 NO_CURRENCY: Final = ""
 NO_KITCHEN: Final = "kitchen hire (Settings has no Kitchen hire per hour)"
 """What is said to be left out of every price where the kitchen costs nothing."""
-_PARTS: Final = ("ingredients", "packaging", "labour", "kitchen", "overhead", "selling")
 
 
 def answer(costing: Costing, problems: Iterable[Problem]) -> dict[str, Any]:
@@ -75,7 +75,7 @@ def problem_data(problem: Problem) -> dict[str, str]:
 
 def _product(costing: Costing, row: Row) -> dict[str, Any]:
     figures = costing.of(row)
-    cost: dict[str, Value] = {part: figures[part] for part in _PARTS}
+    cost: dict[str, Value] = {part.name: figures[part.name] for part in PARTS}
     cost |= {"total": figures["total"], "known": figures["known"]}
     missing = list(missing_of(costing, row))
     return {
@@ -173,19 +173,25 @@ def _lacks(costing: Costing, price: Row) -> Iterator[str]:
     for table in ("packaging", "product_stages"):
         for at in product.children[table]:
             yield str(costing.figures[table][at]["lacks"])
-    figures = costing.of(product)
-    if figures["made"] is None:
-        if figures["packs_sold"] is None or figures["kitchen"] is None:
-            yield str(figures["lacks"])
-        if figures["overhead"] is None:
-            yield "overheads (an amount, batches per year)"
+    yield from _made_lacks(costing.of(product))
     yield from _price_lacks(costing.of(price))
+
+
+def _made_lacks(figures: Figures) -> Iterator[str]:
+    """What the cost made lacks beside what its rows do."""
+    if figures["packs_sold"] is None:
+        yield str(figures["lacks"])
+        return
+    for part in MADE:
+        timed = figures[part.timed_with] if part.timed_with else Decimal(0)
+        if not part.lack_of_rows and figures[part.name] is None and timed is not None:
+            yield part.lacks
 
 
 def _price_lacks(figures: Figures) -> Iterator[str]:
     """What a price lacks beside the cost made, in the rule's own words."""
     there = Decimal(1)
-    names = ("selling", "tax_in_price", "fee_share", "applied_target_margin")
+    names = (*(part.name for part in SOLD), *rules.PRICED_BY)
     for at, name in enumerate(names):
         each = [there] * len(names)
         each[at] = UNKNOWN if figures[name] is None else there

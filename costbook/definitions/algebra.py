@@ -18,7 +18,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from functools import singledispatch
+from functools import singledispatch, wraps
+from inspect import Parameter, Signature
 from typing import Any, Final, NoReturn, Protocol, TypeVar
 
 __all__ = [
@@ -28,6 +29,7 @@ __all__ = [
     "Test",
     "Words",
     "above",
+    "asks_for",
     "both",
     "choose",
     "either",
@@ -266,3 +268,20 @@ def meets_unknowns(rule: Rule) -> Rule:
     """Mark a rule that is called even where an argument is unknown."""
     rule.meets_unknowns = True  # type: ignore[attr-defined]  # functions take attributes
     return rule
+
+
+def asks_for(*names: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Mark a rule of as many arguments as a list has entries: these are their names."""
+    keyword = Parameter.POSITIONAL_OR_KEYWORD
+
+    def named(body: Callable[..., Any]) -> Callable[..., Any]:
+        @wraps(body)
+        def rule(*values: Any, **others: Any) -> Any:
+            return body(*values, *(others[name] for name in names[len(values) :]))
+
+        rule.__signature__ = Signature(  # type: ignore[attr-defined]  # inspect looks for it
+            [Parameter(name, keyword) for name in names]
+        )
+        return rule
+
+    return named

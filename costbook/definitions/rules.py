@@ -9,6 +9,9 @@ Where no source is named, a rule is the trade's arithmetic, as any costing textb
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import reduce
+from operator import add
 from typing import Any
 
 from costbook.definitions.algebra import (
@@ -17,6 +20,7 @@ from costbook.definitions.algebra import (
     Test,
     Words,
     above,
+    asks_for,
     both,
     choose,
     either,
@@ -30,7 +34,12 @@ from costbook.definitions.algebra import (
     whole_down,
     whole_up,
 )
+from costbook.definitions.parts import KNOWN, MADE, SOLD, Part
 
+PRICED_BY = ("tax_in_price", "fee_share", "applied_target_margin")
+"""What makes a price of a cost."""
+
+NO_PACKS = "packs sold (makes, rejects, units per pack)"
 ROWS_IN_RANK = 100_000
 """Room for a row number behind the day in a purchase's rank."""
 
@@ -597,9 +606,10 @@ def overhead_known(overhead_known_per_batch: N, packs_sold: N) -> N:
     return overhead_known_per_batch / packs_sold
 
 
-def made(ingredients: N, packaging: N, labour: N, kitchen: N, overhead: N) -> N:
+@asks_for(*(part.name for part in MADE))
+def made(*parts: N) -> N:
     """What a pack sold cost to make [money/pack]."""
-    return ingredients + packaging + labour + kitchen + overhead
+    return reduce(add, parts)
 
 
 # ---------------------------------------------------------------- outlets
@@ -720,23 +730,17 @@ def selling_known(selling_known_per_unit: N, units_per_pack: N) -> N:
     return selling_known_per_unit * units_per_pack
 
 
-def total(made: N, selling: N) -> N:
+@asks_for("made", *(part.name for part in SOLD))
+def total(made: N, *selling: N) -> N:
     """What a pack sold cost [money/pack], save what is a percentage of the price."""
-    return made + selling
+    return reduce(add, selling, made)
 
 
 @meets_unknowns
-def known_cost(
-    ingredients_known: N,
-    packaging_known: N,
-    labour_known: N,
-    kitchen: N,
-    overhead_known: N,
-    selling_known: N,
-) -> N:
+@asks_for(*KNOWN)
+def known_cost(*parts: N) -> N:
     """What is known of the cost of a pack sold [money/pack]: its known parts, added up."""
-    made_known = (ingredients_known, packaging_known, labour_known, kitchen, overhead_known)
-    return _known_sum(*made_known, selling_known)
+    return _known_sum(*parts)
 
 
 def room(applied_target_margin: N, fee_share: N) -> N:
@@ -894,6 +898,11 @@ def per_pack(batch_figure: N, packs_sold: N) -> N:
 def allowance_cost(items_cost: N, small_ingredient_allowance: N) -> N:
     """What the small-ingredient allowance adds to a batch [money]."""
     return items_cost * small_ingredient_allowance
+
+
+def of_a_batch(part: N, packs_sold: N) -> N:
+    """A pack's figure for all packs sold of a batch [money]."""
+    return part * packs_sold
 
 
 def share_of(part: N, whole: N) -> N:
@@ -1290,45 +1299,21 @@ def product_labour_lacks(labour: N, batch_labour_lack: Words, product_labour_lac
 
 
 @meets_unknowns
-def made_lacks(
-    packs_sold: N,
-    ingredients: N,
-    ingredients_lack: Words,
-    packaging: N,
-    packaging_lack: Words,
-    labour: N,
-    labour_lack: Words,
-    kitchen: N,
-    overhead: N,
-) -> Words:
+@asks_for("packs_sold", *(name for part in MADE for name in part.lacking))
+def made_lacks(packs_sold: N, *parts: N | Words) -> Words:
     """The first thing that the cost of making a pack lacks."""
-
-    def lack(figure: N, text: Words, rest: Words) -> Words:
-        return choose(known(figure), rest, text)
-
-    rest = lack(overhead, "overheads (an amount, batches per year)", "")
-    rest = lack(kitchen, "kitchen (minutes)", rest)
-    rest = lack(labour, labour_lack, rest)
-    rest = lack(packaging, packaging_lack, rest)
-    rest = lack(ingredients, ingredients_lack, rest)
-    return lack(packs_sold, "packs sold (makes, rejects, units per pack)", rest)
+    return choose(known(packs_sold), _first_lack(MADE, parts, ""), NO_PACKS)
 
 
 @meets_unknowns
-def price_lacks(
-    made: N,
-    made_lack: Words,
-    selling: N,
-    tax_in_price: N,
-    fee_share: N,
-    applied_target_margin: N,
-) -> Words:
+@asks_for("made", "made_lack", *(name for part in SOLD for name in part.lacking), *PRICED_BY)
+def price_lacks(made: N, made_lack: Words, *others: N | Words) -> Words:
     """The first thing that the price lacks."""
+    *parts, tax_in_price, fee_share, applied_target_margin = others
     rest = choose(known(applied_target_margin), "", "target margin")
     rest = choose(known(fee_share), rest, "fees (commission, card share)")
     rest = choose(known(tax_in_price), rest, "sales tax")
-    rest = choose(known(selling), rest, "selling (hours, pay, units sold per day, card share)")
-    return choose(known(made), rest, made_lack)
+    return choose(known(made), _first_lack(SOLD, parts, rest), made_lack)
 
 
 # ---------------------------------------------------------------- helpers
@@ -1339,6 +1324,18 @@ def _as_good_as(one: N, other: N) -> Test:
     return both(
         above(one * 1_000_001, other * 1_000_000), above(other * 1_000_001, one * 1_000_000)
     )
+
+
+def _first_lack(parts: Sequence[Part], given: Sequence[N | Words], rest: Words) -> Words:
+    """What the first part lacks that is not known, in the order of the money, else the rest.
+
+    Given is each part's figure, with the text of what its rows lack behind it, where it has rows.
+    """
+    values = iter(given)
+    told = [(next(values), part.lack_told(values)) for part in parts]
+    for figure, text in reversed(told):
+        rest = choose(known(figure), rest, text)
+    return rest
 
 
 def _known_sum(first: N, *others: N) -> N:

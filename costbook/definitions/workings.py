@@ -6,6 +6,7 @@ in a column here. The engine, the formulas, ``explain`` and the About sheet foll
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from functools import cache
 from typing import Final
@@ -40,6 +41,7 @@ from costbook.definitions.columns import (
     YearSpend,
 )
 from costbook.definitions.fields import QUANTITIES
+from costbook.definitions.parts import MADE
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
 
@@ -776,6 +778,12 @@ OUTLETS = Table(
     ),
 )
 
+
+def _as_made(names: Iterable[str]) -> Iterator[Column]:
+    """Figures of a product, the same at every outlet."""
+    return (Column(name, LookedUp("products", name), Show.MONEY) for name in names)
+
+
 PRICES = Table(
     "prices",
     "Prices: each product at each outlet",
@@ -786,19 +794,12 @@ PRICES = Table(
         _stands_as("outlets", "Outlets"),
         Column("kind", LookedUp("outlets", "kind"), Show.TEXT),
         Column("units_per_pack", LookedUp("packs", "units_per_pack")),
-        Column("ingredients", LookedUp("products", "ingredients"), Show.MONEY),
-        Column("packaging", LookedUp("products", "packaging"), Show.MONEY),
-        Column("labour", LookedUp("products", "labour"), Show.MONEY),
-        Column("kitchen", LookedUp("products", "kitchen"), Show.MONEY),
-        Column("overhead", LookedUp("products", "overhead"), Show.MONEY),
+        *_as_made(part.name for part in MADE),
         Column("made", LookedUp("products", "made"), Show.MONEY),
         Column("selling_per_unit", LookedUp("outlets", "selling_per_unit"), Show.MONEY),
         Column("selling", Computed(rules.selling, "selling_per_unit"), Show.MONEY),
         Column("total", Computed(rules.total), Show.MONEY),
-        Column("ingredients_known", LookedUp("products", "ingredients_known"), Show.MONEY),
-        Column("packaging_known", LookedUp("products", "packaging_known"), Show.MONEY),
-        Column("labour_known", LookedUp("products", "labour_known"), Show.MONEY),
-        Column("overhead_known", LookedUp("products", "overhead_known"), Show.MONEY),
+        *_as_made(part.known for part in MADE if part.known),
         Column("selling_known_per_unit", LookedUp("outlets", "selling_known_per_unit"), Show.MONEY),
         Column("selling_known", Computed(rules.selling_known), Show.MONEY),
         Column("known", Computed(rules.known_cost), Show.MONEY),

@@ -284,6 +284,7 @@ advice(? money/pack, 6 money/pack) = 'not known yet'     | no answer yet
 ladder_price(6 money/pack, -2, 0.25 money/pack) = 5.5 money/pack | two steps down
 ladder_price(0.5 money/pack, -2, 0.25 money/pack) = ? money/pack | no price is nothing
 ladder_profit(6.3 money/pack, 0.05, 0.1, 2.4 money/pack) = 3 money/pack | 6.00 × 0.9 - 2.40
+of_a_batch(2 money/pack, 20 pack) = 40 money             | 20 packs of 2.00
 per_pack(40 money, 20 pack) = 2 money/pack               | 40.00 over 20
 allowance_cost(20 money, 0.02) = 0.4 money               | 2 % of 20.00
 share_of(1.2 money/pack, 4.8 money/pack) = 1/4           | 1.20 of 4.80

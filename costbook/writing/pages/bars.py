@@ -9,6 +9,7 @@ from costbook.book import Value
 from costbook.costing.structure import Row
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
+from costbook.definitions.parts import PARTS
 from costbook.writing.description import BarChart, Look, Role
 from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.page import Page, look_of
@@ -16,22 +17,11 @@ from costbook.writing.pages.parted import parted, product_of, row_height
 
 __all__ = ["bars"]
 
-PARTS = (
-    ("Ingredients", "ingredients"),
-    ("Packaging", "packaging"),
-    ("Labour", "labour"),
-    ("Kitchen", "kitchen"),
-    ("Overhead", "overhead"),
-    ("Selling", "selling"),
-    ("Fees", "step_fees"),
-    ("Profit", "step_profit"),
-)
+COSTS = tuple((part.title, part.name) for part in PARTS)
+"""The costs that the fees and the profit don't move."""
+BARS = (*COSTS, ("Fees", "step_fees"), ("Profit", "step_profit"))
 """What a price without tax is made of, from left to right."""
-COSTS = 6
-"""How many of the parts are costs that the fees and the profit don't move."""
 FIRST = 2
-ACROSS = 14
-"""Columns of the page."""
 ROOM, BAR = 480.0, 24.0
 """How high a chart's rows and bars on one page may be, and a bar of it [points]."""
 WIDE_ENOUGH = Decimal("0.055")
@@ -40,7 +30,7 @@ WIDE_ENOUGH = Decimal("0.055")
 Shares = list[Value]
 
 
-def bars(page: Page, rows: Sequence[Row]) -> None:
+def bars(page: Page, rows: Sequence[Row], across: int) -> None:
     """The shares of each product's price at the first outlet, as figures and as bars."""
     outlet = rows[0].fixed["outlet"] if rows else ""
     here = [row for row in rows if row.fixed["outlet"] == outlet]
@@ -54,30 +44,30 @@ def bars(page: Page, rows: Sequence[Row]) -> None:
         return BAR + row_height(page, {0: product_of(row)})
 
     for part in parted(whole, high, ROOM):
-        page.section(f"What the price of a pack goes on{at}, in shares", ACROSS)
+        page.section(f"What the price of a pack goes on{at}, in shares", across)
         _shares_and_bars(page, part, message)
     left = [str(row.fixed["product"]) for row in here if row not in whole]
     if left:
         text = f"No bar for {', '.join(left)}: a part of the price is not known yet."
-        page.sheet.line(text, Role.FLAG, across=ACROSS)
+        page.sheet.line(text, Role.FLAG, across=across)
         page.sheet.next_row += 1
 
 
 def _is_whole(page: Page, row: Row) -> bool:
     """Whether every part is known, and none below nothing: else a bar would show too much."""
     return all(
-        isinstance(value := page.value((row, part)), Decimal) and value >= 0 for _, part in PARTS
+        isinstance(value := page.value((row, part)), Decimal) and value >= 0 for _, part in BARS
     )
 
 
 def _shares_and_bars(page: Page, rows: Sequence[Row], message: str) -> None:
     sheet = page.sheet
-    names = ("Product", "", *(name for name, _ in PARTS))
-    shows = (Show.TEXT, Show.TEXT, *(Show.SHARE for _ in PARTS))
-    heading = page.headings(names, shows=shows, across=FIRST + len(PARTS))
+    names = ("Product", "", *(name for name, _ in BARS))
+    shows = (Show.TEXT, Show.TEXT, *(Show.SHARE for _ in BARS))
+    heading = page.headings(names, shows=shows, across=FIRST + len(BARS))
     key = _key_row(page)
     shares = [_shares(page, row) for row in rows]
-    page.mark_unknown(key + 1, range(FIRST, FIRST + len(PARTS)))
+    page.mark_unknown(key + 1, range(FIRST, FIRST + len(BARS)))
     sheet.next_row += 1
     sheet.put_chart(
         BarChart(
@@ -87,7 +77,7 @@ def _shares_and_bars(page: Page, rows: Sequence[Row], message: str) -> None:
             key,
             key + len(rows),
             (0, 0),
-            tuple(range(FIRST, FIRST + len(PARTS))),
+            tuple(range(FIRST, FIRST + len(BARS))),
             sheet.next_row,
             whole=True,
             in_bars=_labels(shares),
@@ -98,7 +88,7 @@ def _shares_and_bars(page: Page, rows: Sequence[Row], message: str) -> None:
 def _key_row(page: Page) -> int:
     """A row of equal parts that can't be seen: its bar names the parts of the bars below it."""
     at = page.sheet.next_row
-    for number in range(len(PARTS)):
+    for number in range(len(BARS)):
         page.sheet.put(at, FIRST + number, Decimal(1), Look(Role.UNSEEN, Show.SHARE))
     page.sheet.heights[at] = 4
     page.sheet.next_row += 1
@@ -119,14 +109,14 @@ def _shares(page: Page, row: Row) -> Shares:
             Show.SHARE,
             Role.SUM if part == "step_profit" else Role.COMPUTED,
         )
-        for number, (_, part) in enumerate(PARTS)
+        for number, (_, part) in enumerate(BARS)
     ]
 
 
 def _labels(shares: list[Shares]) -> tuple[tuple[str | None, ...], ...]:
     """Each part is named in the first bar; its figure stands in it where there is room."""
     return tuple(
-        (name, *(_label(each[number]) for each in shares)) for number, (name, _) in enumerate(PARTS)
+        (name, *(_label(each[number]) for each in shares)) for number, (name, _) in enumerate(BARS)
     )
 
 
@@ -150,4 +140,4 @@ def _largest(page: Page, row: Row) -> str:
         value = page.value((row, part[1]))
         return value if isinstance(value, Decimal) else Decimal(0)
 
-    return max(PARTS[:COSTS], key=figure)[0]
+    return max(COSTS, key=figure)[0]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from costbook.book import Record
 from costbook.costing.structure import Row
+from costbook.definitions.parts import MADE, Part
 from costbook.writing.pages.page import Context, Ref
 
 __all__ = ["ALLOWANCE", "Line", "lines_of"]
@@ -18,7 +20,8 @@ ALLOWANCE = "Small-ingredient allowance"
 class Line:
     """What it is, its amount, its unit's price, its cost for a batch, and what it rests on.
 
-    ``what`` is a text, or where on Workings its name stands.
+    ``what`` is a text, or where on Workings its name stands; ``of_a_pack`` says that the cost is
+    a pack's.
     """
 
     part: str
@@ -32,30 +35,20 @@ class Line:
     field: str = ""
     lacks: Ref | None = None
     is_recipe: bool = False
+    of_a_pack: bool = False
 
 
 def lines_of(context: Context, product: Row) -> Iterator[Line]:
-    """A product's lines: ingredients, packaging, labour, kitchen, overhead."""
-    rows = context.costing.structure.rows
-    recipe = product.links.get("recipes")
-    if recipe is not None:
-        yield from _ingredients(context, recipe)
-    for at in product.children["packaging"]:
-        yield _item_line("Packaging", rows["packaging"][at], "Packaging")
-    if recipe is not None:
-        for at in recipe.children["stages"]:
-            yield _stage_line(rows["stages"][at])
-        for at in recipe.children["uses"]:
-            yield _used_labour(rows["uses"][at])
-    for at in product.children["product_stages"]:
-        yield _stage_line(rows["product_stages"][at])
-    minutes: Ref = (product, "kitchen_minutes")
-    yield Line("Kitchen", "Kitchen hire", (product, "kitchen_batch"), minutes, "min")
-    yield Line("Overhead", "Overheads", (product, "overhead_per_batch"))
+    """A product's lines, part by part in the order of the money."""
+    for part in MADE:
+        own = _LINES.get(part.name)
+        yield from own(context, product) if own else (_whole(product, part),)
 
 
-def _ingredients(context: Context, recipe: Row) -> Iterator[Line]:
-    rows = context.costing.structure.rows
+def _ingredients(context: Context, product: Row) -> Iterator[Line]:
+    rows, recipe = context.costing.structure.rows, product.links.get("recipes")
+    if recipe is None:
+        return
     for at in recipe.children["lines"]:
         yield _item_line("Ingredients", rows["lines"][at], "Recipes")
     yield Line("Ingredients", ALLOWANCE, (recipe, "items_cost"))
@@ -73,6 +66,43 @@ def _ingredients(context: Context, recipe: Row) -> Iterator[Line]:
             lacks=(row, "lacks"),
             is_recipe=True,
         )
+
+
+def _packaging(context: Context, product: Row) -> Iterator[Line]:
+    for at in product.children["packaging"]:
+        yield _item_line("Packaging", context.costing.structure.rows["packaging"][at], "Packaging")
+
+
+def _labour(context: Context, product: Row) -> Iterator[Line]:
+    rows, recipe = context.costing.structure.rows, product.links.get("recipes")
+    if recipe is not None:
+        for at in recipe.children["stages"]:
+            yield _stage_line(rows["stages"][at])
+        for at in recipe.children["uses"]:
+            yield _used_labour(rows["uses"][at])
+    for at in product.children["product_stages"]:
+        yield _stage_line(rows["product_stages"][at])
+
+
+_LINES: Final[Mapping[str, Callable[[Context, Row], Iterator[Line]]]] = {
+    "ingredients": _ingredients,
+    "packaging": _packaging,
+    "labour": _labour,
+}
+"""The parts that have a line for each of their rows; any other is one line."""
+
+
+def _whole(product: Row, part: Part) -> Line:
+    """A part in one line: by its figure for a batch, else by the one for a pack."""
+    minutes: Ref | None = (product, part.minutes) if part.minutes else None
+    return Line(
+        part.title,
+        part.line or part.title,
+        (product, part.batch or part.name),
+        minutes,
+        "min" if minutes else "",
+        of_a_pack=not part.batch,
+    )
 
 
 def _item_line(part: str, row: Row, sheet: str) -> Line:

@@ -65,7 +65,7 @@ def _line(page: Page, product: Row, line: Line, role: Role | None) -> None:
         page.figure((at, PRICE), line.price, Show.FINE_MONEY)
     elif role:
         sheet.put(at, PRICE, None, look_of(role, Show.TEXT, 0))
-    costs = _ALLOWANCE if line.what == ALLOWANCE else _PLAIN
+    costs = _ALLOWANCE if line.what == ALLOWANCE else _OF_A_PACK if line.of_a_pack else _PLAIN
     _costs(page, product, line, costs, role)
     _rests_on(page, at, line, role)
     sheet.next_row += 1
@@ -128,7 +128,7 @@ def _costs(
     page: Page,
     product: Row,
     line: Line,
-    costs: tuple[Rule | None, Rule, Rule],
+    costs: tuple[Rule | None, Rule | None, Rule],
     role: Role | None,
 ) -> None:
     """What the line costs a batch and a pack, and its share of the cost made."""
@@ -136,6 +136,8 @@ def _costs(
     settings = page.context.costing.structure.one("settings")
     refs: Mapping[str, Ref] = {
         "batch_figure": line.cost,
+        "part": line.cost,
+        "whole": (product, "made"),
         "items_cost": line.cost,
         "small_ingredient_allowance": (settings, "small_ingredient_allowance"),
         "packs_sold": (product, "packs_sold"),
@@ -146,7 +148,10 @@ def _costs(
         page.figure((at, BATCH), line.cost, Show.MONEY, role, linked=True)
     else:
         page.computed((at, BATCH), batch, _asked(batch, refs), Show.MONEY, plain)
-    page.computed((at, PACK), pack, _asked(pack, refs), Show.MONEY, plain)
+    if pack is None:
+        page.figure((at, PACK), line.cost, Show.MONEY, role, linked=True)
+    else:
+        page.computed((at, PACK), pack, _asked(pack, refs), Show.MONEY, plain)
     page.computed((at, SHARE), share, _asked(share, refs), Show.SHARE, plain)
 
 
@@ -175,6 +180,7 @@ def _allowance_share(
 
 
 _PLAIN: tuple[Rule | None, Rule, Rule] = (None, rules.per_pack, _share)
+_OF_A_PACK: tuple[Rule, Rule | None, Rule] = (rules.of_a_batch, None, rules.share_of)
 _ALLOWANCE: tuple[Rule | None, Rule, Rule] = (
     rules.allowance_cost,
     _allowance_per_pack,

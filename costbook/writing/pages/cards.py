@@ -7,6 +7,7 @@ from itertools import groupby
 
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
+from costbook.definitions.parts import MADE
 from costbook.definitions.rounding import rounded
 from costbook.definitions.rules import share_of
 from costbook.writing.description import Look, Role, SheetDescription
@@ -27,7 +28,7 @@ WIDTH = 8
 PACK, SHARE, LAST = 5, 6, 7
 """The columns of a pack's figure and share on every table of a card, and the last column."""
 
-PARTS = ("ingredients", "packaging", "labour", "kitchen", "overhead")
+PARTS = tuple(part.name for part in MADE)
 HEADINGS = (
     "What",
     "Amount for a batch",

@@ -8,6 +8,7 @@ from dataclasses import replace
 from costbook.costing.result import NO_KITCHEN, not_counted
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
+from costbook.definitions.parts import PARTS
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.formula_text import quoted
 from costbook.writing.pages.bars import bars
@@ -19,8 +20,6 @@ from costbook.writing.pages.parted import parted, product_of, row_height
 
 __all__ = ["prices_page"]
 
-ADVICE, LACKS, WIDTH = 12, 13, 14
-"""The columns of words beside the figures, and how many columns there are."""
 FIRST_FIGURE = 2
 ROOM, FIRST_ROOM = 600.0, 470.0
 """How high a table's rows on one page may be [points], below its headings; less on the first."""
@@ -48,12 +47,7 @@ CHARGE: tuple[Column, ...] = (
     ("Lacks", "lacks", T, Role.LABEL),
 )
 STACK: tuple[Column, ...] = (
-    ("Ingredients", "ingredients", M, None),
-    ("Packaging", "packaging", M, None),
-    ("Labour", "labour", M, None),
-    ("Kitchen", "kitchen", M, None),
-    ("Overhead", "overhead", M, None),
-    ("Selling", "selling", M, None),
+    *((part.title, part.name, M, None) for part in PARTS),
     ("Fees on the price", "step_fees", M, None),
     ("Profit", "step_profit", M, None),
     ("Price without tax", "step_before_tax", M, Role.SUM),
@@ -61,6 +55,10 @@ STACK: tuple[Column, ...] = (
     ("Known so far", "known", M, None),
     ("Still lacks", "lacks", T, Role.LABEL),
 )
+ADVICE = FIRST_FIGURE + [column for _, column, *_ in CHARGE].index("advice")
+LACKS = FIRST_FIGURE + max(len(CHARGE), len(STACK)) - 1
+"""The columns of words: what to do beside the figures, and at the end what they lack."""
+WIDTH = LACKS + 1
 DAY: tuple[Column, ...] = (
     ("Units a day to break even, own pay in", "break_even", W, Role.SUM),
     ("The same before own pay", "break_even_without_pay", W, None),
@@ -74,7 +72,7 @@ def prices_page(context: Context) -> SheetDescription:
     """Describe the sheet Prices."""
     page = Page(context, "Prices")
     rows = context.costing.structure.rows["prices"]
-    figures = dict.fromkeys(range(FIRST_FIGURE, ADVICE), MONEY_WIDTH)
+    figures = dict.fromkeys(range(FIRST_FIGURE, LACKS), MONEY_WIDTH)
     page.sheet.widths = {0: 25.0, 1: 17.0, **figures, ADVICE: 14.0, LACKS: 21.0}
     page.sheet.frozen = (1, FIRST_FIGURE)
     page.sheet.repeated_rows = (0, 0)
@@ -82,7 +80,7 @@ def prices_page(context: Context) -> SheetDescription:
     _head(page)
     _table(page, f"What to charge {money}", rows, CHARGE, note=CHARGE_NOTE)
     _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
-    bars(page, rows)
+    bars(page, rows, WIDTH)
     ladder(page, rows, WIDTH)
     _table(page, f"The day, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)
     page.caution(WIDTH)
