@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Iterator
 from contextlib import ExitStack
 from typing import NoReturn
@@ -66,3 +67,14 @@ def judge(request: pytest.FixtureRequest) -> Judge:
     """Each judge in turn."""
     found: Judge = request.getfixturevalue(request.param)
     return found
+
+
+@pytest.fixture
+def hears_ctrl_c() -> Iterator[None]:
+    """Programs that the test starts hear Ctrl-C, also where the run was started to ignore it.
+
+    A shell starts what runs in the background so, and it is handed on from program to program.
+    """
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)

@@ -266,6 +266,7 @@ def test_a_fault_of_our_own_after_the_write_says_that_it_is_written(
 
 
 @unix
+@pytest.mark.usefixtures("hears_ctrl_c")
 def test_ctrl_c_while_a_pager_holds_the_answer_tells_what_is_written(tmp_path: Path) -> None:
     """The answer doesn't fit into the pipe, and nobody reads on: the run waits there."""
     many = [[f"Roll number {n}", "Leek roll", 1] for n in range(150)]

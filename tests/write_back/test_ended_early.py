@@ -35,6 +35,7 @@ def ended(stall: Path, by: signal.Signals, later: float) -> str:
 @pytest.mark.skipif(sys.platform == "win32", reason="signals as Unix has them")
 @pytest.mark.parametrize("later", LATER)
 @pytest.mark.parametrize("by", [signal.SIGKILL, signal.SIGINT])
+@pytest.mark.usefixtures("hears_ctrl_c")
 def test_the_old_or_the_new_workbook_stands_there_whole(
     by: signal.Signals, later: float, tmp_path: Path
 ) -> None:
