@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import islice
 from typing import TypeAlias
 
 from costbook.definitions.fields import Field, InputSheet
@@ -128,10 +129,15 @@ def find_table(
         for headings in (_one_storey(number, row), _two_storeys(sheet, above, number, row)):
             found = _match_row(sheet, number, headings, taken)
             enough = looks_like(found) if surely else len(found.columns) >= _FEWEST_HEADINGS
-            if enough and (best is None or len(found.columns) > len(best.columns)):
+            if enough and (best is None or _more(found) > _more(best)):
                 best = found
         above = number, row
     return best
+
+
+def _more(found: FoundTable) -> tuple[int, int]:
+    """How many headings a row has, and how many of them in the sheet's own words."""
+    return len(found.columns), -len(found.near)
 
 
 def _one_storey(number: int, row: Mapping[int, Cell]) -> dict[int, Heading]:
@@ -188,12 +194,34 @@ def end_of(sheet: InputSheet, table: FoundTable, rows: TextRows) -> tuple[int | 
 
 
 def text_rows(grid: Grid) -> TextRows:
-    """The rows of a sheet that may be headings: those that hold nothing but texts."""
-    return [
-        (number, row)
-        for number, row in sorted(grid.rows.items())
-        if {type(cell) for cell in row.values()} == {str}
-    ]
+    """The rows of a sheet that may be headings: nothing but texts, and two of them known words.
+
+    A row above such a one needs one known word, which may reach over several columns.
+    """
+    found: list[tuple[int, Mapping[int, Cell]]] = []
+    below = 0
+    for number, row in sorted(grid.rows.items(), reverse=True):
+        if any(type(cell) is not str for cell in row.values()):
+            continue
+        known = _words_known(row.values())
+        if known >= _FEWEST_HEADINGS or (known and below == number + 1):
+            found.append((number, row))
+        if known >= _FEWEST_HEADINGS:
+            below = number
+    return found[::-1]
+
+
+def _words_known(cells: Iterable[Cell]) -> int:
+    """How many of a row's texts may be headings, of whichever sheet; two are enough."""
+    words = _every_word()
+    known = (1 for cell in cells if any(key in words for key in _keys(str(cell))))
+    return sum(islice(known, _FEWEST_HEADINGS))
+
+
+@cache
+def _every_word() -> frozenset[str]:
+    """The keys of all headings of all sheets."""
+    return frozenset(key for title in INPUT_SHEETS for words in _vocabulary(title) for key in words)
 
 
 def _match_row(

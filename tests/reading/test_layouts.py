@@ -362,6 +362,14 @@ def test_headings_of_two_storeys_are_read(plain: dict[str, Any], tmp_path: Path)
     assert [p for p in answer["problems"] if p["sheet"] == "Purchases"] == []
 
 
+def test_one_word_alone_may_stand_over_two_headings(plain: dict[str, Any]) -> None:
+    upper = [None, None, None, None, "Pack", None, None]
+    lower = [*PURCHASES[0][:4], "size", "unit", "Price per pack"]
+    answer = costed(PLAIN | {"Purchases": [upper, lower, *PURCHASES[1:]]})
+    assert figures(answer) == plain
+    assert [p for p in answer["problems"] if p["sheet"] == "Purchases"] == []
+
+
 def test_one_heading_over_all_of_two_storeys_is_no_heading(plain: dict[str, Any]) -> None:
     answer = costed(PLAIN | {"Recipes": [["Our recipes", None, "by Jo"], *RECIPES]})
     assert figures(answer) == plain
