@@ -9,12 +9,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import Final
 from unicodedata import category, normalize
 
 from costbook.definitions.headings import InHeading
 from costbook.problems import Problem
 
 __all__ = [
+    "NOBODY",
     "Book",
     "Label",
     "Reading",
@@ -207,6 +209,10 @@ def as_key(name: str) -> str:
     drawn = seen if seen.isascii() else normalize("NFKC", seen.translate(_ALIKE))
     plain = escaped(drawn).replace(",", " ")
     return "k" + " ".join(plain.split()).lower()
+
+
+NOBODY: Final = as_key("")
+"""The key of a name that isn't given."""
 
 
 def key_in_formulas(name: str) -> str:

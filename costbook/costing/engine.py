@@ -13,24 +13,20 @@ from typing import Any, Final
 
 from costbook.book import Value
 from costbook.costing.cells import PersonsCells
-from costbook.costing.ledger import Ledger
+from costbook.costing.filed import Filed
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.columns import (
     Column,
     Computed,
     CountInText,
-    Discounts,
-    FirstRank,
     FirstText,
     Fixed,
     Given,
     How,
     Key,
-    LatestPack,
-    LatestRank,
-    LeastWhere,
     LookedUp,
+    Over,
     Renamed,
     RowOf,
     RowsNow,
@@ -42,7 +38,6 @@ from costbook.definitions.columns import (
     UnitFact,
     UnitRow,
     Worth,
-    YearSpend,
 )
 from costbook.definitions.units import PARTS, SPELLINGS
 from costbook.definitions.workings import TABLES, WORTHS
@@ -83,7 +78,7 @@ class _Engine:
         self.structure = structure
         self.costing = Costing(structure)
         self.settings = self.costing.one("settings")
-        self.ledger = Ledger()
+        self.filed = Filed(self.costing.figures)
         self.cells = PersonsCells(structure, self.settings)
         self.plans = {
             name: [(column.name, self._plan(table, column)) for column in table.columns]
@@ -100,8 +95,6 @@ class _Engine:
             fixed["left_out_costed"] = sum((_number(f["left_out"]) for f in lines), Decimal(0))
         for name, plan in self.plans[row.table]:
             figures[name] = fixed[name] if name in fixed else plan(row, figures)
-        if row.table == "purchases":
-            self.ledger.file(figures)
 
     def _plan(self, table: Table, column: Column) -> Compute:
         how: How = column.how
@@ -124,12 +117,7 @@ class _Engine:
             Worth: self._worth,
             RowsNow: self._rows_now,
             Renamed: self._renamed,
-            LatestRank: self.ledger.latest_rank,
-            LatestPack: self.ledger.latest_pack,
-            FirstRank: self.ledger.first_rank,
-            YearSpend: self.ledger.year_spend,
-            LeastWhere: self._least_where,
-            Discounts: self.ledger.discounted,
+            Over: self.filed.over,
         }
         return makers[type(how)](how)
 
@@ -230,26 +218,6 @@ class _Engine:
 
     def _renamed(self, _how: Renamed) -> Compute:
         return lambda _row, _figures: Decimal(0)
-
-    def _least_where(self, how: LeastWhere) -> Compute:
-        rows = self.costing.figures[how.table]
-        by_key: dict[Value, list[Figures]] = {}
-
-        def least_where(_row: Row, figures: Figures) -> Value:
-            if not by_key:  # the other table is whole by the time the first row asks
-                for other in rows:
-                    by_key.setdefault(other[how.key], []).append(other)
-            own = figures[how.size]
-            if not isinstance(own, Decimal):
-                return Decimal(0)
-            values = (
-                other[how.column]
-                for other in by_key.get(figures[how.key], ())
-                if _number(other[how.size]) < own and other[how.size] is not None
-            )
-            return min((v for v in values if isinstance(v, Decimal)), default=Decimal(0))
-
-        return least_where
 
 
 _UNIT_FACTS: Final[Mapping[str, tuple[Value, ...]]] = MappingProxyType(

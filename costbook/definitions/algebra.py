@@ -75,7 +75,7 @@ class Term:
     def __rsub__(self, other: int) -> Term:
         return Term("-", (other, self))
 
-    def __mul__(self, other: Term | int) -> Term:
+    def __mul__(self, other: Term | Decimal | int) -> Term:
         return Term("*", (self, other))
 
     def __rmul__(self, other: int) -> Term:

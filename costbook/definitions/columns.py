@@ -15,6 +15,7 @@ from enum import StrEnum
 from typing import Any
 
 from costbook.definitions.algebra import UNKNOWN, Term
+from costbook.definitions.over import Compared, Criterion, Fold, Over, Same, Sign
 from costbook.definitions.person_columns import (
     CountInText,
     Given,
@@ -25,33 +26,26 @@ from costbook.definitions.person_columns import (
     StandsOn,
     UnitRow,
 )
-from costbook.definitions.receipt_columns import (
-    Discounts,
-    FirstRank,
-    LatestPack,
-    LatestRank,
-    LeastWhere,
-    YearSpend,
-)
 
 __all__ = [
     "Column",
+    "Compared",
     "Computed",
     "CountInText",
-    "Discounts",
-    "FirstRank",
+    "Criterion",
     "FirstText",
     "Fixed",
+    "Fold",
     "Given",
     "Key",
-    "LatestPack",
-    "LatestRank",
-    "LeastWhere",
     "LookedUp",
+    "Over",
     "Renamed",
     "RowOf",
     "RowsNow",
+    "Same",
     "Show",
+    "Sign",
     "StandsOn",
     "Table",
     "Today",
@@ -60,7 +54,6 @@ __all__ = [
     "UnitFact",
     "UnitRow",
     "Worth",
-    "YearSpend",
 ]
 
 
@@ -181,12 +174,7 @@ How = (
     | UnitRow
     | UnitFact
     | Worth
-    | LatestRank
-    | FirstRank
-    | Discounts
-    | LatestPack
-    | YearSpend
-    | LeastWhere
+    | Over
 )
 
 

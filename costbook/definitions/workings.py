@@ -14,21 +14,20 @@ from typing import Final
 from costbook.definitions import rules
 from costbook.definitions.columns import (
     Column,
+    Compared,
     Computed,
     CountInText,
-    Discounts,
-    FirstRank,
+    Criterion,
     FirstText,
     Fixed,
     Given,
     Key,
-    LatestPack,
-    LatestRank,
-    LeastWhere,
     LookedUp,
+    Over,
     Renamed,
     RowOf,
     RowsNow,
+    Same,
     Show,
     StandsOn,
     Table,
@@ -38,9 +37,14 @@ from costbook.definitions.columns import (
     UnitFact,
     UnitRow,
     Worth,
-    YearSpend,
 )
 from costbook.definitions.fields import QUANTITIES
+from costbook.definitions.over import (
+    a_year_before,
+    hardly_less,
+    hardly_more,
+    rank_of_the_next_day,
+)
 from costbook.definitions.parts import MADE
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
@@ -193,6 +197,42 @@ def _bought(name: str, field: str, blank: Decimal | str | None, show: Show) -> C
     return Column(name, here, show)
 
 
+_SAME_ITEM = Same("item_key", "item_key")
+_SAME_SUPPLIER = Same("supplier_key", "supplier_key")
+_USUAL = Same("supplier_key", "usual_supplier", named=True)
+_SAME_SIZE = (
+    Compared("pack_held", ">", "pack_held", hardly_less),
+    Compared("pack_held", "<", "pack_held", hardly_more),
+)
+
+
+def _latest(day: str, *criteria: Criterion) -> Over:
+    """The highest rank among the purchases of an item up to a day."""
+    until_then = Compared("rank", "<", day, rank_of_the_next_day)
+    return Over("purchases", "largest", "rank", (until_then, _SAME_ITEM, *criteria))
+
+
+_TAKEN_OFF = Over(
+    "purchases", "total", "discount", (_SAME_ITEM, _SAME_SUPPLIER, Compared("day", "=", "day"))
+)
+"""What rows without a size take off an item, from one supplier on one day [money]."""
+
+_FIRST = Over("purchases", "least", "rank", (_SAME_ITEM,))
+"""The lowest rank among the purchases of an item."""
+
+_SPENT_IN_A_YEAR = Over(
+    "purchases",
+    "total",
+    "line_total",
+    (
+        _SAME_SUPPLIER,
+        Compared("day", ">", "costed_on", a_year_before),
+        Compared("day", "<=", "costed_on"),
+    ),
+)
+"""What was spent at a supplier in the year up to the costing date [money]."""
+
+
 _RECEIPT = (
     Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
     _bought("day", "day", None, Show.DATE),
@@ -214,7 +254,7 @@ _RECEIPT = (
     Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
     _bought("price_per_pack", "price_per_pack", None, Show.MONEY),
     _bought("other_cost", "other_cost", _0, Show.MONEY),
-    Column("discounts", Discounts("item_key", "supplier_key", "day"), Show.MONEY),
+    Column("discounts", _TAKEN_OFF, Show.MONEY),
     Column("size_in_base_units", Computed(rules.size_in_base_units)),
     Column("price_per_base_unit", Computed(rules.price_per_base_unit), Show.FINE_MONEY),
 )
@@ -241,8 +281,8 @@ def _quotes(
             Column("item_key", Fixed(), Show.TEXT),
             *usual,
             up_to,
-            Column("rank_of_usual", LatestRank("item_key", "up_to", "usual_supplier"), Show.WHOLE),
-            Column("rank_of_any", LatestRank("item_key", "up_to"), Show.WHOLE),
+            Column("rank_of_usual", _latest("up_to", _USUAL), Show.WHOLE),
+            Column("rank_of_any", _latest("up_to"), Show.WHOLE),
             *rank,
             *_RECEIPT,
             *more,
@@ -287,7 +327,7 @@ PRICES_THEN = _quotes(
     "Prices then: what counted on the day that changes are shown since",
     Column("up_to", LookedUp("settings", "moved_since"), Show.DATE),
     rank=(
-        Column("rank_of_first", FirstRank("item_key"), Show.WHOLE),
+        Column("rank_of_first", _FIRST, Show.WHOLE),
         Column("rank", Computed(rules.rank_then), Show.WHOLE),
     ),
 )
@@ -1000,7 +1040,7 @@ SUPPLIER_SHARES = Table(
         Column("trips_per_year", Given("Suppliers", "trips_per_year", _0)),
         Column("yearly_charge", Computed(rules.yearly_charge), Show.MONEY),
         Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
-        Column("spent_in_a_year", YearSpend("supplier_key", "costed_on"), Show.MONEY),
+        Column("spent_in_a_year", _SPENT_IN_A_YEAR, Show.MONEY),
         Column(
             "needed_in_a_year",
             Totalled("supplier_needs", "need_in_a_year", known=True),
@@ -1023,7 +1063,7 @@ _PACK_BOUGHT = (
     Column("supplier_key", Fixed(), Show.TEXT),
     Column("pack_held", Fixed()),
     Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
-    Column("rank", LatestPack("item_key", "supplier_key", "pack_held", "costed_on"), Show.WHOLE),
+    Column("rank", _latest("costed_on", _SAME_SUPPLIER, *_SAME_SIZE), Show.WHOLE),
     Column("row_number", Computed(rules.row_of_pack), Show.WHOLE, "Row"),
     Column("supplier", Given("Purchases", "supplier", "", at_row="row_number"), Show.TEXT),
     Column("unit_row", UnitRow("Purchases", "unit", "pack_size", "row_number"), Show.WHOLE),
@@ -1032,10 +1072,8 @@ _PACK_BOUGHT = (
     Column("other_cost", Given("Purchases", "other_cost", _0, at_row="row_number"), Show.MONEY),
     Column("packs", Given("Purchases", "packs", _1, at_row="row_number")),
     Column("day", Given("Purchases", "day", at_row="row_number"), Show.DATE),
-    Column(
-        "last_rank", LatestRank("item_key", "day", "supplier_key", unnamed_too=True), Show.WHOLE
-    ),
-    Column("taken_off", Discounts("item_key", "supplier_key", "day"), Show.MONEY),
+    Column("last_rank", _latest("day", _SAME_SUPPLIER), Show.WHOLE),
+    Column("taken_off", _TAKEN_OFF, Show.MONEY),
     Column("discounts", Computed(rules.taken_off_line), Show.MONEY),
     Column("other_cost_per_pack", Computed(rules.beside_price), Show.MONEY),
     Column("least_packs", Fixed()),
@@ -1092,6 +1130,12 @@ PACKS_SEEN = Table(
 )
 
 
+def _least_of_smaller(packs: str) -> Over:
+    """The least price among an item's packs that hold less [money per base unit]."""
+    smaller = Compared("pack_in_units_of_now", "<", "pack_in_units_of_now")
+    return Over(packs, "least", "compared_ready", (_SAME_ITEM, smaller), without=_0)
+
+
 def _spoilage(name: str, title: str, packs: str) -> Table:
     """How much of a pack may be thrown away before the best smaller pack wins."""
     size = "pack_in_units_of_now"
@@ -1103,8 +1147,8 @@ def _spoilage(name: str, title: str, packs: str) -> Table:
             Column("item_key", Fixed(), Show.TEXT),
             Column("compared_ready", LookedUp(packs, "compared_ready"), Show.FINE_MONEY),
             Column(size, LookedUp(packs, size)),
-            Column("least_bought", LeastWhere("packs_bought", "compared_ready", "item_key", size)),
-            Column("least_seen", LeastWhere("packs_seen", "compared_ready", "item_key", size)),
+            Column("least_bought", _least_of_smaller("packs_bought")),
+            Column("least_seen", _least_of_smaller("packs_seen")),
             Column("cheapest_smaller", Computed(rules.cheapest_smaller), Show.FINE_MONEY),
             Column("break_even_spoilage", Computed(rules.break_even_spoilage), Show.SHARE),
         ),

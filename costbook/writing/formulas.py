@@ -10,29 +10,26 @@ from collections.abc import Callable, Mapping
 from functools import lru_cache
 from typing import Any
 
-from costbook.costing.ledger import DAYS_IN_YEAR, NEAR, NOBODY
+from costbook.book import NOBODY
 from costbook.costing.rows import Row, Structure
+from costbook.definitions.algebra import Term
 from costbook.definitions.columns import (
     Column,
     Computed,
-    Discounts,
-    FirstRank,
+    Criterion,
     FirstText,
-    LatestPack,
-    LatestRank,
-    LeastWhere,
     LookedUp,
+    Over,
     RowOf,
     RowsNow,
+    Same,
     Table,
     Today,
     Totalled,
     TotalledWhere,
     UnitFact,
     Worth,
-    YearSpend,
 )
-from costbook.definitions.rules import ROWS_IN_RANK
 from costbook.definitions.workings import TABLES, WORTHS
 from costbook.writing import lookups
 from costbook.writing.formula_text import guarded, printed
@@ -60,12 +57,7 @@ class Formulas(PersonFormulas):
             FirstText: self._first_text,
             UnitFact: self._unit_fact,
             Worth: self._worth,
-            LatestRank: self._latest_rank,
-            LatestPack: self._latest_pack,
-            FirstRank: self._first_rank,
-            YearSpend: self._year_spend,
-            LeastWhere: self._least_where,
-            Discounts: self._discounts,
+            Over: self._over,
         }
 
     def of(self, row: Row, column: Column) -> str | None:
@@ -95,8 +87,6 @@ class Formulas(PersonFormulas):
             return how.table in row.links
         if isinstance(how, Totalled | TotalledWhere | FirstText):
             return bool(row.children.get(how.table))
-        if isinstance(how, LatestRank | LatestPack | FirstRank | Discounts | YearSpend):
-            return self.layout.count["purchases"] > 0
         return True
 
     def _numbers(self, row: Row) -> dict[str, int]:
@@ -168,64 +158,36 @@ class Formulas(PersonFormulas):
         link = f"{{L_{how.table}}}"
         return f'IF(ISNUMBER({measure}),INDEX({first}{link}:{last}{link},{measure}),"")'
 
-    def _latest_rank(self, table: Table, how: LatestRank) -> str:
-        column = self.layout.column_range
-        criteria = [(column("purchases", "item_key"), self._cell(table, how.key))]
-        if how.supplier:
-            criteria.append((column("purchases", "supplier_key"), self._cell(table, how.supplier)))
-        up_to = self._cell(table, how.up_to)
-        latest = lookups.latest_rank(up_to, ROWS_IN_RANK, column("purchases", "rank"), criteria)
-        if not how.supplier or how.unnamed_too:
-            return latest
-        supplier = self._cell(table, how.supplier)
-        return f'IF({supplier}="{NOBODY}",IF(ISNUMBER({up_to}),0,""),{latest})'
+    def _over(self, table: Table, how: Over) -> str:
+        def where_known(text: str) -> str:
+            numbers = [self._cell(table, name) for name in how.numbers]
+            return lookups.if_numbers(numbers, text, how.without)
 
-    def _latest_pack(self, table: Table, how: LatestPack) -> str:
-        column = self.layout.column_range
-        held, sizes = self._cell(table, how.held), column("purchases", "pack_held")
-        up_to = self._cell(table, how.up_to)
-        criteria = [
-            (column("purchases", "item_key"), self._cell(table, how.key)),
-            (column("purchases", "supplier_key"), self._cell(table, how.supplier)),
-            (sizes, f'">"&{held}*{1 - NEAR}'),
-            (sizes, f'"<"&{held}*{1 + NEAR}'),
-        ]
-        latest = lookups.latest_rank(up_to, ROWS_IN_RANK, column("purchases", "rank"), criteria)
-        return f'IF(ISNUMBER({held}),{latest},"")'
-
-    def _first_rank(self, table: Table, how: FirstRank) -> str:
-        column = self.layout.column_range
-        ranks, keys = column("purchases", "rank"), column("purchases", "item_key")
-        return f"_xlfn.MINIFS({ranks},{keys},{self._cell(table, how.key)})"
-
-    def _year_spend(self, table: Table, how: YearSpend) -> str:
-        column = self.layout.column_range
-        day, supplier = self._cell(table, how.day), self._cell(table, how.supplier)
-        days = column("purchases", "day")
-        total = (
-            f"SUMIFS({column('purchases', 'line_total')},{column('purchases', 'supplier_key')},"
-            f'{supplier},{days},">"&({day}-{DAYS_IN_YEAR}),{days},"<="&{day})'
+        found = where_known(
+            self._of_rows_that_pass(table, how) if self.layout.count[how.table] else "0"
         )
-        return f'IF(ISNUMBER({day}),{total},"")'
+        for name in how.named:
+            found = f'IF({self._cell(table, name)}="{NOBODY}",{where_known("0")},{found})'
+        return found
 
-    def _least_where(self, table: Table, how: LeastWhere) -> str:
-        if not self.layout.count[how.table]:
-            return "0"
-        column = self.layout.column_range
-        values, keys, sizes = (column(how.table, name) for name in (how.column, how.key, how.size))
-        key, size = self._cell(table, how.key), self._cell(table, how.size)
-        least = f'_xlfn.MINIFS({values},{keys},{key},{sizes},"<"&{size})'
-        return f"IF(ISNUMBER({size}),{least},0)"
+    def _of_rows_that_pass(self, table: Table, how: Over) -> str:
+        def column(name: str) -> str:
+            return self.layout.column_range(how.table, name)
 
-    def _discounts(self, table: Table, how: Discounts) -> str:
-        column = self.layout.column_range
-        pairs = ",".join(
-            f"{column('purchases', name)},{self._cell(table, where)}"
-            for name, where in (
-                ("item_key", how.key),
-                ("supplier_key", how.supplier),
-                ("day", how.day),
-            )
-        )
-        total = f"SUMIFS({column('purchases', 'discount')},{pairs})"
-        return f'IF(ISNUMBER({self._cell(table, how.day)}),{total},"")'
+        def cell_of(name: str) -> str:
+            return self._cell(table, name)
+
+        pairs = [(column(each.column), _criterion(each, cell_of)) for each in how.criteria]
+        return lookups.over(how.fold, column(how.column), pairs)
+
+
+def _criterion(how: Criterion, cell_of: Callable[[str], str]) -> str:
+    """What the cells of the rows that pass are like, as SUMIFS takes it."""
+    if isinstance(how, Same):
+        return cell_of(how.own)
+    term = how.bound(Term("name", (how.own,)))
+    text = printed(term, cell_of)
+    if how.sign == "=":
+        return text
+    bound = f"({text})" if term.operation in "+-" else text
+    return f'"{how.sign}"&{bound}'

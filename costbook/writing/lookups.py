@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from typing import assert_never
 
 from costbook.book import Label
 from costbook.definitions.algebra import known
+from costbook.definitions.columns import Fold
 from costbook.definitions.fields import Field, Kind, Least
 from costbook.writing.formula_text import quoted
 
@@ -23,12 +25,13 @@ __all__ = [
     "date_or_number_of",
     "escaped_formula",
     "found_at",
+    "if_numbers",
     "is_blank",
     "is_ditto",
     "key_of",
     "label_at",
-    "latest_rank",
     "literal",
+    "over",
     "reading_at",
     "row_found",
     "row_where",
@@ -198,13 +201,29 @@ def unit_at(cell: str, spellings: str) -> str:
     return f'IFERROR(MATCH({escaped_formula(spelled)},{spellings},0),"")'
 
 
-def latest_rank(
-    up_to: str, rows_in_rank: int, ranks: str, criteria: Sequence[tuple[str, str]]
-) -> str:
-    """The highest rank up to a day among the purchases that meet the criteria; zero for none."""
+def over(fold: Fold, values: str, criteria: Iterable[tuple[str, str]]) -> str:
+    """The largest, the least or the total of the values whose rows meet the criteria; else zero.
+
+    What is no number is passed over, among the values and where it is compared with one.
+    """
     pairs = "".join(f",{where},{what}" for where, what in criteria)
-    limit = f'"<"&({up_to}+1)*{rows_in_rank}'
-    return f'IF(ISNUMBER({up_to}),_xlfn.MAXIFS({ranks},{ranks},{limit}{pairs}),"")'
+    match fold:
+        case "largest":
+            return f"_xlfn.MAXIFS({values}{pairs})"
+        case "least":
+            return f"_xlfn.MINIFS({values}{pairs})"
+        case "total":
+            return f"SUMIFS({values}{pairs})"
+        case _:
+            assert_never(fold)
+
+
+def if_numbers(cells: Iterable[str], text: str, without: Decimal | str) -> str:
+    """A formula where all the cells are numbers, else a constant."""
+    constant = literal(without)
+    for cell in cells if text != constant else ():
+        text = f"IF(ISNUMBER({cell}),{text},{constant})"
+    return text
 
 
 def total_where(keys: str, key: str, cells: str) -> str:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from decimal import Decimal
 
-from costbook.book import Record
-from costbook.costing.ledger import NOBODY
+from costbook.book import NOBODY, Record
 from costbook.costing.names import SUPPLIER, item_keys, respelled
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (

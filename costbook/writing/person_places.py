@@ -7,8 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 from typing import Final
 
-from costbook.book import Book, Record
-from costbook.costing.ledger import NOBODY
+from costbook.book import NOBODY, Book, Record
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (
     Column,

@@ -157,9 +157,10 @@ def test_the_purchase_that_counts_is_found_by_rank(judge: Judge, tmp_path: Path)
         "A4": '=""', "B4": "kflour", "C4": "kmill",
     }  # fmt: skip
     for at, (day, supplier, _) in enumerate(LATEST, 1):
-        criteria = [("$B$1:$B$4", '"kflour"')]
+        criteria = [("$A$1:$A$4", f'"<"&(E{at}+1)*100000'), ("$B$1:$B$4", '"kflour"')]
         criteria += [("$C$1:$C$4", f'"{supplier}"')] if supplier else []
-        formula = lookups.latest_rank(f"E{at}", 100_000, "$A$1:$A$4", criteria)
+        largest = lookups.over("largest", "$A$1:$A$4", criteria)
+        formula = lookups.if_numbers([f"E{at}"], largest, UNKNOWN)
         cells |= {f"E{at}": day, f"F{at}": f"={formula}"}
     expected = {f"F{at}": rank for at, (*_, rank) in enumerate(LATEST, 1)}
     assert compare(expected, computed(judge, tmp_path, cells)) == []

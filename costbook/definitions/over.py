@@ -1,0 +1,111 @@
+"""The kind of column that looks through a whole table: all receipts, or all packs, at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any, Final, Literal
+
+from costbook.definitions.algebra import UNKNOWN, N
+from costbook.definitions.rules import ROWS_IN_RANK
+
+__all__ = [
+    "Compared",
+    "Criterion",
+    "Fold",
+    "Over",
+    "Same",
+    "Sign",
+    "a_year_before",
+    "hardly_less",
+    "hardly_more",
+    "rank_of_the_next_day",
+]
+
+DAYS_IN_YEAR: Final = 365
+"""How far back a year's spending goes."""
+
+NEAR: Final = Decimal("0.000001")
+"""Packs that differ by less than this share of what they hold are the same size."""
+
+
+def itself(number: N) -> N:
+    """The number as it stands."""
+    return number
+
+
+def rank_of_the_next_day(day: N) -> N:
+    """What the ranks of all purchases up to a day are below."""
+    return (day + 1) * ROWS_IN_RANK
+
+
+def a_year_before(day: N) -> N:
+    """The day before a year that ends on a day."""
+    return day - DAYS_IN_YEAR
+
+
+def hardly_less(held: N) -> N:
+    """What a pack of the same size holds more than [base]."""
+    return held * (1 - NEAR)
+
+
+def hardly_more(held: N) -> N:
+    """What a pack of the same size holds less than [base]."""
+    return held * (1 + NEAR)
+
+
+Fold = Literal["largest", "least", "total"]
+"""What is made of the figures of the rows that pass."""
+
+Sign = Literal["=", "<", "<=", ">"]
+
+
+@dataclass(frozen=True, slots=True)
+class Same:
+    """A row passes whose key is that in this row's column ``own``.
+
+    ``named`` says that the key of nobody is no key: then no row passes.
+    """
+
+    column: str
+    own: str
+    named: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A row passes whose number is so to a bound: a rule of this row's number in ``own``."""
+
+    column: str
+    sign: Sign
+    own: str
+    bound: Callable[[Any], Any] = itself
+
+
+Criterion = Same | Compared
+
+
+@dataclass(frozen=True, slots=True)
+class Over:
+    """The largest, the least or the total of a column over the rows of a table that pass.
+
+    Zero where none does. Where a number of this row's that others are compared with is unknown, it
+    is unknown, or what it is ``without`` one. Rows whose own figure is unknown don't pass.
+    """
+
+    table: str
+    fold: Fold
+    column: str
+    criteria: tuple[Criterion, ...]
+    without: Decimal | str = UNKNOWN
+    numbers: tuple[str, ...] = field(init=False)
+    """This row's columns that must be numbers."""
+    named: tuple[str, ...] = field(init=False)
+    """This row's columns that must name somebody."""
+
+    def __post_init__(self) -> None:
+        numbers = (each.own for each in self.criteria if isinstance(each, Compared))
+        named = (each.own for each in self.criteria if isinstance(each, Same) and each.named)
+        object.__setattr__(self, "numbers", tuple(dict.fromkeys(numbers)))
+        object.__setattr__(self, "named", tuple(named))
