@@ -7,9 +7,16 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from costbook.book import as_key
+from costbook.costing.engine import Costing
 from costbook.costing.explain import FIGURES, Step, figure_named
 from costbook.costing.explain import explain as explain_figure
-from costbook.costing.result import CAUTION, answer, currency_of, not_counted, problem_data
+from costbook.costing.result import (
+    CAUTION,
+    answer,
+    currency_of,
+    problem_data,
+    uncounted,
+)
 from costbook.costing.rows import Row
 from costbook.definitions.columns import Show
 from costbook.printing import Output, columns, money_text, share_text
@@ -28,7 +35,10 @@ def new(options: argparse.Namespace, output: Output) -> int:
     refuse_other_ending(options.file, ".xlsx")
     create(options.file, blank_workbook(full=options.full), output.wrote)
     output.answer({"book": str(options.file), "cautions": [CAUTION]})
-    output.text(f"Made {options.file}. Fill in Purchases, Recipes, Batches and Products; then run")
+    output.text(
+        f"Made {options.file}. Fill in Purchases, Recipes, Batches, Stages, Packaging and "
+        "Products; then run"
+    )
     output.text(f"  costbook cost {options.file}")
     output.text()
     output.text(CAUTION)
@@ -97,14 +107,18 @@ def _price_lines(costed: Costed) -> list[str]:
     costing = costed.costing
     heading = ("Product", "Outlet", "Cost", "Charge", "Margin", "Now", "Margin now", "To do")
     rows: list[tuple[str, ...]] = [heading]
+    left_out = _left_out(costing)
     for row in costing.structure.rows["prices"]:
         figures = costing.of(row)
-        money = [money_text(figures[name], costed.places) for name in ("total", "price_on_step")]
+        cost, step = (
+            money_text(figures[name], costed.places) for name in ("total", "price_on_step")
+        )
         rows.append(
             (
                 str(figures["product"]),
                 str(figures["outlet"] or "—"),
-                *money,
+                cost,
+                f"at least {step}" if left_out and figures["price_on_step"] is not None else step,
                 share_text(figures["step_margin"]),
                 money_text(figures["price_now"], costed.places),
                 share_text(figures["now_margin"]),
@@ -114,8 +128,14 @@ def _price_lines(costed: Costed) -> list[str]:
         )
     currency = currency_of(costing) or "your currency"
     first = f"Costed on {costing.structure.costed_on.isoformat()}, in {currency}, a pack sold:"
-    left_out = "; ".join(not_counted(costing))
-    return [first, "", *columns(rows), *(["", f"Not counted: {left_out}."] if left_out else [])]
+    return [first, "", *columns(rows), *(["", left_out] if left_out else [])]
+
+
+def _left_out(costing: Costing) -> str:
+    """What no price counts, so that none is a price to charge; nothing where all is counted."""
+    parts = list(uncounted(costing))
+    named, why = ", ".join(each.words for each in parts), "; ".join(p.uncounted for p in parts)
+    return f"No price to charge yet: at least, without: {named} ({why})." if parts else ""
 
 
 def explain(options: argparse.Namespace, output: Output) -> int:
@@ -135,11 +155,15 @@ def explain(options: argparse.Namespace, output: Output) -> int:
             "outlet": row.fixed["outlet"] or None,
             "figure": figure,
             "steps": [_step_data(costed, step) for step in steps],
+            "uncounted": [part.name for part in uncounted(costed.costing)],
             "cautions": [CAUTION],
         }
     )
     for step in steps:
         output.text(_step_line(costed, step))
+    if left_out := _left_out(costed.costing):
+        output.text()
+        output.text(left_out)
     output.text()
     output.text(CAUTION)
     return costed.status

@@ -70,7 +70,7 @@ def _since(costed: Costed) -> date:
 
 
 def _moved_rows(costed: Costed, products: list[dict[str, Any]]) -> list[tuple[str, ...]]:
-    heading = ("Product", "Outlet", "Cost then", "Now", "Change", "Most by", "Margin now", "Charge")
+    heading = ("Product", "Outlet", "Cost then", "Now", "Change", "Most by", "Margin now")
     rows: list[tuple[str, ...]] = [
         (
             each["product"],
@@ -84,7 +84,12 @@ def _moved_rows(costed: Costed, products: list[dict[str, Any]]) -> list[tuple[st
         )
         for each in products
     ]
-    return [heading, *rows]
+    return [(*heading, _charge(costed)), *rows]
+
+
+def _charge(costed: Costed) -> str:
+    """What the price on the step is called: at least that, while a part is not counted."""
+    return "At least" if costed.costing.one("settings")["uncounted"] else "Charge"
 
 
 def _most(by_item: dict[str, Value], places: int) -> str:
@@ -279,7 +284,7 @@ def _trial_rows(
     costed: Costed, before: list[dict[str, Any]], after: list[dict[str, Any]]
 ) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [
-        ("Product", "Outlet", "Cost", "after", "Charge", "after", "Margin now", "after")
+        ("Product", "Outlet", "Cost", "after", _charge(costed), "after", "Margin now", "after")
     ]
     for b, a in zip(before, after, strict=True):
         money = [

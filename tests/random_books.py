@@ -93,6 +93,11 @@ class _Drawing:
         }
         self.rows["Settings"] = [[setting, value] for setting, value in rows.items()]
 
+    def none_to_pay(self) -> None:
+        """What is declared not to be there."""
+        for setting in ("No kitchen to pay", "No overheads", "No selling costs"):
+            self.rows["Settings"].append([setting, self.maybe("yes", "yes", "no")])
+
     def _gap(self) -> bool:
         return self.gaps and self.random.random() < 0.15
 
@@ -336,6 +341,7 @@ def random_book(random: Random, *, gaps: bool = False) -> Sheets:
         drawing.outlets,
         drawing.offers,
         drawing.slips,
+        drawing.none_to_pay,
     ):
         draw()
     needed = ("Purchases", "Recipes", "Batches", "Products")

@@ -67,9 +67,19 @@ def test_whatever_is_unknown_is_named(random: Random) -> None:
     answer = priced(random_book(random, gaps=True), on=COSTED_ON.isoformat())
     for row in answer["products"]:
         whole = row["cost"]["total"] is not None and row["price"]["at_target_margin"] is not None
-        assert row["complete"] == whole == (not row["missing"])
+        assert whole == (not row["missing"])
+        assert row["complete"] == (whole and not row["uncounted"])
         if not whole:
             assert any(problem["severity"] == "wrong" for problem in answer["problems"])
+
+
+@BOOKS
+@given(st.randoms(use_true_random=False))
+def test_two_costings_agree_on_what_is_not_counted(random: Random) -> None:
+    book = random_book(random, gaps=True)
+    wanted = oracle.cost(book, COSTED_ON)["uncounted"]
+    for row in priced(book, on=COSTED_ON.isoformat())["products"]:
+        assert set(row["uncounted"]) == wanted
 
 
 @pytest.mark.parametrize("seed", [0, 2, 3])

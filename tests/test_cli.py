@@ -199,7 +199,8 @@ def test_json_numbers_are_whole_and_full(stall: Path) -> None:
     assert product["cost"]["total"] == Decimal("0.1")
     assert product["price"]["on_step"] == Decimal("0.2")
     assert product["cost"]["selling"] == 0
-    assert (product["complete"], product["missing"]) == (True, [])
+    assert (product["complete"], product["missing"]) == (False, [])
+    assert product["uncounted"] == ["labour", "packaging", "kitchen", "overhead", "selling"]
 
 
 # ------------------------------------------------------------------ explain

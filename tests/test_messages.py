@@ -478,9 +478,9 @@ def test_cost_says_what_is_not_counted_and_where_it_wrote(tmp_path: Path) -> Non
     code, out, _ = run("cost", path, "--on", "2026-11-25")
     assert code == 0
     assert (
-        "Not counted: labour (no rows on Stages); packaging (no rows on Packaging); overheads (no "
-        "rows on Overheads); selling (no rows on Outlets); kitchen hire (Settings has no Kitchen "
-        "hire per hour)."
+        "No price to charge yet: at least, without: your work, packaging, the kitchen, overheads, "
+        "selling (no rows on Stages; no rows on Packaging; no Kitchen hire per hour on Settings; no "
+        "rows on Overheads; no rows on Outlets).\n"
     ) in out
     assert f"Written: {path}, sheets Prices, Cost cards, Latest prices and more." in out
 

@@ -14,18 +14,18 @@ from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
 from costbook.definitions import rules
 from costbook.definitions.algebra import UNKNOWN
-from costbook.definitions.parts import MADE, PARTS, SOLD
+from costbook.definitions.parts import ASKED, MADE, PARTS, SOLD, Part
 from costbook.definitions.units import BASE_UNIT, Measure
 from costbook.problems import Problem
 
 __all__ = [
     "CAUTION",
-    "NO_KITCHEN",
     "answer",
     "currency_of",
     "missing_of",
     "not_counted",
     "problem_data",
+    "uncounted",
 ]
 
 CAUTION: Final = (
@@ -35,8 +35,6 @@ CAUTION: Final = (
 )
 
 NO_CURRENCY: Final = ""
-NO_KITCHEN: Final = "kitchen hire (Settings has no Kitchen hire per hour)"
-"""What is said to be left out of every price where the kitchen costs nothing."""
 
 
 def answer(costing: Costing, problems: Iterable[Problem]) -> dict[str, Any]:
@@ -77,13 +75,14 @@ def _product(costing: Costing, row: Row) -> dict[str, Any]:
     figures = costing.of(row)
     cost: dict[str, Value] = {part.name: figures[part.name] for part in PARTS}
     cost |= {"total": figures["total"], "known": figures["known"]}
-    missing = list(missing_of(costing, row))
+    missing, left_out = list(missing_of(costing, row)), [part.name for part in uncounted(costing)]
     return {
         "product": figures["product"],
         "outlet": figures["outlet"] or None,
         "units_per_pack": figures["units_per_pack"],
-        "complete": not missing,
+        "complete": not (missing or left_out),
         "missing": missing,
+        "uncounted": left_out,
         "cost": cost,
         "price": {
             "at_target_margin": figures["price_at_target"],
@@ -227,16 +226,16 @@ def _own_lacks(costing: Costing, recipe: Row) -> Iterator[str]:
         yield str(costing.of(recipe)["lacks"])
 
 
+def uncounted(costing: Costing) -> Iterator[Part]:
+    """The parts that no price counts, since nothing is said of them, not even a 0."""
+    settings = costing.one("settings")
+    values = (UNKNOWN if settings[name] is None else settings[name] for name in _COUNTED_BY)
+    return (part for part in ASKED if not part.is_counted(values))
+
+
+_COUNTED_BY: Final = tuple(name for part in ASKED for name in part.counted_by)
+
+
 def not_counted(costing: Costing) -> Iterator[str]:
-    """What a sheet or setting that isn't there leaves out of every price, in words."""
-    book, settings = costing.structure.book, costing.one("settings")
-    for sheet, what in (
-        ("Stages", "labour (no rows on Stages)"),
-        ("Packaging", "packaging (no rows on Packaging)"),
-        ("Overheads", "overheads (no rows on Overheads)"),
-        ("Outlets", "selling (no rows on Outlets)"),
-    ):
-        if not book.records(sheet):
-            yield what
-    if settings["kitchen_hire_per_hour"] == 0:
-        yield NO_KITCHEN
+    """The parts that no price counts, in words, and why."""
+    return (f"{part.words} ({part.uncounted})" for part in uncounted(costing))

@@ -73,6 +73,7 @@ def prices_far_from_now(costing: Costing) -> Iterator[Problem]:
     """
     book = costing.structure.book
     most_is_counted = bool(book.records("Stages") and book.records("Outlets"))
+    called = _called(costing)
 
     def both(row: Row) -> tuple[Decimal, Decimal]:
         return _number(costing, row, "price_on_step"), _number(costing, row, "price_now")
@@ -89,7 +90,7 @@ def prices_far_from_now(costing: Costing) -> Iterator[Problem]:
             costing,
             row.sources["Products"],
             name,
-            f"the price to charge for {_where(figures)} is {money_in_full(costing, step)}, and the "
+            f"{called} for {_where(figures)} is {money_in_full(costing, step)}, and the "
             f"price now is {money_in_full(costing, now)}: {how_far(step, now)}.",
             "Check the price now, the amounts, the minutes and what a batch makes.",
         )
@@ -139,7 +140,12 @@ def _of_the_price(costing: Costing, row: Row, part: str) -> str:
     )
     without = " without tax" if figures["tax_in_price"] else ""
     of = f"{part} of {_where(figures)}"
-    return f"the {of} costs {cost}, more than half of the price to charge, {price}{without}"
+    return f"the {of} costs {cost}, more than half of {_called(costing)}, {price}{without}"
+
+
+def _called(costing: Costing) -> str:
+    """What the price on the step is: no price to charge while a part is not counted."""
+    return "the least to charge" if costing.one("settings")["uncounted"] else "the price to charge"
 
 
 def _where(figures: Figures) -> str:

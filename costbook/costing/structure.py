@@ -123,6 +123,9 @@ class _Builder:
         today = self.book.day_number(self.today)
         fixed: dict[str, Value] = {"today": today, "minor_unit": coin}
         fixed |= MARKS
+        for sheet in ("Stages", "Packaging", "Overheads", "Outlets"):
+            rows = len(self.book.records(sheet))
+            fixed[f"rows_on_{sheet.lower()}"] = Decimal(rows) if rows else None
         if self.since:
             fixed["moved_since"] = self.book.day_number(self.since)
         if self.on:

@@ -76,12 +76,16 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class InputSheet:
-    """One sheet the person fills in; ``upright`` sheets have a row, not a column, a field."""
+    """One sheet the person fills in; ``upright`` sheets have a row, not a column, a field.
+
+    Without the ``needed`` ones nothing is costed; without the ``priced`` ones no price is whole.
+    """
 
     title: str
     row_is: str
     fields: tuple[Field, ...]
     needed: bool = False
+    priced: bool = False
     upright: bool = False
     also: tuple[str, ...] = ()
 

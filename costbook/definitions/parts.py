@@ -11,7 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
-__all__ = ["KNOWN", "MADE", "PARTS", "SOLD", "Part"]
+from costbook.definitions.algebra import Test, either, known, same
+
+__all__ = ["ASKED", "KNOWN", "MADE", "PARTS", "SOLD", "Part"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,12 @@ class Part:
     """The column of the minutes that it is paid by, for that line."""
     timed_with: str = ""
     """The part that is timed by the same rows: what those lack is said once."""
+    asked: str = ""
+    """The setting that is known where this part is counted; without one it always is."""
+    declared: str = ""
+    """The setting by which a person says that there is none of it to pay."""
+    uncounted: str = ""
+    """Why it is not counted, in words."""
 
     @property
     def title(self) -> str:
@@ -53,6 +61,16 @@ class Part:
         return next(values) if self.lack_of_rows else self.lacks
 
     @property
+    def counted_by(self) -> tuple[str, ...]:
+        """The settings that say whether it is counted."""
+        return (self.asked, self.declared) if self.declared else (self.asked,)
+
+    def is_counted(self, values: Iterator[Any]) -> Test:
+        """Whether it is counted, or declared to be nothing, by the next of the values."""
+        there = known(next(values))
+        return either(there, same(next(values), "yes")) if self.declared else there
+
+    @property
     def what_is_known(self) -> str:
         """The column of what is known of it."""
         return self.known or self.name
@@ -60,8 +78,24 @@ class Part:
 
 PARTS: Final = (
     Part("ingredients", "ingredients", "ingredients_lack", True, "ingredients_known"),
-    Part("packaging", "film, foil, bag, label", "packaging_lack", True, "packaging_known"),
-    Part("labour", "your minutes", "labour_lack", True, "labour_known"),
+    Part(
+        "packaging",
+        "packaging",
+        "packaging_lack",
+        True,
+        "packaging_known",
+        asked="rows_on_packaging",
+        uncounted="no rows on Packaging",
+    ),
+    Part(
+        "labour",
+        "your work",
+        "labour_lack",
+        True,
+        "labour_known",
+        asked="rows_on_stages",
+        uncounted="no rows on Stages",
+    ),
     Part(
         "kitchen",
         "the kitchen",
@@ -70,21 +104,30 @@ PARTS: Final = (
         batch="kitchen_batch",
         minutes="kitchen_minutes",
         timed_with="labour",
+        asked="kitchen_hire_typed",
+        declared="no_kitchen",
+        uncounted="no Kitchen hire per hour on Settings",
     ),
     Part(
         "overhead",
-        "insurance and the like",
+        "overheads",
         "overheads (an amount, batches per year)",
         known="overhead_known",
         line="Overheads",
         batch="overhead_per_batch",
+        declared="no_overheads",
+        asked="rows_on_overheads",
+        uncounted="no rows on Overheads",
     ),
     Part(
         "selling",
-        "the stall",
+        "selling",
         "selling (hours, pay, units sold per day, card share)",
         known="selling_known",
         made=False,
+        declared="no_selling_costs",
+        asked="rows_on_outlets",
+        uncounted="no rows on Outlets",
     ),
 )
 
@@ -92,3 +135,7 @@ MADE: Final = tuple(part for part in PARTS if part.made)
 SOLD: Final = tuple(part for part in PARTS if not part.made)
 KNOWN: Final = tuple(part.what_is_known for part in PARTS)
 """The columns of what is known of each part."""
+ASKED: Final = tuple(
+    sorted((part for part in PARTS if part.asked), key=lambda part: part.name != "labour")
+)
+"""The parts that may not be counted, the one most often forgotten first."""

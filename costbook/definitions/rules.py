@@ -34,7 +34,7 @@ from costbook.definitions.algebra import (
     whole_down,
     whole_up,
 )
-from costbook.definitions.parts import KNOWN, MADE, SOLD, Part
+from costbook.definitions.parts import ASKED, KNOWN, MADE, SOLD, Part
 
 PRICED_BY = ("tax_in_price", "fee_share", "applied_target_margin")
 """What makes a price of a cost."""
@@ -50,6 +50,19 @@ ROWS_IN_RANK = 100_000
 def sales_tax_if_blank(tax_included: Words) -> Any:
     """What no rate of sales tax means [1]: none on top of a price; inside one it is asked."""
     return choose(same(tax_included, "no"), 0, UNKNOWN)
+
+
+@meets_unknowns
+@asks_for(*(name for part in ASKED for name in part.counted_by))
+def uncounted(*given: N | Words) -> Words:
+    """Which parts of a pack's cost are not counted: nothing is said of them, not even a 0."""
+    values, before, told = iter(given), list[Test](), list[Words]()
+    for part in ASKED:
+        counted = part.is_counted(values)
+        named = choose(both(*before), part.words, f", {part.words}")
+        told.append(choose(counted, "", named))
+        before.append(counted)
+    return joined(*told)
 
 
 # ---------------------------------------------------------------- purchases
@@ -860,16 +873,14 @@ def shelf_price_with_tax(shelf_price: N, sales_tax: N) -> N:
 
 
 @meets_unknowns
-def advice(price_on_step: N, price_now: N) -> Words:
-    """What to do about the price."""
+def advice(price_on_step: N, price_now: N, uncounted: Words) -> Words:
+    """What to do about the price; what is not counted leaves it the least to ask."""
     short = above(price_on_step, price_now)
     high = above(price_now, price_on_step)
     compared = choose(short, "raise", choose(high, "above target", "hold"))
-    return choose(
-        known(price_on_step),
-        choose(known(price_now), compared, "charge this"),
-        "not known yet",
-    )
+    least = choose(short, "raise at least to this", "at least this")
+    whole = choose(known(price_now), compared, "charge this")
+    return choose(known(price_on_step), choose(same(uncounted, ""), whole, least), "not known yet")
 
 
 # ---------------------------------------------------------------- price ladder
@@ -1314,6 +1325,13 @@ def price_lacks(made: N, made_lack: Words, *others: N | Words) -> Words:
     rest = choose(known(fee_share), rest, "fees (commission, card share)")
     rest = choose(known(tax_in_price), rest, "sales tax")
     return choose(known(made), _first_lack(SOLD, parts, rest), made_lack)
+
+
+@meets_unknowns
+def lacks_or_goes_without(lacks: Words, uncounted: Words) -> Words:
+    """The first thing that the price lacks, else the parts that it goes without."""
+    without = choose(same(uncounted, ""), "", joined("without: ", uncounted))
+    return choose(same(lacks, ""), without, lacks)
 
 
 # ---------------------------------------------------------------- helpers

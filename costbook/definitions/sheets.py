@@ -68,6 +68,12 @@ _USABLE = _share(
     also=("Usable", "Usable share", "Yield", "Yield %", "EP %", "Edible portion %"),
 )
 
+
+def _none_to_pay(name: str, title: str) -> Field:
+    note = "yes, if that is so. Till then it is missing, and prices are the least to ask."
+    return _choice(name, title, _YES_NO, note)
+
+
 SETTINGS = InputSheet(
     "Settings",
     "one choice",
@@ -118,7 +124,9 @@ SETTINGS = InputSheet(
             example="no",
         ),
         _money(
-            "kitchen_hire_per_hour", "Kitchen hire per hour", "Blank: the kitchen isn't counted."
+            "kitchen_hire_per_hour",
+            "Kitchen hire per hour",
+            "Blank: the kitchen isn't counted, see No kitchen to pay.",
         ),
         _number(
             "booking_block_minutes",
@@ -131,6 +139,9 @@ SETTINGS = InputSheet(
             "Batches of what is sold, not of recipes used inside others.",
             least=Least.ABOVE_ZERO,
         ),
+        _none_to_pay("no_kitchen", "No kitchen to pay"),
+        _none_to_pay("no_overheads", "No overheads"),
+        _none_to_pay("no_selling_costs", "No selling costs"),
         _money("yearly_sales_cap", "Yearly sales cap", _NOT_LEGAL),
     ),
     upright=True,
@@ -364,6 +375,7 @@ STAGES = InputSheet(
         ),
         _PAY,
     ),
+    priced=True,
 )
 
 PACKAGING = InputSheet(
@@ -410,6 +422,7 @@ PACKAGING = InputSheet(
         ),
         _share("spare", "Spare %", "On top, for what is torn or spoiled.", example=0.03),
     ),
+    priced=True,
 )
 
 PRODUCTS = InputSheet(

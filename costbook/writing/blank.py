@@ -32,13 +32,13 @@ _SHOWS: Final = {
 
 
 def blank_workbook(*, full: bool) -> bytes:
-    """The starter (Settings and the four needed sheets), or every sheet."""
+    """The starter (Settings and what a price needs), or every sheet."""
     return draw(blank_sheets(full=full), places=2)
 
 
 def blank_sheets(*, full: bool) -> list[SheetDescription]:
     """Describe the blank sheets, How to start first."""
-    wanted = [each for each in SHEETS if full or each.needed or each.upright]
+    wanted = [each for each in SHEETS if full or each.needed or each.priced or each.upright]
     return [_how_to_start(wanted), *(_blank_sheet(each) for each in wanted)]
 
 
@@ -71,6 +71,10 @@ _STEPS: Final = (
     (
         "Purchases: one row for each line of a receipt. Recipes: one row for each thing that goes "
         "into a batch. Batches: how many a batch makes. Products: what you sell."
+    ),
+    (
+        "Stages: the work on a batch. Packaging: film, bags, labels. Where there is nothing to pay "
+        "for, a row with a 0 says so; for kitchen, overheads and selling, Settings takes a yes."
     ),
     "Leave a cell empty when you don't know it: it is asked about, and never counted as zero.",
     "Save, close, and run: costbook cost with the name of this file.",

@@ -20,6 +20,7 @@ Currency        | USD
 Pay per hour    | 12
 Target margin % | 40
 Price step      | 0.25
+No kitchen to pay | yes
 
 Purchases
 Date       | Item  | Supplier | Pack size | Unit | Price per pack
@@ -232,6 +233,16 @@ def test_a_price_far_below_tells_nothing_where_work_or_selling_is_not_counted(
     book = sheets(ROLLS.format(receipt="", bags=1, now="9.75", sold=40).replace("\n\n\n", "\n\n"))
     del book[left_out]
     assert find(costed_sheets(book)) == []
+
+
+def test_while_a_part_is_not_counted_it_is_the_least_to_charge() -> None:
+    """Without a stall 0.80 over 0.60 is 1.3333, so 1.50: three times 0.50."""
+    book = sheets(ROLLS.format(receipt="", bags=1, now="0.50", sold=40).replace("\n\n\n", "\n\n"))
+    del book["Outlets"]
+    (said,) = find(costed_sheets(book))
+    assert said.what == (
+        "the least to charge for Roll is 1.50, and the price now is 0.50: 3.0 times as much."
+    )
 
 
 def test_packaging_above_half_the_price_is_said_at_the_dearest_of_its_lines() -> None:

@@ -40,6 +40,9 @@ BOOK: Book = {
         ("Currency", "USD"),
         ("Pay per hour", 12),
         ("Target margin %", 0.5),
+        ("No kitchen to pay", "yes"),
+        ("No overheads", "yes"),
+        ("No selling costs", "yes"),
     ],
     "Purchases": [
         ("Date", "Item", "Pack size", "Unit", "Price per pack"),
@@ -58,6 +61,7 @@ BOOK: Book = {
         ("Dumpling", "Fold", 1, 60),
         ("Bun", "Bake", 1, 60),
     ],
+    "Packaging": [("Product", "Uses", "Amount", "Unit"), ("all", "Bag", 0, "ea")],
     "Products": [
         ("Product", "Recipe", "Units per pack"),
         ("Dumpling", "Dumpling", 1),

@@ -60,7 +60,8 @@ def test_the_answer_has_its_shape() -> None:
     ]  # fmt: skip
     (product,) = found["products"]
     assert set(product) >= {
-        "product", "outlet", "units_per_pack", "complete", "missing", "cost", "price", "at_step",
+        "product", "outlet", "units_per_pack", "complete", "missing", "uncounted", "cost", "price",
+        "at_step",
         "at_current", "break_even_units_per_day",
     }  # fmt: skip
     assert product["cost"].keys() == PARTS
@@ -90,9 +91,9 @@ def test_recipes_and_items_are_told_in_the_units_people_know() -> None:
 
 def test_sheets_that_are_not_there_are_named_as_not_counted() -> None:
     assert list(not_counted(costed())) == [
-        "labour (no rows on Stages)",
+        "your work (no rows on Stages)",
         "packaging (no rows on Packaging)",
+        "the kitchen (no Kitchen hire per hour on Settings)",
         "overheads (no rows on Overheads)",
         "selling (no rows on Outlets)",
-        "kitchen hire (Settings has no Kitchen hire per hour)",
     ]

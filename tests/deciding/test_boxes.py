@@ -193,7 +193,7 @@ def test_with_a_file_named_the_boxes_hold_the_trial_and_the_page_says_what_the_c
     found = stored(out)
     for heading, group, name in (
         ("Cost", "cost", "total"),
-        ("CHARGE", "price", "on_step"),
+        ("AT LEAST", "price", "on_step"),
         ("Margin now", "at_current", "margin"),
         ("Profit now", "at_current", "profit"),
     ):
@@ -241,7 +241,7 @@ def test_what_was_typed_is_there_and_counts_after_the_next_run(tmp_path: Path) -
         }
         found = stored(book)
         close(found["Roll", "—", "Cost, after"], "0.975")
-        close(found["Roll", "—", "CHARGE, after"], "1.5")  # 0.975 / 0.65 = 1.50
+        close(found["Roll", "—", "AT LEAST, after"], "1.5")  # 0.975 / 0.65 = 1.50
         close(found["Roll", "—", "Cost, before"], "0.8375")
         book = Path(shutil.copy(book, tmp_path / copy))
 

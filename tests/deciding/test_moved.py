@@ -100,8 +100,8 @@ def test_what_moved_in_words() -> None:
     assert lines[:4] == [
         "Since 2026-10-01, a pack sold, in the order of the rise:",
         "",
-        "Product  Outlet  Cost then   Now  Change     Most by  Margin now  Charge",
-        "Roll          —       0.61  0.84    0.23  Eggs +0.23      60.1 %    2.25",
+        "Product  Outlet  Cost then   Now  Change     Most by  Margin now  At least",
+        "Roll          —       0.61  0.84    0.23  Eggs +0.23      60.1 %      2.25",
     ]
     # 0.84 - 0.8375 = 0.0025 a roll, 0.02 a batch: 0.02 / 12 an egg, 0.05 a tray. Of flour 0.02 /
     # 500 a gram, 0.04 a pack; of film 0.02 / 100 a cm, 0.20 a roll: eggs have the least room.

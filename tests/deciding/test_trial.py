@@ -68,8 +68,8 @@ def test_a_trial_in_words(tmp_path: Path) -> None:
     code, out, _ = run("try", book, "--price", "Eggs=+40%", "--on", ON)
     assert code == 0
     assert out.splitlines()[:2] == [
-        "Product  Outlet  Cost  after  Charge  after  Margin now   after",
-        "Roll          —  0.84   1.05    2.25   2.75      58.1 %  47.6 %",
+        "Product  Outlet  Cost  after  At least  after  Margin now   after",
+        "Roll          —  0.84   1.05      2.25   2.75      58.1 %  47.6 %",
     ]
 
 

@@ -73,7 +73,7 @@ def test_an_unknown_part_stays_with_what_rests_on_it() -> None:
         Pie one | Pie    | 1 | 1
     """)
     close(product_of(found, "Single")["price"]["at_target_margin"], "0.20")
-    assert product_of(found, "Single")["complete"]
+    assert product_of(found, "Single")["missing"] == []
     pie = product_of(found, "Pie one")
     assert (pie["price"]["at_target_margin"], pie["at_current"]["profit"]) == (None, None)
     close(pie["price"]["current"], "1")

@@ -211,7 +211,7 @@ def test_work_on_one_product_alone_says_nothing_of_the_other() -> None:
 def test_without_any_stage_labour_is_not_counted() -> None:
     found = stages()
     assert lacking(found, "labour") == []
-    assert "labour (no rows on Stages)" in found["not_counted"]
+    assert "your work (no rows on Stages)" in found["not_counted"]
 
 
 # ---------------------------------------------------------------- packaging

@@ -50,6 +50,7 @@ def cost(sheets: Sheets, on: date) -> dict[str, Any]:
             for row in book.rows("Products")
             for outlet in outlets
         },
+        "uncounted": book.uncounted(),
         "recipes": {name: book.recipe(name) for name in book.batches},
         "items": {name: book.item(name) for name in names | set(book.items)},
         "base_units": {

@@ -54,6 +54,22 @@ class Products(Batches):
             for name, part in whole_batch.items()
         }
 
+    def uncounted(self) -> set[str]:
+        """The parts of which nothing is said: neither rows, nor a hire, nor that there is none."""
+
+        def none(setting: str) -> bool:
+            return key(self.settings.get(setting)) == "yes"
+
+        left = {
+            "labour": not self.rows("Stages"),
+            "packaging": not self.rows("Packaging"),
+            "kitchen": self.settings.get("kitchen hire per hour") is None
+            and not none("no kitchen to pay"),
+            "overhead": not self.rows("Overheads") and not none("no overheads"),
+            "selling": not self.rows("Outlets") and not none("no selling costs"),
+        }
+        return {part for part, is_left in left.items() if is_left}
+
     def _worked_on(self, *names: str) -> bool:
         """Whether any stage is, or may be, of one of these."""
         return any(self.sure("Stages", name) or self.perhaps("Stages", name) for name in names)

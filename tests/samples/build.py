@@ -27,7 +27,10 @@ SHEETS = {
         *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),
         *("Products", "Overheads", "Outlets", "Diary"),
     ),
-    "starter": ("Settings", "Purchases", "Recipes", "Batches", "Products"),
+    "starter": (
+        *("Settings", "Purchases", "Recipes", "Batches", "Stages", "Packaging"),
+        "Products",
+    ),
     "everything_wrong": (
         *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),
         *("Products", "Outlets"),

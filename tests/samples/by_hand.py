@@ -123,6 +123,7 @@ def row(
         "outlet": outlet,
         "units_per_pack": units,
         "complete": True,
+        "uncounted": [],
         "missing": [],
         "cost": dict(zip(names, parts, strict=True))
         | {"selling": selling, "total": total, "known": total},

@@ -1,7 +1,7 @@
 """What the starter sample must come to, worked by hand.
 
-Straight-line arithmetic with exact fractions; numbers copied by eye. No Items, Stages, Packaging,
-Overheads or Outlets sheet: those parts are not counted (0), and there is no outlet.
+Straight-line arithmetic with exact fractions; numbers copied by eye. No Items, Overheads or
+Outlets sheet, and no kitchen hire: Settings says that there is nothing of those to pay.
 """
 
 from __future__ import annotations
@@ -37,9 +37,21 @@ bean_wraps = (  # makes 16
     16 * wraps + 1600 * beans + 300 * onions + 40 * oil
 )
 
+# Work at 12.00 an hour, and a paper bag for each pack made: 100 for 4.00.
+roll_work = F(38) / 60 * 12
+wrap_work = F(24) / 60 * 12
+bag = F("4.00") / 100
+
 # Per pack sold. Carrot rolls: 19 good singles, 5 % not sold. Bean wraps: 16 / 4 packs, none unsold.
-roll = carrot_rolls / (19 * (1 - F("0.05")))
-four = bean_wraps / (F(16) / 4)
+rolls_sold = 19 * (1 - F("0.05"))
+roll_parts = {
+    "ingredients": carrot_rolls / rolls_sold,
+    "packaging": 19 * bag / rolls_sold,
+    "labour": roll_work / rolls_sold,
+}
+roll = (carrot_rolls + 19 * bag + roll_work) / rolls_sold
+four_parts = {"ingredients": bean_wraps / 4, "packaging": bag, "labour": wrap_work / 4}
+four = (bean_wraps + 4 * bag + wrap_work) / (F(16) / 4)
 
 # Target 60 %, no tax, no fees, a step of 0.10.
 roll_at_target = roll / (1 - F("0.60"))
@@ -57,16 +69,19 @@ def _left(price: F, cost: F) -> dict[str, F]:
     }
 
 
-def _product(name: str, units: int, cost: F, target: F, step: F, now: F) -> dict[str, Any]:
-    """One product without an outlet: only ingredients are counted."""
-    nothing = dict.fromkeys(("packaging", "labour", "kitchen", "overhead", "selling"), F(0))
+def _product(
+    name: str, units: int, parts: dict[str, F], cost: F, target: F, step: F, now: F
+) -> dict[str, Any]:
+    """One product without an outlet."""
+    nothing = dict.fromkeys(("kitchen", "overhead", "selling"), F(0))
     return {
         "product": name,
         "outlet": None,
         "units_per_pack": units,
         "complete": True,
         "missing": [],
-        "cost": {"ingredients": cost} | nothing | {"total": cost, "known": cost},
+        "uncounted": [],
+        "cost": parts | nothing | {"total": cost, "known": cost},
         "price": {"at_target_margin": target, "on_step": step, "current": now},
         "at_step": _left(step, cost),
         "at_current": _left(now, cost),
@@ -74,14 +89,14 @@ def _product(name: str, units: int, cost: F, target: F, step: F, now: F) -> dict
     }
 
 
-def _recipe(name: str, cost: F, good: int) -> dict[str, Any]:
-    """A recipe that makes pieces, without stages."""
+def _recipe(name: str, cost: F, good: int, minutes: int) -> dict[str, Any]:
+    """A recipe that makes pieces."""
     return {
         "recipe": name,
         "batch_cost": cost,
         "unit_cost": cost / good,
         "unit": "ea",
-        "labour_minutes": F(0),
+        "labour_minutes": F(minutes),
     }
 
 
@@ -93,7 +108,7 @@ def _item(name: str, price: F, unit: str, day: str, before: F | None) -> dict[st
         "base_unit": unit,
         "usable_share": F(1),
         "date": day,
-        "supplier": "Corner shop" if name == "Red lentils" else "Mill Road market",
+        "supplier": "Corner shop" if name in ("Red lentils", "Paper bags") else "Mill Road market",
         "change": None if before is None else (price - before) / before,
     }
 
@@ -105,13 +120,14 @@ def starter() -> dict[str, Any]:
         "currency": "GBP",
         "products": [
             _product(
-                *("Carrot & lentil roll", 1, roll, roll_at_target, roll_step, F("2.50")),
+                *("Carrot & lentil roll", 1, roll_parts, roll),
+                *(roll_at_target, roll_step, F("2.50")),
             ),
-            _product("Bean wraps, four", 4, four, four_at_target, four_step, F("7.00")),
+            _product("Bean wraps, four", 4, four_parts, four, four_at_target, four_step, F("7.00")),
         ],
         "recipes": [
-            _recipe("Carrot rolls", carrot_rolls, 19),
-            _recipe("Bean wraps", bean_wraps, 16),
+            _recipe("Carrot rolls", carrot_rolls, 19, 38),
+            _recipe("Bean wraps", bean_wraps, 16, 24),
         ],
         "items": [
             _item("Plain flour", flour, "g", "2026-11-14", flour_before),
@@ -121,5 +137,6 @@ def starter() -> dict[str, Any]:
             _item("Onions", onions, "g", "2026-11-14", onions_before),
             _item("White beans", beans, "g", "2026-11-14", beans_before),
             _item("Wraps", wraps, "ea", "2026-11-14", wraps_before),
+            _item("Paper bags", bag, "ea", "2026-10-17", None),
         ],
     }

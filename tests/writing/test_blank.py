@@ -13,7 +13,8 @@ from costbook.writing.blank import blank_workbook
 from tests.helpers import run
 
 TEMPLATES = Path(__file__).parents[2] / "templates"
-STARTER = ["How to start", "Settings", "Purchases", "Recipes", "Batches", "Products"]
+STARTER = ["How to start", "Settings", "Purchases", "Recipes", "Batches"]
+STARTER += ["Stages", "Packaging", "Products"]
 FULL = ["How to start", *(sheet.title for sheet in SHEETS)]
 
 

@@ -263,7 +263,7 @@ def test_money_has_its_currencys_decimals(
 ) -> None:
     made = costed(tmp_path, 2, currency, dear)
     sheet = made.looks["Prices"]
-    charge = made.at("Prices", "CHARGE")[0]
+    charge = made.at("Prices", "AT LEAST")[0]
     assert sheet.cell(charge.row + 1, charge.column).number_format == f"{code};-{code}"
     assert sheet.cell(charge.row + 1, charge.column + 1).number_format == "0.0%"
     sign = {"USD": "$", "JPY": "¥", "KWD": "KWD"}[currency]
@@ -354,7 +354,7 @@ def test_every_link_leads_to_a_cell_with_something_in_it(stall: Costed, title: s
 
 def test_figures_lead_to_what_they_rest_on(stall: Costed) -> None:
     prices, cards = stall.looks["Prices"], stall.looks["Cost cards"]
-    heading = stall.at("Prices", "CHARGE")[0]
+    heading = stall.at("Prices", "AT LEAST")[0]
     row = heading.row + 3  # the second product's first row
     name = f"{LONG} 1"
     card = next(c for c, v in stall.shown("Cost cards") if v == name and c.font.sz == 16)

@@ -11,6 +11,7 @@ from costbook.definitions.parts import MADE
 from costbook.definitions.rounding import rounded
 from costbook.definitions.rules import share_of
 from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.card_lines import lines_of
 from costbook.writing.pages.card_parts import show_part
 from costbook.writing.pages.in_step import step_row
@@ -113,7 +114,7 @@ OUTLET_COLUMNS = (
     ("Price at target", "price_at_target", Show.MONEY),
     ("All before fees", "total", Show.MONEY),
     ("of which selling", "selling", Show.MONEY),
-    ("Profit at CHARGE", "step_profit", Show.MONEY),
+    ("Profit there", "step_profit", Show.MONEY),
     ("Price now", "price_now", Show.MONEY),
     ("Margin now", "now_margin", Show.SHARE),
 )
@@ -123,6 +124,7 @@ def _outlets(page: Page, prices: list[Row]) -> None:
     """The answer first: what to charge at each outlet."""
     sheet = page.sheet
     page.section(f"What to charge ({page.context.sign} a pack)", WIDTH)
+    at_least(page, "No price to charge yet. At least this, without: ", ".", WIDTH)
     names = ("Sold at", *(name for name, *_ in OUTLET_COLUMNS))
     page.headings(names, shows=(Show.TEXT, *(show for *_, show in OUTLET_COLUMNS)))
     first = sheet.next_row

@@ -8,6 +8,7 @@ from decimal import Decimal
 from costbook.costing.structure import LADDER_STEPS, Row
 from costbook.definitions.columns import Show
 from costbook.writing.description import ColumnChart, Role, Series
+from costbook.writing.pages.at_least import charge
 from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.page import Page, look_of
 from costbook.writing.pages.parted import parted, product_of, row_height
@@ -84,7 +85,7 @@ def _draw(page: Page, row: Row, at: int, across: int) -> None:
             (at, FIRST, at, last),
             (Series("left of a pack", (at + 1, FIRST, at + 1, last), (None,) * EACH),),
             page.sheet.next_row,
-            category_title=f"price, {page.context.sign}: the middle one is CHARGE",
+            category_title=f"price, {page.context.sign}: the middle one is {charge(page.context)}",
         )
     )
 

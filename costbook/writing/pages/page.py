@@ -19,6 +19,7 @@ from costbook.remembered import Remembered
 from costbook.writing.description import Look, Mark, Role, SheetDescription
 from costbook.writing.formula_text import guarded
 from costbook.writing.layout import Layout, column_letters, sheet_name
+from costbook.writing.pages.at_least import named
 
 __all__ = [
     "DATE_WIDTH",
@@ -196,7 +197,8 @@ class Page:
             name = names[at - first] if at - first < len(names) else ""
             show = shows[at - first] if at - first < len(shows) else Show.TEXT
             look = look_of(Role.HEADING, show, at)
-            self.sheet.put(row, at, name or None, look)
+            shown, formula = named(self.context, name)
+            self.sheet.put(row, at, shown or None, look, formula=formula)
         self.sheet.next_row += 1
         return row
 

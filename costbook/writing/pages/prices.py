@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
-from costbook.costing.result import NO_KITCHEN, not_counted
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.definitions.parts import PARTS
 from costbook.writing.description import Look, Role, SheetDescription
-from costbook.writing.formula_text import quoted
+from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.bars import bars
 from costbook.writing.pages.cards import PRICES, card_link
 from costbook.writing.pages.in_step import STILL_TRUE, step_row
@@ -44,7 +42,7 @@ CHARGE: tuple[Column, ...] = (
     ("Margin now", "now_margin", S, None),
     ("Markup now", "now_markup", S, None),
     ("What to do", "advice", T, Role.LABEL),
-    ("Lacks", "lacks", T, Role.LABEL),
+    ("Lacks", "lacks_or_goes_without", T, Role.LABEL),
 )
 STACK: tuple[Column, ...] = (
     *((part.title, part.name, M, None) for part in PARTS),
@@ -53,7 +51,7 @@ STACK: tuple[Column, ...] = (
     ("Price without tax", "step_before_tax", M, Role.SUM),
     ("CHARGE", "price_on_step", M, Role.ANSWER),
     ("Known so far", "known", M, None),
-    ("Still lacks", "lacks", T, Role.LABEL),
+    ("Still lacks", "lacks_or_goes_without", T, Role.LABEL),
 )
 ADVICE = FIRST_FIGURE + [column for _, column, *_ in CHARGE].index("advice")
 LACKS = FIRST_FIGURE + max(len(CHARGE), len(STACK)) - 1
@@ -99,7 +97,7 @@ def _head(page: Page) -> None:
     sheet.put(row, 2, f"Money is {_money_in_words(context)}.", Look(Role.LEAD, indent=1))
     sheet.next_row += 1
     step_row(context, sheet, WIDTH, STILL_TRUE)
-    _left_out(page)
+    at_least(page, *WITHOUT, WIDTH)
     sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
     page.legend((1, 2, 3, 4, 5))
     text = (
@@ -110,24 +108,6 @@ def _head(page: Page) -> None:
     sheet.next_row += 1
 
 
-def _left_out(page: Page) -> None:
-    """What no price counts; the kitchen comes and goes with its setting, sheets with a run."""
-    context, at = page.context, page.sheet.next_row
-    said = tuple(not_counted(context.costing))
-    sheets = tuple(each for each in said if each != NO_KITCHEN)
-    settings = context.costing.structure.one("settings")
-    hire = context.layout.absolute(settings, "kitchen_hire_per_hour")
-    without, hired = (quoted(_not_counted(parts)) for parts in ((*sheets, NO_KITCHEN), sheets))
-    page.sheet.line(_not_counted(said), Role.LEAD, across=WIDTH)
-    page.mark(at, (0,), SAID)
-    text = page.sheet.rows[at][0]
-    page.sheet.rows[at][0] = replace(text, formula=f"=IF({hire}=0,{without},{hired})")
-
-
-def _not_counted(parts: Sequence[str]) -> str:
-    return f"Not counted, because your workbook has none: {'; '.join(parts)}." if parts else ""
-
-
 def _money_in_words(context: Context) -> str:
     if not context.money:
         return "in your currency: Settings names none"
@@ -135,6 +115,13 @@ def _money_in_words(context: Context) -> str:
     return f"in {context.money}{signed}"
 
 
+WITHOUT = (
+    "No price to charge yet. These are the least to ask, without: ",
+    (
+        ". Fill in their sheets, with a 0 where there is nothing to pay; Settings takes a yes for "
+        "No kitchen to pay, No overheads and No selling costs."
+    ),
+)
 CHARGE_NOTE = (
     "CHARGE is the price at the target margin, up to the next step. Margin is what is left over "
     "the price, markup what is left over all cost; both without sales tax."
@@ -153,7 +140,7 @@ def _table(
     """A table with a row a product and outlet; a long one goes on under headings of its own."""
 
     def high(row: Row) -> float:
-        lacks = str(page.value((row, "lacks")))
+        lacks = str(page.value((row, "lacks_or_goes_without")))
         return row_height(page, {0: product_of(row), 1: str(row.fixed["outlet"]), LACKS: lacks})
 
     first_room = FIRST_ROOM if page.sheet.next_row < FIRST_ROWS else ROOM

@@ -13,6 +13,7 @@ from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.layout import Layout, sheet_name
+from costbook.writing.pages.at_least import named
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import UNKNOWN_MARK, Context, Page, look_of
 from costbook.writing.pages.workings_page import ACROSS
@@ -120,7 +121,8 @@ def _products(page: Page) -> None:
     for number, (name, _, show) in enumerate(FIGURES):
         for part, word in enumerate(("before", "after", "difference")):
             at = RESULTS + 2 + 3 * number + part
-            sheet.put(heading, at, f"{name}, {word}", look_of(Role.HEADING, show, at))
+            shown, formula = named(page.context, f"{name}, {word}")
+            sheet.put(heading, at, shown, look_of(Role.HEADING, show, at), formula=formula)
     for number, row in enumerate(context.costing.structure.rows["prices"]):
         at = FIRST_SETTING + number
         sheet.put(at, RESULTS, row.fixed["product"], Look(Role.LABEL))
