@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
+from typing import assert_never
 
 from costbook.book import Record, Value, as_key
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
-from costbook.definitions.columns import CountInText, Given, Key, RowOf, StandsOn, UnitRow
+from costbook.definitions.columns import (
+    CountInText,
+    FromPerson,
+    Given,
+    Key,
+    Renamed,
+    RowOf,
+    StandsOn,
+    UnitRow,
+)
 from costbook.definitions.units import SPELLINGS, unit_key
 
 __all__ = ["PersonsCells"]
@@ -23,6 +33,26 @@ class PersonsCells:
         self.settings = settings
         self.aliases = item_keys(structure.book)
         self.unit_rows = {key: Decimal(i) for i, key in enumerate(SPELLINGS, 1)}
+
+    def read(self, how: FromPerson | RowOf) -> Compute:
+        """How a column over the person's cells is computed."""
+        match how:
+            case Given():
+                return self.given(how)
+            case CountInText():
+                return self.count_in_text(how)
+            case Key():
+                return self.key(how)
+            case RowOf():
+                return self.row_of(how)
+            case StandsOn():
+                return self.stands_on(how)
+            case UnitRow():
+                return self.unit_row(how)
+            case Renamed():
+                return lambda _row, _figures: Decimal(0)
+            case _:
+                assert_never(how)
 
     def _record(self, how: Given | Key | UnitRow) -> Callable[[Row, Figures], Record | None]:
         """Where a row reads the person's cells: its own record, or the purchase that counts."""

@@ -6,10 +6,8 @@ figures are None; texts are str; everything else is Decimal.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from decimal import Decimal, DecimalException
-from types import MappingProxyType
-from typing import Any, Final
+from typing import Any, Final, assert_never
 
 from costbook.book import Value
 from costbook.costing.cells import PersonsCells
@@ -17,30 +15,26 @@ from costbook.costing.filed import Filed
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.columns import (
+    ONE_ROW,
+    WORTHS,
+    AsCosted,
     Column,
     Computed,
-    CountInText,
     FirstText,
     Fixed,
-    Given,
-    How,
-    Key,
+    FromPerson,
     LookedUp,
     Over,
-    Renamed,
     RowOf,
     RowsNow,
-    StandsOn,
     Table,
     Today,
     Totalled,
     TotalledWhere,
     UnitFact,
-    UnitRow,
     Worth,
 )
-from costbook.definitions.units import PARTS, SPELLINGS
-from costbook.definitions.workings import TABLES, WORTHS
+from costbook.definitions.workings import TABLES
 
 __all__ = ["Costing", "Figures", "cost"]
 
@@ -89,46 +83,42 @@ class _Engine:
         """Fill in the figures of one row, left to right."""
         figures = self.costing.of(row)
         fixed = row.fixed
-        if row.table == "since":
-            # what was left out when this was costed is what is left out now
-            lines = self.costing.figures["purchases"]
-            fixed["left_out_costed"] = sum((_number(f["left_out"]) for f in lines), Decimal(0))
         for name, plan in self.plans[row.table]:
             figures[name] = fixed[name] if name in fixed else plan(row, figures)
 
-    def _plan(self, table: Table, column: Column) -> Compute:
-        how: How = column.how
-        if isinstance(how, Computed):
-            return self._computed(table, how)
-        makers: dict[type, Callable[[Any], Compute]] = {
-            Fixed: self._fixed,
-            Today: self._fixed,
-            Given: self.cells.given,
-            CountInText: self.cells.count_in_text,
-            Key: self.cells.key,
-            RowOf: self.cells.row_of,
-            LookedUp: self._looked_up,
-            Totalled: self._totalled,
-            TotalledWhere: self._totalled_where,
-            FirstText: self._first_text,
-            StandsOn: self.cells.stands_on,
-            UnitRow: self.cells.unit_row,
-            UnitFact: self._unit_fact,
-            Worth: self._worth,
-            RowsNow: self._rows_now,
-            Renamed: self._renamed,
-            Over: self.filed.over,
-        }
-        return makers[type(how)](how)
-
-    def _fixed(self, _how: Fixed | Today) -> Compute:
-        return lambda _row, _figures: None
+    def _plan(self, table: Table, column: Column) -> Compute:  # noqa: C901  # one path a kind
+        how = column.how
+        if isinstance(how, FromPerson | RowOf):
+            return self.cells.read(how)
+        match how:
+            case Fixed() | Today():
+                return lambda _row, _figures: None
+            case AsCosted(column=name) | RowsNow(costed=name):
+                return lambda _row, figures: figures[name]
+            case Computed():
+                return self._computed(table, how)
+            case LookedUp():
+                return self._looked_up(how)
+            case Totalled():
+                return self._totalled(how)
+            case TotalledWhere():
+                return self._totalled_where(how)
+            case FirstText():
+                return self._first_text(how)
+            case UnitFact():
+                return self._unit_fact(how)
+            case Worth():
+                return self._worth(how)
+            case Over():
+                return self.filed.over(how)
+            case _:
+                assert_never(how)
 
     def _looked_up(self, how: LookedUp) -> Compute:
         table, column = how.table, how.column
         without: Value = None if how.without is UNKNOWN else how.without
         rows = self.costing.figures[table]
-        only = table in ("settings", "year")
+        only = table in ONE_ROW
 
         def looked_up(row: Row, _figures: Figures) -> Value:
             if only:
@@ -194,11 +184,11 @@ class _Engine:
 
     def _unit_fact(self, how: UnitFact) -> Compute:
         without: Value = None if how.without is UNKNOWN else how.without
-        values, at = _UNIT_FACTS[how.column], how.unit_row
+        units, column, at = self.costing.figures["units"], how.column, how.unit_row
 
         def unit_fact(_row: Row, figures: Figures) -> Value:
             number = figures[at]
-            return values[int(number) - 1] if isinstance(number, Decimal) else without
+            return units[int(number) - 1][column] if isinstance(number, Decimal) else without
 
         return unit_fact
 
@@ -212,27 +202,6 @@ class _Engine:
             return rows[link.index][WORTHS[int(measure) - 1]]
 
         return worth
-
-    def _rows_now(self, _how: RowsNow) -> Compute:
-        return lambda _row, figures: figures["rows_costed"]
-
-    def _renamed(self, _how: Renamed) -> Compute:
-        return lambda _row, _figures: Decimal(0)
-
-
-_UNIT_FACTS: Final[Mapping[str, tuple[Value, ...]]] = MappingProxyType(
-    {
-        "factor": tuple(unit.factor for unit in SPELLINGS.values()),
-        "measure": tuple(Decimal(int(unit.measure)) for unit in SPELLINGS.values()),
-        "piece_word": tuple(unit.piece_word for unit in SPELLINGS.values()),
-        "part": tuple(Decimal(unit.piece_word in PARTS) for unit in SPELLINGS.values()),
-    }
-)
-"""The columns of the table of units that other tables look up."""
-
-
-def _number(value: Value) -> Decimal:
-    return value if isinstance(value, Decimal) else Decimal(0)
 
 
 def _plain(value: Any) -> Value:

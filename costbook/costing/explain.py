@@ -8,20 +8,34 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Final
+from typing import Final, assert_never
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.definitions.columns import (
-    Column,
+    ONE_ROW,
+    AsCosted,
     Computed,
+    CountInText,
     FirstText,
+    Fixed,
     Given,
+    How,
+    Key,
     LookedUp,
+    Over,
+    Renamed,
+    RowOf,
+    RowsNow,
     Show,
+    StandsOn,
+    Today,
     Totalled,
+    TotalledWhere,
+    UnitFact,
     UnitRow,
+    Worth,
 )
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.words import words
@@ -73,6 +87,10 @@ Asked = tuple[Row, str, int]
 """A figure to be told: its row, its column, and how many levels deep."""
 
 
+Told = tuple[str, str, list[tuple[Row, str]]]
+"""A figure's rule in words, the person's cell it is read from, and the figures it rests on."""
+
+
 class _Explainer:
     """Tells a figure, and which it rests on; each figure is told once."""
 
@@ -93,8 +111,9 @@ class _Explainer:
         rule, cell, below = "as above", "", list[Asked]()
         if key not in self.told:
             self.told.add(key)
-            rule = str(row.fixed["lacks"]) if _left_open(row, name) else _manner(column.how)
-            cell, below = self._cell(row, column.how), self._below(row, column, depth + 1)
+            rule, cell, rests_on = self._told(row, column.how)
+            rule = str(row.fixed["lacks"]) if _left_open(row, name) else rule
+            below = [] if name in row.fixed else [(*at, depth + 1) for at in rests_on]
         value, subject = self.costing.of(row)[name], _subject(row)
         return Step(depth, column.heading, value, column.show, rule, cell, subject), below
 
@@ -107,24 +126,39 @@ class _Explainer:
             how = table.columns[table.index[name]].how
             if not isinstance(how, LookedUp) or name in row.fixed:
                 return row, name
-            only = how.table in ("settings", "year")
+            only = how.table in ONE_ROW
             link = self.costing.structure.one(how.table) if only else row.links.get(how.table)
             if link is None:
                 return None
             row, name = link, how.column
 
-    def _below(self, row: Row, column: Column, depth: int) -> list[Asked]:
-        """What a figure rests on."""
-        how = column.how
-        if column.name in row.fixed:
-            return []
-        if isinstance(how, Computed):
-            names = (name for name in how.arguments if self._is_worth_telling(row, name))
-            return [(row, name, depth) for name in names]
-        if isinstance(how, Totalled):
-            rows = self.costing.structure.rows[how.table]
-            return [(rows[at], how.column, depth) for at in row.children.get(how.table, ())]
-        return []
+    def _told(self, row: Row, how: How) -> Told:
+        """How a figure comes about: in words, the person's cell, and the figures it rests on."""
+        match how:
+            case Computed():
+                names = (name for name in how.arguments if self._is_worth_telling(row, name))
+                return _in_words(how), "", [(row, name) for name in names]
+            case Totalled():
+                manner = "the sum of" if not how.known else "the sum of what is known of"
+                rows = self.costing.structure.rows[how.table]
+                own = row.children.get(how.table, ())
+                return manner, "", [(rows[at], how.column) for at in own]
+            case FirstText():
+                return "the first of", "", []
+            case Given():
+                sheet = INPUT_SHEETS[how.sheet]
+                manner = f"{sheet.title}, {sheet.field(how.field).title}"
+                return manner, self._cell(row, how), []
+            case UnitRow():
+                return "", self._cell(row, how), []
+            case Fixed() | Today() | AsCosted() | RowsNow() | StandsOn() | RowOf() | Renamed():
+                return "", "", []
+            case (
+                CountInText() | Key() | LookedUp() | TotalledWhere() | UnitFact() | Worth() | Over()
+            ):
+                return "", "", []
+            case _:
+                assert_never(how)
 
     def _is_worth_telling(self, row: Row, name: str) -> bool:
         """Not texts, not the numbers of measures, and no bridge or share that changes nothing."""
@@ -152,10 +186,8 @@ class _Explainer:
             table = TABLES["settings"]
         return table.columns[table.index[name]].show is Show.TEXT
 
-    def _cell(self, row: Row, how: object) -> str:
+    def _cell(self, row: Row, how: Given | UnitRow) -> str:
         """The person's cell that a figure was read from."""
-        if not isinstance(how, Given | UnitRow):
-            return ""
         record = self._record(row, how)
         if record is None or how.field not in record.cells:
             return ""
@@ -187,16 +219,6 @@ def _in_words(how: Computed) -> str:
         return words(how.term())
     sentence = " ".join((how.rule.__doc__ or "").split()).partition(". ")[0]
     return sentence.partition(" [")[0].rstrip(".:")
-
-
-def _manner(how: object) -> str:
-    if isinstance(how, Computed):
-        return _in_words(how)
-    if isinstance(how, Totalled):
-        return "the sum of" if not how.known else "the sum of what is known of"
-    if isinstance(how, Given):
-        return f"{INPUT_SHEETS[how.sheet].title}, {INPUT_SHEETS[how.sheet].field(how.field).title}"
-    return "the first of" if isinstance(how, FirstText) else ""
 
 
 _SUBJECTS = ("stage", "uses", "cost", "item", "recipe", "product", "outlet")

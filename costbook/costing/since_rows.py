@@ -29,7 +29,7 @@ def add_rows_since(add: Add, rows: Mapping[str, list[Row]], book: Book) -> None:
             wired = rows[WIRED[title][0]] if title in WIRED else ()
             elsewhere = len(sheet.rows_named) - sum(_has_a_name(row, title) for row in wired)
             add("rows", {"sheet": title, "rows_costed": Decimal(elsewhere)})
-    since = add("since", {"left_out_costed": None})
+    since = add("since", {})
     since.children = {table: range(len(those)) for table, those in rows.items()}
 
 

@@ -10,12 +10,35 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import reduce
 from operator import add
+from typing import assert_never
 
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.arrays import Array, across, array_of
 from costbook.definitions.affected import TRIAL_CHANGES, trial_columns
-from costbook.definitions.columns import Column, Computed, Given, LookedUp, Totalled
+from costbook.definitions.columns import (
+    ONE_ROW,
+    AsCosted,
+    Column,
+    Computed,
+    CountInText,
+    FirstText,
+    Fixed,
+    Given,
+    Key,
+    LookedUp,
+    Over,
+    Renamed,
+    RowOf,
+    RowsNow,
+    StandsOn,
+    Today,
+    Totalled,
+    TotalledWhere,
+    UnitFact,
+    UnitRow,
+    Worth,
+)
 from costbook.definitions.workings import TABLES
 
 __all__ = ["WhatIfs", "costs_at"]
@@ -56,7 +79,7 @@ class WhatIfs:
     def _varied(self, row: Row, column: str) -> Array | None:
         return self.varied.get((row.table, row.index, column))
 
-    def _computed(self, row: Row, column: Column) -> Array | None:
+    def _computed(self, row: Row, column: Column) -> Array | None:  # noqa: C901  # one path a kind
         """The figure case by case; None where it is the same in every case."""
         if (row.table, column.name) in TRIAL_CHANGES:
             name = column.name if row.table == "settings" else str(row.fixed["item_key"])
@@ -76,11 +99,19 @@ class WhatIfs:
                 record = row.sources.get(sheet)
                 own = record is not None and field in record.values
                 return None if own else self._varied(*self._place(row, name))
-            case _:
+            case (  # from here on: no trial reaches these
+                Given() | Fixed() | Today() | AsCosted() | RowsNow() | UnitFact() | Worth() | Over()
+            ):
                 return None
+            case CountInText() | Key() | UnitRow() | Renamed() | StandsOn() | RowOf():
+                return None
+            case TotalledWhere() | FirstText():
+                return None
+            case _:
+                assert_never(column.how)
 
     def _source(self, row: Row, table: str) -> Row | None:
-        if table in ("settings", "year"):
+        if table in ONE_ROW:
             return self.costing.structure.one(table)
         return row.links.get(table)
 

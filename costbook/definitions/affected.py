@@ -6,21 +6,11 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import Final
 
-from costbook.definitions.columns import (
-    Computed,
-    FirstText,
-    Given,
-    LookedUp,
-    Table,
-    Totalled,
-    TotalledWhere,
-)
+from costbook.definitions.columns import Table
+from costbook.definitions.reads import Place, reads
 from costbook.definitions.workings import TABLES
 
-__all__ = ["TRIAL_ANSWERS", "TRIAL_CHANGES", "Place", "rests_on", "trial_columns"]
-
-Place = tuple[str, str]
-"""A table and a column of it."""
+__all__ = ["TRIAL_ANSWERS", "TRIAL_CHANGES", "rests_on", "trial_columns"]
 
 TRIAL_SETTINGS: Final = (
     "pay_per_hour",
@@ -50,15 +40,10 @@ TRIAL_ANSWERS: Final[tuple[str, ...]] = (
 
 def rests_on(table: Table, column_name: str) -> Iterator[Place]:
     """The columns that a column reads directly."""
-    how = table.columns[table.index[column_name]].how
-    match how:
-        case Computed():
-            for name in how.arguments:
-                yield _beside(table, name)
-        case LookedUp() | Totalled() | TotalledWhere() | FirstText():
-            yield how.table, how.column
-        case Given(stands_in=name) if name:
-            yield _beside(table, name)
+    read = reads(table.columns[table.index[column_name]].how)
+    for name in read.beside:
+        yield _beside(table, name)
+    yield from read.elsewhere
 
 
 def _beside(table: Table, name: str) -> Place:

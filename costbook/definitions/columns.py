@@ -12,12 +12,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
-from typing import Any
+from typing import Any, Final
 
 from costbook.definitions.algebra import UNKNOWN, Term
 from costbook.definitions.over import Compared, Criterion, Fold, Over, Same, Sign
 from costbook.definitions.person_columns import (
     CountInText,
+    FromPerson,
     Given,
     Key,
     Renamed,
@@ -28,6 +29,9 @@ from costbook.definitions.person_columns import (
 )
 
 __all__ = [
+    "ONE_ROW",
+    "WORTHS",
+    "AsCosted",
     "Column",
     "Compared",
     "Computed",
@@ -36,7 +40,9 @@ __all__ = [
     "FirstText",
     "Fixed",
     "Fold",
+    "FromPerson",
     "Given",
+    "How",
     "Key",
     "LookedUp",
     "Over",
@@ -78,6 +84,17 @@ class Fixed:
 @dataclass(frozen=True, slots=True)
 class Today:
     """The day of the run; in a cell, the day on which the workbook is open."""
+
+
+@dataclass(frozen=True, slots=True)
+class AsCosted:
+    """The figure of another column of the row as it was in the run; the cell keeps it."""
+
+    column: str
+
+
+ONE_ROW: Final = ("settings", "year")
+"""Tables of one row, which every row of any table may look up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +165,10 @@ class UnitFact:
     without: Decimal | str = UNKNOWN
 
 
+WORTHS: Final = ("worth_weight", "worth_volume", "worth_piece", "worth_length", "worth_area")
+"""What one base unit of each measure is worth, in the order of the measures' numbers."""
+
+
 @dataclass(frozen=True, slots=True)
 class Worth:
     """What one base unit of a measure is worth to a linked item (or used recipe) [g or cm²]."""
@@ -159,6 +180,7 @@ class Worth:
 How = (
     Fixed
     | Today
+    | AsCosted
     | Given
     | CountInText
     | Key
@@ -176,6 +198,7 @@ How = (
     | Worth
     | Over
 )
+"""Every kind of column. Whatever reads them must read each: the type checker sees to it."""
 
 
 @dataclass(frozen=True, slots=True)

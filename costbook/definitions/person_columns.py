@@ -10,6 +10,7 @@ from costbook.definitions.algebra import UNKNOWN
 
 __all__ = [
     "CountInText",
+    "FromPerson",
     "Given",
     "Key",
     "Renamed",
@@ -75,6 +76,8 @@ class RowsNow:
 
     wired: Mapping[str, tuple[str, str]]
     """By sheet, the table whose rows it is wired to, and the column that has their keys."""
+    costed: str
+    """The column that says how many there were when this was costed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,3 +116,7 @@ class UnitRow:
     field: str
     text_in: str = ""
     at_row: str = ""
+
+
+FromPerson = Given | CountInText | Key | UnitRow | Renamed | StandsOn
+"""The kinds of column that look at the person's cells in the row's own record."""

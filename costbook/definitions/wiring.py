@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from costbook.definitions.algebra import Term
-from costbook.definitions.columns import Computed, LookedUp, Table, Totalled
+from costbook.definitions.columns import Computed, Table
+from costbook.definitions.reads import reads
 
 __all__ = ["wired"]
 
@@ -27,20 +28,22 @@ def _faults(table: Table, tables: Sequence[Table], settings: Table) -> Iterator[
     columns = {each.name: each.index for each in tables}
     for column in table.columns:
         where = f"workings.py: {table.name}.{column.name}"
-        how = column.how
+        how, read = column.how, reads(column.how)
+        asks = f"the rule {how.rule.__name__} asks" if isinstance(how, Computed) else "it asks"
+        for name in read.beside:
+            left_of_it = table.index.get(name, len(table.index)) < table.index[column.name]
+            if not left_of_it and (name in table.index or name not in settings.index):
+                yield f"{where}: {asks} for {name}, no column left of it and no setting."
+        for other, name in read.elsewhere:
+            if name not in columns.get(other, ()):
+                yield f"{where}: there is no column {other}.{name}."
         if isinstance(how, Computed):
-            for fault in _faults_of_rule(table, column.name, how, settings):
+            for fault in _faults_of_rule(how):
                 yield f"{where}: {fault}"
-        elif isinstance(how, LookedUp | Totalled) and how.column not in columns.get(how.table, ()):
-            yield f"{where}: there is no column {how.table}.{how.column}."
 
 
-def _faults_of_rule(table: Table, name: str, how: Computed, settings: Table) -> Iterator[str]:
+def _faults_of_rule(how: Computed) -> Iterator[str]:
     rule = how.rule.__name__
-    for argument in how.arguments:
-        left_of_it = table.index.get(argument, len(table.index)) < table.index[name]
-        if not left_of_it and (argument in table.index or argument not in settings.index):
-            yield f"the rule {rule} asks for {argument}, no column left of it and no setting."
     for argument in _unused(how):
         yield f"the rule {rule} asks for {argument} and makes no use of it."
     if how.nothing_of and how.nothing_of not in how.arguments:

@@ -13,6 +13,7 @@ from typing import Final
 
 from costbook.definitions import rules
 from costbook.definitions.columns import (
+    AsCosted,
     Column,
     Compared,
     Computed,
@@ -49,15 +50,12 @@ from costbook.definitions.parts import MADE
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
 
-__all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WIRED", "WORTHS", "row_column"]
+__all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WIRED", "row_column"]
 
 SPARE_PURCHASE_ROWS: Final = 200
 """Rows below the last purchase that are wired in before they are typed."""
 
 _0, _1 = Decimal(0), Decimal(1)
-
-WORTHS: Final = ("worth_weight", "worth_volume", "worth_piece", "worth_length", "worth_area")
-"""What one base unit of each measure is worth, in the order of the measures' numbers."""
 
 
 def _setting(name: str, show: Show, blank: Decimal | str | None = None) -> Column:
@@ -1179,7 +1177,7 @@ ROWS = Table(
     (
         Column("sheet", Fixed(), Show.TEXT),
         Column("rows_costed", Fixed(), Show.WHOLE),
-        Column("rows_now", RowsNow(WIRED), Show.WHOLE),
+        Column("rows_now", RowsNow(WIRED, "rows_costed"), Show.WHOLE),
         Column("rows_changed", Computed(rules.rows_changed), Show.WHOLE),
     ),
 )
@@ -1201,7 +1199,7 @@ SINCE = Table(
         Column("renamed_bridges", Totalled("batches", "renamed_bridges", known=True), Show.WHOLE),
         Column("unread", Totalled("purchases", "unread", known=True), Show.WHOLE),
         Column("left_out_now", Totalled("purchases", "left_out", known=True), Show.WHOLE),
-        Column("left_out_costed", Fixed(), Show.WHOLE),
+        Column("left_out_costed", AsCosted("left_out_now"), Show.WHOLE),
         Column("newly_left_out", Computed(rules.newly_left_out), Show.WHOLE),
         Column("to_cost_again", Computed(rules.to_cost_again), Show.WHOLE),
     ),

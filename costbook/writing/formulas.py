@@ -6,18 +6,22 @@ filled in for each row.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from functools import lru_cache
-from typing import Any
+from collections.abc import Callable
+from typing import TypeVar, assert_never
 
 from costbook.book import NOBODY
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.algebra import Term
 from costbook.definitions.columns import (
+    ONE_ROW,
+    WORTHS,
+    AsCosted,
     Column,
     Computed,
     Criterion,
     FirstText,
+    Fixed,
+    FromPerson,
     LookedUp,
     Over,
     RowOf,
@@ -30,17 +34,15 @@ from costbook.definitions.columns import (
     UnitFact,
     Worth,
 )
-from costbook.definitions.workings import TABLES, WORTHS
+from costbook.definitions.workings import TABLES
 from costbook.writing import lookups
 from costbook.writing.formula_text import guarded, printed
 from costbook.writing.layout import Layout
 from costbook.writing.person_formulas import PersonFormulas
-from costbook.writing.person_places import FromPerson
 
 __all__ = ["Formulas"]
 
-ONE_ROW = ("settings", "year")
-"""Tables of which every row may look up the only row."""
+Kind = TypeVar("Kind")
 
 
 class Formulas(PersonFormulas):
@@ -48,17 +50,7 @@ class Formulas(PersonFormulas):
 
     def __init__(self, structure: Structure, layout: Layout) -> None:
         super().__init__(structure, layout)
-        self.template = lru_cache(maxsize=None)(self._template)
-        self.makers: Mapping[type, Callable[[Table, Any], str]] = {
-            Computed: self._computed,
-            LookedUp: self._looked_up,
-            Totalled: self._totalled,
-            TotalledWhere: self._totalled_where,
-            FirstText: self._first_text,
-            UnitFact: self._unit_fact,
-            Worth: self._worth,
-            Over: self._over,
-        }
+        self.templates: dict[tuple[str, str], str] = {}
 
     def of(self, row: Row, column: Column) -> str | None:
         """The formula of a cell, with its equals sign."""
@@ -67,27 +59,55 @@ class Formulas(PersonFormulas):
             return None if self.structure.on_given else "=TODAY()"
         if column.name in row.fixed:
             return None
-        if isinstance(how, FromPerson):
-            text = self._from_person(row, how)
-            return f"={text}" if text else None
-        if isinstance(how, RowOf):
-            return f"={self._row_of(row, column, how)}"
-        if isinstance(how, RowsNow):
-            return f"={self._rows_now(row, how)}"
-        if not self._has_what_it_reads(row, how):
-            return None
-        template = self.template(row.table, column.name)
-        return template.format_map(self._numbers(row)) if template else None
+        text = self._text(row, column)
+        return f"={text}" if text else None
 
-    def _has_what_it_reads(self, row: Row, how: Any) -> bool:
-        """Without a linked row, or rows of its own, a cell is a constant."""
-        if isinstance(how, LookedUp):
-            return how.table in ONE_ROW or how.table in row.links
-        if isinstance(how, Worth):
-            return how.table in row.links
-        if isinstance(how, Totalled | TotalledWhere | FirstText):
-            return bool(row.children.get(how.table))
-        return True
+    def _text(self, row: Row, column: Column) -> str:  # noqa: C901  # one path a kind
+        """The formula of a cell that the run doesn't write; nothing for one that is a constant.
+
+        Without a linked row, or rows of its own, a cell is a constant.
+        """
+        how = column.how
+        if isinstance(how, FromPerson):
+            return self._from_person(row, how)
+        match how:
+            case Fixed() | Today() | AsCosted():
+                return ""
+            case RowOf():
+                return self._row_of(row, column, how)
+            case RowsNow():
+                return self._rows_now(row, how)
+            case LookedUp() | Worth() if how.table not in {*ONE_ROW, *row.links}:
+                return ""
+            case Totalled() | TotalledWhere() | FirstText() if not row.children.get(how.table):
+                return ""
+            case Computed():
+                return self._filled_in(row, column, self._computed, how)
+            case LookedUp():
+                return self._filled_in(row, column, self._looked_up, how)
+            case Totalled():
+                return self._filled_in(row, column, self._totalled, how)
+            case TotalledWhere():
+                return self._filled_in(row, column, self._totalled_where, how)
+            case FirstText():
+                return self._filled_in(row, column, self._first_text, how)
+            case UnitFact():
+                return self._filled_in(row, column, self._unit_fact, how)
+            case Worth():
+                return self._filled_in(row, column, self._worth, how)
+            case Over():
+                return self._filled_in(row, column, self._over, how)
+            case _:
+                assert_never(how)
+
+    def _filled_in(
+        self, row: Row, column: Column, make: Callable[[Table, Kind], str], how: Kind
+    ) -> str:
+        """A column's formula, made once, with the numbers of the row."""
+        at = row.table, column.name
+        if at not in self.templates:
+            self.templates[at] = make(TABLES[row.table], how)
+        return self.templates[at].format_map(self._numbers(row))
 
     def _numbers(self, row: Row) -> dict[str, int]:
         """The row numbers that a template leaves open."""
@@ -100,12 +120,6 @@ class Formulas(PersonFormulas):
             numbers[f"T_{table}"] = first + children.stop - 1
             numbers[f"N_{table}"] = len(children)
         return numbers
-
-    def _template(self, table: str, column: str) -> str:
-        here = TABLES[table]
-        how = here.columns[here.index[column]].how
-        maker = self.makers.get(type(how))
-        return f"={maker(here, how)}" if maker else ""
 
     # ------------------------------------------------------------ within Workings
 

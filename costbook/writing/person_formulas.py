@@ -10,6 +10,7 @@ from costbook.costing.names import SUPPLIER, item_keys, respelled
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (
     CountInText,
+    FromPerson,
     Given,
     Key,
     Renamed,
@@ -21,7 +22,7 @@ from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.writing import headed, lookups
 from costbook.writing.layout import Layout
-from costbook.writing.person_places import FromPerson, PlacesOfPerson
+from costbook.writing.person_places import PlacesOfPerson
 
 __all__ = ["PersonFormulas"]
 

@@ -11,15 +11,11 @@ from costbook.book import NOBODY, Book, Record
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (
     Column,
-    CountInText,
-    Given,
-    Key,
-    Renamed,
+    FromPerson,
     RowOf,
     RowsNow,
     StandsOn,
     Table,
-    UnitRow,
 )
 from costbook.definitions.fields import Field, InputSheet
 from costbook.definitions.marks import may_say_blank
@@ -29,10 +25,7 @@ from costbook.writing import lookups
 from costbook.writing.formula_text import quoted
 from costbook.writing.layout import Layout, sheet_name
 
-__all__ = ["FromPerson", "PlacesOfPerson"]
-
-FromPerson = Given | CountInText | Key | UnitRow | Renamed | StandsOn
-"""The kinds of column that look at the person's cells."""
+__all__ = ["PlacesOfPerson"]
 
 DIGITS, LETTERS = "0123456789", "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 A_NAME = f"{NOBODY}?*"

@@ -17,7 +17,6 @@ from costbook.definitions.over import (
     hardly_more,
     rank_of_the_next_day,
 )
-from costbook.definitions.workings import TABLES
 
 D = Decimal
 
@@ -94,11 +93,3 @@ def test_the_bounds_of_the_tables_worked_by_hand() -> None:
     assert a_year_before(D(46000)) == D(45635)  # 46000 - 365
     assert hardly_less(D(500)) == D("499.9995")  # a millionth of 500 is 0.0005
     assert hardly_more(D(500)) == D("500.0005")
-
-
-def test_what_a_column_looks_for_is_there_to_be_found() -> None:
-    for table in TABLES.values():
-        for column in table.columns:
-            if isinstance(how := column.how, Over):
-                sought = {how.column, *(each.column for each in how.criteria)}
-                assert sought <= TABLES[how.table].index.keys(), (table.name, column.name)

@@ -9,7 +9,17 @@ import pytest
 
 from costbook.definitions import rules
 from costbook.definitions.algebra import N
-from costbook.definitions.columns import Column, Computed, Fixed, LookedUp, Table, Totalled
+from costbook.definitions.columns import (
+    Column,
+    Computed,
+    FirstText,
+    Fixed,
+    LookedUp,
+    Over,
+    Same,
+    Table,
+    Totalled,
+)
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
 from costbook.definitions.workings import SETTINGS, TABLE_ORDER, TABLES
@@ -81,11 +91,25 @@ def test_nothing_of_something_else_is_named() -> None:
 
 
 @pytest.mark.parametrize(
-    "how", [LookedUp("made_up", "absent"), LookedUp("absent", "x"), Totalled("made_up", "absent")]
+    "how",
+    [
+        LookedUp("made_up", "absent"),
+        LookedUp("absent", "x"),
+        Totalled("made_up", "absent"),
+        FirstText("absent", "x"),
+        Over("made_up", "total", "absent", ()),
+    ],
 )
-def test_a_column_that_is_not_there_is_named(how: LookedUp | Totalled) -> None:
+def test_a_column_that_is_not_there_is_named(how: LookedUp | Totalled | FirstText | Over) -> None:
     assert faults(Column("found", how)) == [
         f"workings.py: made_up.found: there is no column {how.table}.{how.column}."
+    ]
+
+
+def test_what_another_kind_asks_for_stands_left_of_it_too() -> None:
+    sought = Over("made_up", "largest", "amount_as_bought", (Same("amount_as_bought", "mine"),))
+    assert faults(AMOUNT, Column("found", sought), Column("mine", Fixed())) == [
+        "workings.py: made_up.found: it asks for mine, no column left of it and no setting."
     ]
 
 
