@@ -1,0 +1,46 @@
+"""Which quick tests concern which module."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+__all__ = ["CONCERNS", "concerned", "modules"]
+
+COSTED: Final = ("tests/money_rules", "tests/truth")
+
+CONCERNS: Final = {
+    "costbook/definitions/rules.py": ("tests/definitions", *COSTED, "tests/deciding/test_packs.py"),
+    "costbook/definitions/": ("tests/definitions", "tests/reading/test_quantities.py", *COSTED),
+    "costbook/costing/": (*COSTED, "tests/test_messages.py"),
+    "costbook/deciding/": ("tests/deciding",),
+    "costbook/reading/quantit": (
+        "tests/reading/test_quantities.py",
+        "tests/reading/test_numbers.py",
+        "tests/reading/test_rates.py",
+        "tests/reading/test_messy_inputs.py",
+        "tests/money_rules/test_amounts.py",
+    ),
+}
+"""The tests of every module whose path begins so; of two beginnings the first."""
+
+
+def concerned(module: str) -> Sequence[str]:
+    """The tests that concern a module. Raises KeyError for one without any."""
+    for beginning, tests in CONCERNS.items():
+        if module.startswith(beginning):
+            return tests
+    raise KeyError(f"no tests are declared for {module}: add them to tests/mutations/concerns.py")
+
+
+def modules(root: Path, paths: Sequence[str]) -> list[str]:
+    """The modules that paths name, files or folders; without paths, all that are declared."""
+    if paths:
+        named = [Path(path).resolve() for path in paths]
+    else:
+        named = [each for beginning in CONCERNS for each in root.glob(f"{beginning}*")]
+    files = [one for each in named for one in (each.rglob("*.py") if each.is_dir() else [each])]
+    if not paths:
+        files = [one for one in files if one.suffix == ".py"]
+    return list(dict.fromkeys(one.relative_to(root).as_posix() for one in sorted(files)))

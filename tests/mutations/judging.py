@@ -1,0 +1,250 @@
+"""Which mutants no test notices.
+
+The tests are collected once. For each mutant a child of this process is forked, puts the mutant's
+code into the functions that are already there, and runs only the tests that call one of them, those
+that noticed the last mutants first. What that can't change (a constant of the module, an argument's
+default) is written into a copy of the tree, where pytest starts anew.
+"""
+
+from __future__ import annotations
+
+import ast
+import functools
+import gc
+import os
+import pickle
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+from types import CodeType, FrameType, FunctionType
+
+import pytest
+
+from tests.mutations.mutants import Mutant, mutants_of
+
+__all__ = ["survivors"]
+
+QUICK = (
+    "-q",
+    "-s",
+    "-p",
+    "no:cacheprovider",
+    "-p",
+    "no:xdist",
+    "-m",
+    "not long and not libreoffice",
+)
+SURVIVED, KILLED, NOT_THERE = 0, 1, 3
+
+
+def survivors(
+    root: Path, module: str, tests: Sequence[str], said: Callable[[str], None], jobs: int = 0
+) -> list[Mutant]:
+    """The mutants of one module under ``root`` that none of the tests notices."""
+    mutants = mutants_of((root / module).read_text(encoding="utf-8"))
+    said(f"{module}: {len(mutants)} mutants")
+    judge = _Judge(root / module, mutants, jobs or os.cpu_count() or 1, said)
+    status = pytest.main(
+        [*QUICK, f"--rootdir={root}", *(str(root / each) for each in tests)], [judge]
+    )
+    if not judge.ran:
+        raise RuntimeError(f"the tests could not be collected (pytest's status {status})")
+    alive = [mutants[at] for at, fate in judge.fates.items() if fate == SURVIVED]
+    anew = [mutants[at] for at, fate in judge.fates.items() if fate == NOT_THERE]
+    said(f"{module}: {len(anew)} to be judged in a copy")
+    alive += _judged_in_a_copy(root, module, anew, tests) if anew else []
+    return sorted(alive, key=lambda mutant: mutant.line)
+
+
+@dataclass(eq=False)
+class _Judge:
+    """A pytest plugin whose test loop runs the tests once for each mutant."""
+
+    path: Path
+    mutants: Sequence[Mutant]
+    jobs: int
+    said: Callable[[str], None]
+    fates: dict[int, int] = field(default_factory=dict)
+    ran: bool = False
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        if session.testsfailed or not session.items:
+            return True
+        calls, seconds = self._calls(session)
+        live, plain = _live(self.path), _codes(self.path, _plain(self.path))
+        first: dict[int, None] = {}  # the tests that noticed, the last one last
+        running: dict[int, tuple[int, Path]] = {}
+        limit = int(60 + 10 * seconds)
+        with tempfile.TemporaryDirectory() as folder:
+            for at, mutant in enumerate(self.mutants):
+                if len(running) == self.jobs:
+                    self._wait(running, first)
+                told = Path(folder) / str(at)
+                judged = partial(self._judged, session, mutant, calls, live, plain)
+                running[_child(partial(judged, [*reversed(first)], told, limit))] = at, told
+            while running:
+                self._wait(running, first)
+        self.ran = True
+        return True
+
+    def _wait(self, running: dict[int, tuple[int, Path]], first: dict[int, None]) -> None:
+        """Take in the fate of the child that ends next; one that never ends was noticed."""
+        child, status = os.wait()
+        at, told = running.pop(child)
+        self.fates[at] = os.waitstatus_to_exitcode(status) if os.WIFEXITED(status) else KILLED
+        if self.fates[at] == KILLED and told.exists():
+            killer = int(told.read_text())
+            first.pop(killer, None)
+            first[killer] = None
+        if self.fates[at] == SURVIVED:
+            self.said(f"  not noticed: {self.mutants[at]}")
+
+    def _calls(self, session: pytest.Session) -> tuple[list[set[str]], float]:
+        """Which functions of the module each test calls, and how long all take."""
+        with tempfile.TemporaryDirectory() as folder:
+            told = Path(folder) / "calls"
+
+            def look() -> int:
+                calls, started = [], time.monotonic()
+                for item in session.items:
+                    calls.append(_called(item, self.path))
+                    if session.testsfailed:
+                        told.write_bytes(pickle.dumps(item.nodeid))
+                        return KILLED
+                told.write_bytes(pickle.dumps((calls, time.monotonic() - started)))
+                return SURVIVED
+
+            _, status = os.waitpid(_child(look), 0)
+            found = pickle.loads(told.read_bytes())
+        if status:
+            raise RuntimeError(f"{found} fails without any mutant")
+        self.said(f"{len(session.items)} tests, {found[1]:.0f} s")
+        calls, seconds = found
+        return calls, seconds
+
+    def _judged(
+        self,
+        session: pytest.Session,
+        mutant: Mutant,
+        calls: Sequence[set[str]],
+        live: Sequence[FunctionType],
+        plain: dict[str, CodeType],
+        first: Sequence[int],
+        told: Path,
+        limit: int,
+    ) -> int:
+        changed = _put_in(mutant, self.path, live, plain)
+        if not changed:
+            return NOT_THERE
+        signal.alarm(limit)
+        concerned = [at for at, called in enumerate(calls) if called & changed]
+        sooner = [at for at in first if at in set(concerned)]
+        order = [*sooner, *(at for at in concerned if at not in set(sooner))]
+        items = [session.items[at] for at in order]
+        for at, item, following in zip(order, items, [*items[1:], None], strict=True):
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+            if session.testsfailed:
+                told.write_text(str(at))
+                return KILLED
+        return SURVIVED
+
+
+def _child(work: Callable[[], int]) -> int:
+    """The number of a forked process that does the work in silence, and ends with its result."""
+    child = os.fork()
+    if child:
+        return child
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    os.dup2(nowhere, 2)
+    try:
+        os._exit(work())
+    except BaseException:  # noqa: BLE001  # whatever a mutant does, it was noticed
+        os._exit(KILLED)
+
+
+def _called(item: pytest.Item, path: Path) -> set[str]:
+    """Run a test, fixtures and all, and see which functions of a module it calls."""
+    names: set[str] = set()
+
+    def look(frame: FrameType, event: str, _: object) -> None:
+        if event == "call" and frame.f_code.co_filename == str(path):
+            names.add(frame.f_code.co_qualname)
+
+    sys.setprofile(look)
+    try:
+        # With no next item, fixtures that tests share are made anew for each.
+        item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+    finally:
+        sys.setprofile(None)
+    return names
+
+
+def _plain(path: Path) -> str:
+    """The module's own source, without comments, as a mutant's is."""
+    return ast.unparse(ast.parse(path.read_text(encoding="utf-8")))
+
+
+def _codes(path: Path, source: str) -> dict[str, CodeType]:
+    """The code of every function of a module, also of those inside classes, by its name."""
+    found: dict[str, CodeType] = {}
+
+    def walk(code: CodeType) -> None:
+        for const in code.co_consts:
+            if isinstance(const, CodeType):
+                found[const.co_qualname] = const
+                walk(const)
+
+    walk(compile(source, str(path), "exec", dont_inherit=True))
+    return found
+
+
+def _live(path: Path) -> list[FunctionType]:
+    """The functions of a module that are there, wherever they are held."""
+    there = (each for each in gc.get_objects() if isinstance(each, FunctionType))
+    return [each for each in there if each.__code__.co_filename == str(path)]
+
+
+def _put_in(
+    mutant: Mutant, path: Path, live: Sequence[FunctionType], plain: dict[str, CodeType]
+) -> set[str]:
+    """Put a mutant's code into the functions that are there; which functions that changed."""
+    codes = _codes(path, mutant.source)
+    changed = {name for name, code in codes.items() if plain.get(name) != code}
+    put = set()
+    for function in live:
+        name = function.__code__.co_qualname
+        if name in changed:
+            function.__code__ = codes[name]
+            put.add(name)
+    for each in gc.get_objects():
+        if isinstance(each, functools._lru_cache_wrapper):
+            each.cache_clear()
+    return put
+
+
+def _judged_in_a_copy(
+    root: Path, module: str, mutants: Sequence[Mutant], tests: Sequence[str]
+) -> list[Mutant]:
+    """Those mutants that the tests don't notice in a copy of the tree that holds them."""
+    with tempfile.TemporaryDirectory() as folder:
+        there = Path(folder) / "tree"
+        shutil.copytree(root, there, ignore=shutil.ignore_patterns(".*", "__pycache__"))
+        alive = []
+        for mutant in mutants:
+            (there / module).write_text(mutant.source, encoding="utf-8")
+            words = [sys.executable, "-B", "-m", "pytest", "-x", *QUICK, *tests]
+            try:
+                done = subprocess.run(words, cwd=there, capture_output=True, timeout=1200)
+            except subprocess.TimeoutExpired:
+                continue
+            if done.returncode == 0:
+                alive.append(mutant)
+        return alive

@@ -1,0 +1,119 @@
+"""The command finds what no test notices, and nothing else, in a module of four lines."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from tests.mutations.concerns import CONCERNS, concerned, modules
+from tests.mutations.known import LIST, compared
+from tests.mutations.mutants import Mutant, mutants_of
+
+ROOT = Path(__file__).parents[2]
+
+PRICE = '''"""A price."""
+
+LEAST = 3
+
+
+def price(cost, step=1):
+    """Twice the cost, and no less than 3."""
+    return max(cost * 2, LEAST) if cost > 0 else step
+'''
+TESTS = """
+from price import price
+
+def test_a_price_is_twice_the_cost():
+    assert price(2) == 4
+
+def test_a_cheap_thing_is_three():
+    assert price(1) == 3
+"""
+JUDGED = """
+import json, sys
+from pathlib import Path
+from tests.mutations.judging import survivors
+alive = survivors(Path(sys.argv[1]), "price.py", ["test_price.py"], lambda line: None)
+Path(sys.argv[1], "alive.json").write_text(json.dumps([mutant.change for mutant in alive]))
+"""
+
+
+def test_what_no_test_notices_is_found(tmp_path: Path) -> None:
+    """Nobody looks at a cost of zero, nor at the step; the seven other changes are noticed."""
+    (tmp_path / "price.py").write_text(PRICE)
+    (tmp_path / "test_price.py").write_text(TESTS)
+    words = [sys.executable, "-c", JUDGED, str(tmp_path)]
+    done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    assert len(mutants_of(PRICE)) == 9
+    alive = json.loads((tmp_path / "alive.json").read_text())
+    assert alive == ["1 → 2", "cost > 0 → cost >= 0"]
+
+
+@pytest.mark.parametrize(
+    ("source", "changes"),
+    [
+        ("a + b", ["a + b → a - b"]),
+        ("a / b", ["a / b → a * b"]),
+        ("a < b", ["a < b → a <= b", "a < b → a >= b"]),
+        ("a == b", ["a == b → a != b"]),
+        ("a and b", ["a and b → a or b"]),
+        ("not a", ["not a → a"]),
+        ("-a", ["-a → a"]),
+        ("a if b else c", ["a if b else c → c if b else a"]),
+        ("f(60)", ["60 → 61"]),
+        ("f('kg')", ["'kg' → 'kg~'"]),
+        ("f(True)", ["True → False"]),
+        ("choose(a, b, c)", ["choose(a, b, c) → choose(a, c, b)"]),
+        ("above(a, b)", ["above(a, b) → above(b, a)", "above(a, b) → opposite(above(b, a))"]),
+        ("both(a, b)", ["both(a, b) → either(a, b)", "both(a, b) → b", "both(a, b) → a"]),
+        ("only_if(a, b)", ["only_if(a, b) → b"]),
+        ("opposite(a)", ["opposite(a) → a"]),
+        ("known(a)", ["known(a) → opposite(known(a))"]),
+        ("whole_up(a)", ["whole_up(a) → whole_down(a)"]),
+        ("'A docstring.'", []),
+        ("__all__ = ['a']", []),
+        ("if a:\n    b()", ["a → not a"]),
+    ],
+)
+def test_each_small_change(source: str, changes: list[str]) -> None:
+    assert [mutant.change for mutant in mutants_of(source)] == changes
+
+
+def test_a_survivor_is_new_known_or_gone(tmp_path: Path) -> None:
+    known = tmp_path / "survivors.toml"
+    known.write_text(
+        '[[survivor]]\nmodule = "a.py"\nfunction = "f"\nchanges = ["1 → 2", "3 → 4"]\n'
+    )
+    alive = [Mutant("f", "1 → 2", 7, ""), Mutant("f", "5 → 6", 9, "")]
+    new, gone = compared("a.py", alive, known)
+    assert new == (
+        "a.py: no test notices line 9, f: 5 → 6. Write one, or list it in survivors.toml with a "
+        "reason."
+    )
+    assert gone == "a.py: a test notices f: 3 → 4 now. Take it off survivors.toml."
+
+
+def test_every_declared_module_has_tests_that_are_there() -> None:
+    assert all((ROOT / test).exists() for tests in CONCERNS.values() for test in tests)
+    declared = modules(ROOT, [])
+    assert "costbook/definitions/rules.py" in declared
+    assert "costbook/reading/quantities.py" in declared
+    assert all(concerned(module) for module in declared)
+    with pytest.raises(KeyError, match="no tests are declared"):
+        concerned("costbook/cli.py")
+
+
+def test_every_known_survivor_is_a_mutant_today_and_has_a_reason() -> None:
+    for each in tomllib.loads(LIST.read_text(encoding="utf-8")).get("survivor", ()):
+        source = (ROOT / each["module"]).read_text(encoding="utf-8")
+        there = {
+            mutant.change for mutant in mutants_of(source) if mutant.function == each["function"]
+        }
+        assert set(each["changes"]) <= there, each["function"]
+        assert each["reason"]
