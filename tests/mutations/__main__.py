@@ -27,6 +27,7 @@ def main() -> int:
     reader.add_argument("path", nargs="*", help="modules, or folders (default: all declared)")
     reader.add_argument("--list", action="store_true", help="only list the mutants")
     reader.add_argument("--jobs", type=int, default=0, help="at a time (default: one a core)")
+    reader.add_argument("--tests", nargs="+", help="only these, instead of those declared")
     options = reader.parse_args()
     status = 0
     for module in modules(ROOT, options.path):
@@ -34,7 +35,7 @@ def main() -> int:
             for mutant in mutants_of((ROOT / module).read_text(encoding="utf-8")):
                 said(f"{module} {mutant}")
             continue
-        alive = survivors(ROOT, module, concerned(module), said, options.jobs)
+        alive = survivors(ROOT, module, options.tests or concerned(module), said, options.jobs)
         sentences = compared(module, alive)
         for line in sentences or [f"{module}: {len(alive)} survivors, each known"]:
             said(line)

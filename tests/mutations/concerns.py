@@ -11,7 +11,8 @@ __all__ = ["CONCERNS", "concerned", "modules"]
 COSTED: Final = ("tests/money_rules", "tests/truth")
 
 CONCERNS: Final = {
-    "costbook/definitions/rules.py": ("tests/definitions", *COSTED, "tests/deciding/test_packs.py"),
+    # Each rule has its cases worked by hand, as figures and as formulas.
+    "costbook/definitions/rules.py": ("tests/definitions", "tests/writing/test_formula_text.py"),
     "costbook/definitions/": ("tests/definitions", "tests/reading/test_quantities.py", *COSTED),
     "costbook/costing/": (*COSTED, "tests/test_messages.py"),
     "costbook/deciding/": ("tests/deciding",),

@@ -16,7 +16,7 @@ LIST = Path(__file__).with_name("survivors.toml")
 def compared(module: str, alive: Sequence[Mutant], known: Path = LIST) -> list[str]:
     """What is new among a module's survivors, and what is listed and noticed now, in sentences."""
     listed = {
-        (each["function"], change, each.get("which", 1))
+        (each["function"], change)
         for each in tomllib.loads(known.read_text(encoding="utf-8")).get("survivor", ())
         if each["module"] == module
         for change in each["changes"]
@@ -29,6 +29,6 @@ def compared(module: str, alive: Sequence[Mutant], known: Path = LIST) -> list[s
     ]
     gone = [
         f"{module}: a test notices {function}: {change} now. Take it off {known.name}."
-        for function, change, _ in sorted(listed - set(found))
+        for function, change in sorted(listed - set(found))
     ]
     return new + gone

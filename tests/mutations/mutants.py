@@ -38,13 +38,14 @@ class Mutant:
     which: int = 1
 
     @property
-    def key(self) -> tuple[str, str, int]:
+    def key(self) -> tuple[str, str]:
         """What the list of survivors knows it by: no line number, which moves."""
-        return self.function, self.change, self.which
+        nth = f" (number {self.which})" if self.which > 1 else ""
+        return self.function, f"{self.change}{nth}"
 
     def __str__(self) -> str:
-        nth = f" (number {self.which})" if self.which > 1 else ""
-        return f"line {self.line}, {self.function}: {self.change}{nth}"
+        function, change = self.key
+        return f"line {self.line}, {function}: {change}"
 
 
 def mutants_of(source: str) -> list[Mutant]:

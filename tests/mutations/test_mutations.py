@@ -109,11 +109,10 @@ def test_every_declared_module_has_tests_that_are_there() -> None:
         concerned("costbook/cli.py")
 
 
-def test_every_known_survivor_is_a_mutant_today_and_has_a_reason() -> None:
-    for each in tomllib.loads(LIST.read_text(encoding="utf-8")).get("survivor", ()):
+def test_every_known_survivor_is_of_a_function_that_is_there_and_has_a_reason() -> None:
+    """Whether the list is true today is the command's question; it takes minutes."""
+    for each in tomllib.loads(LIST.read_text(encoding="utf-8"))["survivor"]:
         source = (ROOT / each["module"]).read_text(encoding="utf-8")
-        there = {
-            mutant.change for mutant in mutants_of(source) if mutant.function == each["function"]
-        }
-        assert set(each["changes"]) <= there, each["function"]
+        assert f"def {each['function'].rpartition('.')[2]}(" in source
+        assert each["changes"]
         assert each["reason"]

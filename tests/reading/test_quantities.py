@@ -63,6 +63,8 @@ SIZES = {
     "a 12 oz can": "12 oz",
     "1 tin (400 g)": "400 g",
     "3 cloves (15 g each)": "3 × 15 g",
+    "3 cloves (15 g ea)": "3 × 15 g",
+    " " * 196 + "5 lb": "5 lb",  # 200 letters are no text too long
     "1 loaf 20 slices": "20 slice",
     # pieces
     "15 dz": "15 dozen",
@@ -318,6 +320,16 @@ ASKED = [
     ("1.3/4 lb", '"1.3/4 lb" is not understood.', LIKE),
     ("0x10 g", '"0 × 10 g" can\'t be right.', "Check the number."),
     ("500 g (each batch)", 'In "500 g (each batch)", "batch" is not understood.', LIKE),
+    (
+        "1 gal 5 qt 1 pt",  # one part that falls short of the unit before it is not enough
+        '"1 gal 5 qt 1 pt" can\'t be added up.',
+        "Write it in one unit, as 2.5 lb.",
+    ),
+    (
+        "2 teespoon",
+        'In "2 teespoon", "teespoon" is not understood.',
+        'Did you mean "teaspoon" or "tablespoon"?',
+    ),
     ("2 pinches", 'In "2 pinches", "pinches" is not understood.', LIKE),
     ("free", 'In "free", "free" is not understood.', LIKE),
 ]
