@@ -53,7 +53,7 @@ def test_cost_ends_well_in_any_code_page(code_page: str, stall: Path) -> None:
     dash = {"cp1252": "—", "utf-8": "—"}.get(code_page, "-")
     assert (code, err) == (0, "")
     # the roll costs 0.35; at 30 % that is 0.50
-    assert f"Leek roll       {dash}  0.35    0.50  30.0 %" in out
+    assert f"Leek roll       {dash}  0.35  at least 0.50  30.0 %" in out
     assert f"Your workbook as it was: {backups(stall)[0]}" in out
 
 
