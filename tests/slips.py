@@ -95,7 +95,7 @@ def _slips_of(book: Sheets, sheet: str, at: int, column: int, name: str) -> Iter
     wrong = misspelt(cell, {str(row[column]) for row in rows})
     slip = _put(book, sheet, at, f"{name} misspelt as {wrong!r}", {column: wrong})
     yield replace(slip, typed=wrong)
-    if name not in BLANK_MEANS.get(sheet, set()):
+    if name not in BLANK_MEANS.get(sheet, set()) and not _untaxed(book, name):
         slip = _put(book, sheet, at, f"{name} blank", {column: None})
         yield replace(slip, was=cell if isinstance(cell, str) else "")
         if column + 1 < len(rows[0]):
@@ -104,6 +104,12 @@ def _slips_of(book: Sheets, sheet: str, at: int, column: int, name: str) -> Iter
         below = [[*row] for row in rows]
         below[at][0], below[at + 1][0] = Merged(cell, 2), None
         yield _with(book, sheet, at, f"{name} merged over two rows", below, at + 1)
+
+
+def _untaxed(book: Sheets, name: str) -> bool:
+    """A rate of tax is needed where prices have it in; elsewhere a blank one is none."""
+    included = ["Prices include sales tax", "yes"]
+    return name == "Sales tax %" and included not in [row[:2] for row in book["Settings"]]
 
 
 def misspelt(cell: object, others: set[str]) -> str:
