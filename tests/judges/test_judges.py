@@ -27,8 +27,18 @@ RIGHT: dict[str, dict[str, Value]] = {
 }
 
 
-def living(groups: list[int]) -> list[str]:
-    """What still runs in these process groups, where the system shows it under /proc."""
+def living(groups: list[int], seconds: float = 10) -> list[str]:
+    """What still runs in these process groups, where the system shows it under /proc.
+
+    A busy machine takes a moment to end what was killed.
+    """
+    deadline = time.monotonic() + seconds
+    while (found := _running(groups)) and time.monotonic() < deadline:
+        time.sleep(0.05)
+    return found
+
+
+def _running(groups: list[int]) -> list[str]:
     found = []
     for status in Path("/proc").glob("[0-9]*/stat"):
         try:
