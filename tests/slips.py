@@ -95,7 +95,8 @@ def _slips_of(book: Sheets, sheet: str, at: int, column: int, name: str) -> Iter
     wrong = misspelt(cell, {str(row[column]) for row in rows})
     slip = _put(book, sheet, at, f"{name} misspelt as {wrong!r}", {column: wrong})
     yield replace(slip, typed=wrong)
-    if name not in BLANK_MEANS.get(sheet, set()) and not _untaxed(book, name):
+    means = BLANK_MEANS.get(sheet, set())
+    if name not in means and not _untaxed(book, name) and not _discounted(rows, at, name):
         slip = _put(book, sheet, at, f"{name} blank", {column: None})
         yield replace(slip, was=cell if isinstance(cell, str) else "")
         if column + 1 < len(rows[0]):
@@ -110,6 +111,12 @@ def _untaxed(book: Sheets, name: str) -> bool:
     """A rate of tax is needed where prices have it in; elsewhere a blank one is none."""
     included = ["Prices include sales tax", "yes"]
     return name == "Sales tax %" and included not in [row[:2] for row in book["Settings"]]
+
+
+def _discounted(rows: list[list[object]], at: int, name: str) -> bool:
+    """A receipt line without a supplier is none of a supplier's, whose discount goes to another."""
+    same = [row for row in rows[1:] if row[:2] == rows[at][:2] and row is not rows[at]]
+    return name == "Supplier" and any(row[5] is None for row in same)
 
 
 def misspelt(cell: object, others: set[str]) -> str:
