@@ -95,8 +95,7 @@ def _slips_of(book: Sheets, sheet: str, at: int, column: int, name: str) -> Iter
     wrong = misspelt(cell, {str(row[column]) for row in rows})
     slip = _put(book, sheet, at, f"{name} misspelt as {wrong!r}", {column: wrong})
     yield replace(slip, typed=wrong)
-    means = BLANK_MEANS.get(sheet, set())
-    if name not in means and not _untaxed(book, name) and not _discounted(rows, at, name):
+    if not _may_be_blank(book, sheet, at, name):
         slip = _put(book, sheet, at, f"{name} blank", {column: None})
         yield replace(slip, was=cell if isinstance(cell, str) else "")
         if column + 1 < len(rows[0]):
@@ -107,16 +106,20 @@ def _slips_of(book: Sheets, sheet: str, at: int, column: int, name: str) -> Iter
         yield _with(book, sheet, at, f"{name} merged over two rows", below, at + 1)
 
 
-def _untaxed(book: Sheets, name: str) -> bool:
-    """A rate of tax is needed where prices have it in; elsewhere a blank one is none."""
-    included = ["Prices include sales tax", "yes"]
-    return name == "Sales tax %" and included not in [row[:2] for row in book["Settings"]]
-
-
-def _discounted(rows: list[list[object]], at: int, name: str) -> bool:
-    """A receipt line without a supplier is none of a supplier's, whose discount goes to another."""
-    same = [row for row in rows[1:] if row[:2] == rows[at][:2] and row is not rows[at]]
-    return name == "Supplier" and any(row[5] is None for row in same)
+def _may_be_blank(book: Sheets, sheet: str, at: int, name: str) -> bool:
+    """Whether a blank cell has a meaning that was told, in that row of that workbook."""
+    if name in BLANK_MEANS.get(sheet, set()):
+        return True
+    row = dict(zip(map(str, book[sheet][0]), book[sheet][at], strict=True))
+    if sheet == "Settings":  # a rate of tax is needed where prices have it in
+        return name == "Sales tax %" and ["Prices include sales tax", "yes"] not in book[sheet]
+    if sheet == "Outlets":
+        asked = {"commission": "Commission %", "stall": "Hours per day"}
+        return name in asked.values() and name != asked.get(str(row["Kind"] or "stall"))
+    if sheet == "Purchases" and name == "Supplier":  # whose discount it is may be anybody's then
+        that_day = [each for each in book[sheet][1:] if each[:2] == book[sheet][at][:2]]
+        return any(each[5] is None for each in that_day)
+    return False
 
 
 def misspelt(cell: object, others: set[str]) -> str:
