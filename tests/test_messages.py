@@ -216,6 +216,7 @@ CASES: list[tuple[Changes, str]] = [
     # --- receipts
     ({"Purchases!F2": None}, "wrong Purchases!F2: there is a price but no size, so this purchase was left out. Type what one pack holds."),
     ({"Purchases!H2": None}, "wrong Purchases!H2: the price is missing, so this purchase was left out. Type what one pack cost."),
+    ({"Purchases!A4": date(2026, 11, 2), "Purchases!B4": "Flour"}, "doubtful Purchases!H4: the row has neither a size nor a price, so it was left out. Fill them in; or the price alone, below zero, if it is a discount."),
     ({"Purchases!H2": 0}, "doubtful Purchases!H2: the price is zero, so this purchase sets no price. Type the price, if it wasn't free."),
     ({"Purchases!D2": 0}, "doubtful Purchases!D2: no packs were bought, so this purchase sets no price. Type how many, or leave the cell empty for one."),
     ({"Purchases!D2": -1}, "doubtful Purchases!D2: this was taken for a return, which sets no price. Take the minus away, if it was a purchase."),

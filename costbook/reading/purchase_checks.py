@@ -35,8 +35,20 @@ def purchases_left_out(book: Book) -> Iterator[Problem]:
             )
         if _packs(record) < 0:
             yield _returned(book, record, "packs")
+        elif not record.values.keys() & {"pack_size", "price_per_pack", "other_cost"}:
+            yield _with_nothing(book, record)
         elif not _is_discount(record):
             yield from _priceless(book, record)
+
+
+def _with_nothing(book: Book, record: Record) -> Problem:
+    return doubt(
+        book,
+        record,
+        "price_per_pack",
+        "the row has neither a size nor a price, so it was left out.",
+        "Fill them in; or the price alone, below zero, if it is a discount.",
+    )
 
 
 def _priceless(book: Book, record: Record) -> Iterator[Problem]:
