@@ -20,6 +20,7 @@ from typing import Any, Final, NoReturn
 from costbook.printing import Output
 from costbook.printing import plain as on_one_line
 from costbook.problems import Refused
+from costbook.started import command as as_typed
 from costbook.streams import prepare, settle
 
 __all__ = ["main"]
@@ -90,9 +91,9 @@ def _ask_for_command(parser: argparse.ArgumentParser, words: Sequence[str]) -> N
 
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
-        prog="costbook",
+        prog=as_typed(),
         description="What each pack you sold cost, and what to charge: from your own workbook.",
-        epilog="Example: costbook cost stall.xlsx",
+        epilog=f"Example: {as_typed('cost')} stall.xlsx",
     )
     added = parser.add_subparsers(title="commands", dest="command", required=True, metavar="")
     for add in _COMMANDS.values():
@@ -102,7 +103,7 @@ def _parser() -> argparse.ArgumentParser:
 
 def _command(added: Any, name: str, what: str, example: str) -> argparse.ArgumentParser:
     made: argparse.ArgumentParser = added.add_parser(
-        name, help=what, description=what, epilog=f"Example: costbook {example}"
+        name, help=what, description=what, epilog=f"Example: {as_typed()} {example}"
     )
     made.add_argument("file", type=Path, metavar="FILE", help="your workbook (.xlsx)")
     made.add_argument("--json", action="store_true", help="print one JSON object and nothing else")

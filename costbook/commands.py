@@ -19,27 +19,29 @@ from costbook.costing.result import (
 )
 from costbook.costing.rows import Row
 from costbook.definitions.columns import Show
+from costbook.near_names import offer
 from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Problem, Refused, Severity
 from costbook.round_trip import Costed, read_and_cost
+from costbook.started import command as as_typed
 
 __all__ = ["check", "cost", "explain", "new"]
 
 
 def new(options: argparse.Namespace, output: Output) -> int:
     """Make a blank workbook."""
-    from costbook.files import refuse_other_ending
+    from costbook.files import with_ending
     from costbook.keeping.replacing import create
     from costbook.writing.blank import blank_workbook
 
-    refuse_other_ending(options.file, ".xlsx")
-    create(options.file, blank_workbook(full=options.full), output.wrote)
-    output.answer({"book": str(options.file), "cautions": [CAUTION]})
+    file = with_ending(options.file, ".xlsx")
+    create(file, blank_workbook(full=options.full), output.wrote)
+    output.answer({"book": str(file), "cautions": [CAUTION]})
     output.text(
-        f"Made {options.file}. Fill in Purchases, Recipes, Batches, Stages, Packaging and "
+        f"Made {file}. Fill in Purchases, Recipes, Batches, Stages, Packaging and "
         "Products; then run"
     )
-    output.text(f"  costbook cost {options.file}")
+    output.text(f"  {as_typed('cost', file)}")
     output.text()
     output.text(CAUTION)
     return 0
@@ -185,13 +187,8 @@ def _price_row(costed: Costed, product: str, outlet: str | None) -> Row:
 
 def _near(product: str, rows: Sequence[Row]) -> str:
     """The product that was meant, or all there are."""
-    from difflib import get_close_matches  # needed only when something was mistyped
-
-    names = {as_key(name): name for row in rows if (name := str(row.fixed["product"]))}
-    close = get_close_matches(as_key(product), names, n=1, cutoff=0.5)
-    if close:
-        return f'Did you mean "{names[close[0]]}"?'
-    return f"There are: {', '.join(names.values())}." if names else "Products has no rows."
+    names = {name: None for row in rows if (name := str(row.fixed["product"]))}
+    return offer(product, names) if names else "Products has no rows."
 
 
 def _step_line(costed: Costed, step: Step) -> str:

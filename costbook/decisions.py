@@ -18,7 +18,7 @@ from costbook.deciding.old_prices import old_prices
 from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared, mix_in_words
 from costbook.deciding.price_path import margins, per_unit, price_path
 from costbook.deciding.sensitivity import Moved, most_moving
-from costbook.deciding.trial import Trial, named_item, read_trial, tried
+from costbook.deciding.trial import Trial, named_item, nothing_to_try, read_trial, tried
 from costbook.printing import Output, columns, money_text, share_text
 from costbook.problems import Refused
 from costbook.round_trip import Costed, read_and_cost
@@ -198,6 +198,8 @@ def try_change(options: argparse.Namespace, output: Output) -> int:
     """Show every product before and after a change."""
     costed = read_and_cost(options.file, options.on)
     costing = costed.costing
+    if not (options.price or options.set or options.sensitivity or options.series):
+        raise nothing_to_try(costing, costed.path)
     trial = read_trial(costing, options.price, options.set)
     before = answer(costing, ())["products"]
     after = answer(tried(costing, trial), ())["products"]

@@ -9,7 +9,7 @@ from typing import Final
 
 from costbook.problems import Refused
 
-__all__ = ["locks_of", "refuse_no_file", "refuse_other_ending"]
+__all__ = ["locks_of", "refuse_no_file", "refuse_other_ending", "with_ending"]
 
 _LOCKS: Final = (("~$", "", "Excel"), (".~lock.", "#", "LibreOffice"))
 """How the small file is called that a program keeps beside a workbook while it is open there."""
@@ -68,6 +68,13 @@ def _refuse_lock(path: Path) -> None:
                 "it is open there, and may leave it behind.",
                 f"Give {real} itself.",
             )
+
+
+def with_ending(path: Path, right: str) -> Path:
+    """The file under that ending where its name has none. Raises Refused for another ending."""
+    named = path if path.suffix or path.name == right else path.with_name(path.name + right)
+    refuse_other_ending(named, right)
+    return named
 
 
 def refuse_other_ending(target: Path, right: str) -> None:

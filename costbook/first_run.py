@@ -15,7 +15,8 @@ from collections.abc import Sequence
 __all__ = ["enter"]
 
 _CHECKOUT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
-_INSIDE = "COSTBOOK_INSIDE_VENV"  # set for the one step from another Python into .venv
+_INSIDE = "COSTBOOK_INSIDE_VENV"
+"""For the one step from another Python into .venv: how the person called that other one."""
 
 
 def enter(extras: Sequence[str] = (), checkout: str = _CHECKOUT) -> None:
@@ -24,6 +25,8 @@ def enter(extras: Sequence[str] = (), checkout: str = _CHECKOUT) -> None:
     Leaves with status 2 and a sentence where that can't be done, 130 when interrupted.
     """
     inside = os.environ.pop(_INSIDE, "")
+    if inside:
+        sys.orig_argv[0] = inside  # messages name the Python that was typed
     wanted = _requirements(checkout, extras)
     if all(_is_here(requirement) for requirement in wanted):
         return
@@ -93,7 +96,7 @@ def _ready_python(home: str, wanted: Sequence[str]) -> str:
 def _go_on_with(python: str) -> None:
     """This same command, with the same options and arguments, in another Python."""
     command = [python, *sys.orig_argv[1:]]
-    os.environ[_INSIDE] = "yes"
+    os.environ[_INSIDE] = sys.orig_argv[0]
     if sys.stderr:  # a closed one is none
         sys.stderr.flush()
     if sys.platform == "win32":

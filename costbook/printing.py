@@ -18,6 +18,7 @@ from typing import Any, Final, TextIO
 
 from costbook.definitions.rounding import rounded
 from costbook.problems import Problem, Refused, Severity
+from costbook.started import command
 from costbook.streams import carries, is_terminal, send
 
 __all__ = [
@@ -156,8 +157,8 @@ class Output:
         rest = len(ordered) - MOST_SHOWN
         if rest > 0:
             self.say(
-                f"{book}: and {rest} more. --json prints them all, and `costbook cost` lists them "
-                "on the sheet To put right."
+                f"{book}: and {rest} more. --json prints them all, and `{command('cost', book)}` "
+                "lists them on the sheet To put right."
             )
 
 

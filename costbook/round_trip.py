@@ -26,6 +26,7 @@ from costbook.problems import Problem, Refused, Severity
 from costbook.reading.ours import remembered
 from costbook.reading.workbook import read_book
 from costbook.remembered import NOTHING_REMEMBERED, Remembered
+from costbook.started import command
 
 __all__ = ["Costed", "read_and_cost", "tabs_of_ours"]
 
@@ -142,7 +143,7 @@ def _content(path: Path) -> bytes:
     except FileNotFoundError:
         raise Refused(
             f"There is no file {path}.",
-            f"Check its name, or make a blank workbook: costbook new {path.name}",
+            f"Check its name, or make a blank workbook: {command('new', path.name)}",
         ) from None
     except OSError as error:
         raise Refused(f"{path} can't be read ({error.strerror}).", "Check the file.") from error

@@ -285,8 +285,8 @@ def test_what_is_wrong_comes_first_and_many_are_counted(
     first, *_, last = capsys.readouterr().err.splitlines()
     assert "check:" not in first
     assert last == (
-        "stall.xlsx: and 1 more. --json prints them all, and `costbook cost` lists them on the "
-        "sheet To put right."
+        "stall.xlsx: and 1 more. --json prints them all, and `costbook cost stall.xlsx` lists "
+        "them on the sheet To put right."
     )
 
 

@@ -121,7 +121,8 @@ def test_an_output_of_another_ending_is_refused_with_the_right_one(
     said = must_end("an Excel workbook", ".xlsx", name, right)
     before = files(stall.parent)
     assert refusal("cost", stall, *ON, "--output", stall.with_name(name)) == said
-    assert refusal("new", stall.with_name(name)) == said
+    if Path(name).suffix:
+        assert refusal("new", stall.with_name(name)) == said
     trial = ("--set", "Pay per hour=20", "--output", stall.with_name(name))
     assert refusal("try", stall, *ON, *trial) == said
     assert files(stall.parent) == before

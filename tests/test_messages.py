@@ -370,8 +370,8 @@ def test_a_thousand_problems_are_counted_on_the_screen_and_whole_in_json_and_on_
     assert len(shown) == 40
     assert shown[0] == 'stall.xlsx: Recipes!B2: no item is called "Thing 0". Add a purchase of it.'
     assert last == (
-        "stall.xlsx: and 960 more. --json prints them all, and `costbook cost` lists them on the "
-        "sheet To put right."
+        "stall.xlsx: and 960 more. --json prints them all, and `costbook cost stall.xlsx` lists "
+        "them on the sheet To put right."
     )
     with closing(openpyxl.load_workbook(path, read_only=True)) as book:
         written = {cell for row in book["To put right"].iter_rows(values_only=True) for cell in row}

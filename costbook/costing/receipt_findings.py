@@ -11,6 +11,7 @@ from costbook.costing.engine import Costing
 from costbook.costing.line_findings import place_of
 from costbook.definitions.likeness import alike
 from costbook.definitions.rules import ROWS_IN_RANK
+from costbook.near_names import NearNames, did_you_mean
 from costbook.problems import Place, Problem, Severity
 
 __all__ = [
@@ -156,12 +157,8 @@ def _set_aside(newer: Record, usual: str) -> str:
 
 
 def _near_supplier(costing: Costing, named: str) -> str:
-    from difflib import get_close_matches  # needed only when something was mistyped
-
     records = costing.structure.book.records("Purchases")
-    names = list(dict.fromkeys(record.text("supplier") for record in records))
-    close = get_close_matches(named, [name for name in names if name != named], n=1, cutoff=0.7)
-    return f'Did you mean "{close[0]}"?' if close else ""
+    return did_you_mean(named, NearNames(record.text("supplier") for record in records), "")
 
 
 def readings(costing: Costing) -> Iterator[Problem]:

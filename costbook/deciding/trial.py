@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from difflib import get_close_matches
+from pathlib import Path
 from typing import Final
 
 from costbook.book import Value, as_key
@@ -17,9 +17,19 @@ from costbook.definitions.affected import TRIAL_CHANGES
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.fields import Field, Kind, Least
 from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.near_names import offer
 from costbook.problems import Refused
+from costbook.started import command
 
-__all__ = ["TRIAL_SETTINGS", "Trial", "named_item", "read_trial", "tried", "typed_trial"]
+__all__ = [
+    "TRIAL_SETTINGS",
+    "Trial",
+    "named_item",
+    "nothing_to_try",
+    "read_trial",
+    "tried",
+    "typed_trial",
+]
 
 TRIAL_SETTINGS: Final = tuple(
     field for field in INPUT_SHEETS["Settings"].fields if ("settings", field.name) in TRIAL_CHANGES
@@ -97,6 +107,19 @@ def tried(costing: Costing, trial: Trial) -> Costing:
     return cost(_with(structure, changed))
 
 
+def nothing_to_try(costing: Costing, path: Path) -> Refused:
+    """What to type for a trial, with an item of the person's own that has a price."""
+    known = (
+        row for row in costing.structure.rows["prices_now"] if costing.of(row)["price_per_pack"]
+    )
+    item = next((str(row.fixed["item"]) for row in known), "Eggs, large")
+    typed = command("try", path)
+    return Refused(
+        "Say what to try: another price, or another setting.",
+        f'Type {typed} --price "{item}=+10%" or {typed} --set "Pay per hour=20"',
+    )
+
+
 def _known(value: Decimal) -> Value:
     return None if value.is_nan() else value
 
@@ -156,13 +179,7 @@ def _item(costing: Costing, name: str) -> tuple[str, Row]:
     if key in rows:
         return key, rows[key]
     names = [str(row.fixed["item"]) for row in rows.values()]
-    raise Refused(f'No item is called "{name}".', _offer(name, names))
-
-
-def _offer(name: str, names: list[str]) -> str:
-    close = get_close_matches(name.lower(), [each.lower() for each in names], n=1, cutoff=0.5)
-    by_lower = {each.lower(): each for each in names}
-    return f'Did you mean "{by_lower[close[0]]}"?' if close else f"There are: {', '.join(names)}."
+    raise Refused(f'No item is called "{name}".', offer(name, names))
 
 
 def _setting(costing: Costing, text: str) -> tuple[str, Decimal]:
@@ -210,4 +227,4 @@ def _setting_field(name: str) -> Field:
             if "".join(c for c in title.casefold() if c.isalnum()) == wanted:
                 return field
     titles = [field.title for field in TRIAL_SETTINGS]
-    raise Refused(f'No setting is called "{name}".', _offer(name, titles))
+    raise Refused(f'No setting is called "{name}".', offer(name, titles))

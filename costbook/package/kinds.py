@@ -9,6 +9,7 @@ from costbook.package.members import OLD_CONTAINER, Package, read
 from costbook.package.relations import CONTENT_TYPES
 from costbook.package.tabs import opened
 from costbook.problems import Refused
+from costbook.started import command
 
 __all__ = ["ending_of", "refuse_other_files", "refuse_other_packages"]
 
@@ -17,7 +18,7 @@ _SAVE_AS: Final = (
 )
 _TYPE_IN: Final = (
     "Give the name of the workbook that its figures come from, or type them into a new one: "
-    "costbook new my-stall.xlsx"
+    + command("new", "my-stall.xlsx")
 )
 _UNPACK: Final = "Unpack it, and give the name of the workbook that is in it."
 _AGAIN: Final = (

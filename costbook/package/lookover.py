@@ -12,15 +12,19 @@ from costbook.package.relations import CONTENT_TYPES, ROOT, relations, types
 from costbook.package.tabs import MAIN, Opened, opened
 from costbook.package.xml import Malformed, parse
 from costbook.problems import Place, Problem, Refused, Severity
+from costbook.started import command
 
 __all__ = ["OnlyCopies", "look_over", "safe_to_read"]
 
 _ENCRYPTED: Final = "EncryptedPackage".encode("utf-16-le")
-_OUTPUT: Final = (
-    "or let costbook write a workbook of its own, with copies of what you typed:"
-    " costbook cost {name} --output NEW.xlsx."
-)
 _SAVE_AS: Final = "Save it as an Excel workbook (.xlsx) and use that, "
+
+
+def _or_copies(name: str) -> str:
+    return (
+        "or let costbook write a workbook of its own, with copies of what you typed: "
+        f"{command('cost', name, '--output', 'NEW.xlsx')}."
+    )
 
 
 class OnlyCopies(Refused):
@@ -49,13 +53,13 @@ def look_over(theirs: bytes, name: str) -> list[Problem]:
         raise OnlyCopies(
             "The workbook is of the old kind (.xls), whatever its name says, which costbook reads "
             "but doesn't write into.",
-            _SAVE_AS + _OUTPUT.format(name=name),
+            _SAVE_AS + _or_copies(name),
         )
     package = _package(theirs, name)
     if "mimetype" in package and b"opendocument" in package.data("mimetype"):
         raise OnlyCopies(
             "The file is an OpenDocument one, which costbook reads but doesn't write into.",
-            _SAVE_AS + _OUTPUT.format(name=name),
+            _SAVE_AS + _or_copies(name),
             open_document=True,
         )
     book = opened(package)
@@ -107,8 +111,7 @@ def _refuse_strict(book: Opened, name: str) -> None:
     if str(book.root.tag) != f"{{{MAIN}}}workbook":
         raise OnlyCopies(
             "The workbook is saved as Strict Open XML, which costbook doesn't write into.",
-            "Save it as an ordinary Excel workbook (.xlsx) and use that, "
-            + _OUTPUT.format(name=name),
+            "Save it as an ordinary Excel workbook (.xlsx) and use that, " + _or_copies(name),
         )
 
 
@@ -117,7 +120,7 @@ def _refuse_tracked(book: Opened, name: str) -> None:
         raise OnlyCopies(
             "The workbook is shared and tracks every change, so nothing can be added to it.",
             "Stop sharing it (Review, Unshare Workbook), save it, and run costbook again, "
-            + _OUTPUT.format(name=name),
+            + _or_copies(name),
         )
 
 

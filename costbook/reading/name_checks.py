@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 
 from costbook.book import Book, Record, as_key
 from costbook.definitions.sheets import EVERY_PRODUCT, INPUT_SHEETS
+from costbook.near_names import NearNames, did_you_mean
 from costbook.problems import Problem
-from costbook.reading.near_names import NearNames, did_you_mean
 from costbook.reading.owners import is_every_product, products_by_recipe
 from costbook.reading.saying import doubt, wrong
 from costbook.reading.texts import quoted

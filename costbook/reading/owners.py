@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from costbook.book import Book, Record, Stray, as_key
 from costbook.definitions.sheets import EVERY_PRODUCT, EVERY_PRODUCT_TOO
-from costbook.reading.near_names import NearNames
+from costbook.near_names import NearNames
 
 __all__ = ["is_every_product", "products_by_recipe", "shares_without_owner", "strays_of"]
 

@@ -10,9 +10,9 @@ from costbook.book import Label, SheetAsRead
 from costbook.definitions.fields import InputSheet
 from costbook.definitions.marks import is_blank
 from costbook.definitions.wordings import heading_words
+from costbook.near_names import NearNames, did_you_mean
 from costbook.problems import Severity
 from costbook.reading.grid import Cell, Grid, column_letter
-from costbook.reading.near_names import NearNames, did_you_mean
 from costbook.reading.records import SheetReader
 from costbook.reading.tables import heading_key
 from costbook.reading.texts import quoted

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from costbook.definitions.fields import InputSheet
+from costbook.near_names import NearNames
 from costbook.problems import Place, Problem, Severity
 from costbook.reading.grid import Grid, column_letter
-from costbook.reading.near_names import NearNames
 from costbook.reading.rows import RowKind, TableRow
 from costbook.reading.saying import no_heading
 from costbook.reading.tables import FoundTable

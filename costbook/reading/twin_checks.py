@@ -12,8 +12,8 @@ from functools import cached_property
 
 from costbook.book import Book, Record, as_key
 from costbook.definitions.likeness import Alike, nearly, same_words, words_of
+from costbook.near_names import NearNames
 from costbook.problems import Problem
-from costbook.reading.near_names import NearNames
 from costbook.reading.saying import doubt, wrong
 from costbook.reading.texts import quoted
 

@@ -22,6 +22,7 @@ from costbook.reading.settings_sheet import read_settings
 from costbook.reading.tables import FoundTable, match_tabs
 from costbook.reading.texts import quoted
 from costbook.reading.twin_checks import shares_asked
+from costbook.started import command
 
 __all__ = ["book_of", "read_book"]
 
@@ -150,7 +151,7 @@ def _nothing_here(workbook: Workbook) -> Refused:
     return Refused(
         f"None of the sheets {', '.join(_NEEDED)} is in this workbook, so it holds nothing to "
         f"cost. Its sheets are {shown}{more}.",
-        "Name your sheets like that, or start with: costbook new my-stall.xlsx",
+        f"Name your sheets like that, or start with: {command('new', 'my-stall.xlsx')}",
     )
 
 

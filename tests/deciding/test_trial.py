@@ -49,9 +49,19 @@ def test_both_sides_are_as_cost_says_them(tmp_path: Path) -> None:
         assert roll[side] == costed_roll
 
 
-def test_without_a_change_both_sides_are_the_same() -> None:
-    (roll,) = answered("try", ROLLS)["products"]
+def test_a_change_by_nothing_leaves_both_sides_the_same() -> None:
+    (roll,) = answered("try", ROLLS, "--price", "Eggs=+0%")["products"]
     assert roll["before"] == roll["after"]
+
+
+def test_without_a_change_it_is_said_what_to_type(tmp_path: Path) -> None:
+    book = save(sheets(ROLLS), tmp_path)
+    said = (
+        "costbook: Say what to try: another price, or another setting. "
+        f'Type costbook try {book} --price "Flour=+10%" or '
+        f'costbook try {book} --set "Pay per hour=20"\n'
+    )
+    assert run("try", book, "--on", ON) == (2, "", said)
 
 
 def test_nothing_is_written_unless_a_file_is_named(tmp_path: Path) -> None:

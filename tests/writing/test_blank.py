@@ -57,6 +57,13 @@ def test_an_example_row_nobody_touched_is_no_row(words: tuple[str, ...], tmp_pat
     assert out.startswith("Nothing is wrong, and nothing is doubtful.")
 
 
+def test_a_name_without_an_ending_gets_the_right_one(tmp_path: Path) -> None:
+    code, out, _ = run("new", tmp_path / "mine")
+    assert code == 0
+    assert f"costbook cost {tmp_path / 'mine.xlsx'}\n" in out
+    assert [each.name for each in tmp_path.iterdir()] == ["mine.xlsx"]
+
+
 def test_a_file_that_is_there_is_never_written_over(tmp_path: Path) -> None:
     path = tmp_path / "mine.xlsx"
     path.write_bytes(b"my recipes")

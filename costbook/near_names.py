@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Final
 
 from costbook.book import one_line
 
-__all__ = ["NearNames", "did_you_mean"]
+__all__ = ["NearNames", "did_you_mean", "offer"]
 
 _CLOSE: Final = 0.6
 _ABOUT: Final = 0.1
@@ -69,3 +69,13 @@ def did_you_mean(text: str, names: NearNames, otherwise: str) -> str:
     """The nearest name as an offer, else what to do."""
     near = names.nearest(text)
     return f'Did you mean "{one_line(near)}"?' if near else otherwise
+
+
+def offer(text: str, names: Collection[str]) -> str:
+    """The name that is near, or is the only one with all words of the text; else all there are."""
+    words = text.lower().split()
+    holding = [name for name in names if all(word in name.lower() for word in words)]
+    otherwise = f"There are: {', '.join(map(one_line, names))}."
+    if words and len(holding) == 1:
+        return f'Did you mean "{one_line(holding[0])}"?'
+    return did_you_mean(text, NearNames(names), otherwise)
