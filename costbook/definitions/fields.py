@@ -5,12 +5,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum
 from typing import Final
 
-__all__ = ["QUANTITIES", "Choice", "Field", "InputSheet", "Kind", "Least"]
+__all__ = ["QUANTITIES", "Choice", "Example", "Field", "InputSheet", "Kind", "Least"]
+
+Example = str | int | float
+"""What an example row holds; an empty text is a blank."""
 
 
 class Kind(Enum):
@@ -68,7 +72,7 @@ class Field:
     choices: tuple[Choice, ...] = ()
     goes_with: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
-    example: str | int | float = ""
+    example: Example = ""
     needed: bool = False
     or_share: bool = False
     """Whether a cell that is formatted as a percentage holds a share."""
@@ -79,6 +83,7 @@ class InputSheet:
     """One sheet the person fills in; ``upright`` sheets have a row, not a column, a field.
 
     Without the ``needed`` ones nothing is costed; without the ``priced`` ones no price is whole.
+    ``more_examples`` are further example rows: what differs in them from the first, by field.
     """
 
     title: str
@@ -88,6 +93,15 @@ class InputSheet:
     priced: bool = False
     upright: bool = False
     also: tuple[str, ...] = ()
+    more_examples: tuple[tuple[tuple[str, Example], ...], ...] = ()
+
+    @property
+    def examples(self) -> Iterator[Mapping[str, Example]]:
+        """The example rows of the blank workbook, by field."""
+        first = {field.name: field.example for field in self.fields}
+        yield first
+        for other in self.more_examples:
+            yield first | dict(other)
 
     @property
     def naming_field(self) -> Field:

@@ -347,19 +347,17 @@ STAGES = InputSheet(
             example="Plain roll (example)",
             also=("Recipe or product",),
         ),
-        _text("stage", "Stage", "What is done.", needed=True, example="Mix and fill"),
+        _text("stage", "Stage", "What is done.", needed=True, example="Prepare the filling"),
         _number("people", "People", "At it together. Blank: 1.", example=1),
         _number(
             "minutes_per_batch",
             "Minutes per batch",
-            "By the clock, with all its people at it.",
-            example=20,
+            "By the clock, with all its people at it. Time one batch, and type what it took.",
         ),
         _number(
             "minutes_per_unit",
             "Minutes per unit",
             "For each unit started (a product: each pack).",
-            example=1.5,
         ),
         _number(
             "waiting_minutes",
@@ -376,6 +374,7 @@ STAGES = InputSheet(
         _PAY,
     ),
     priced=True,
+    more_examples=((("stage", "Fill and wrap"),), (("stage", "Pack and label"),)),
 )
 
 PACKAGING = InputSheet(

@@ -11,7 +11,7 @@ from decimal import Decimal
 from enum import Enum
 from typing import Final
 
-from costbook.definitions.fields import Field, InputSheet
+from costbook.definitions.fields import Example, InputSheet
 from costbook.definitions.marks import is_blank
 from costbook.definitions.wordings import TOTALS
 from costbook.reading.grid import Cell, Grid
@@ -102,18 +102,21 @@ def _kind(sheet: InputSheet, raw: Mapping[str, Cell], names: set[str], *, apart:
 
 
 def _is_example(sheet: InputSheet, raw: Mapping[str, Cell]) -> bool:
-    """Is this the blank workbook's example row, untouched?"""
+    """Is this an example row of the blank workbook, untouched?"""
     if not any(isinstance(cell, str) and cell.endswith("(example)") for cell in raw.values()):
         return False
-    return all(_is_example_value(each, raw.get(each.name)) for each in sheet.fields)
+    return any(
+        all(_holds(raw.get(name), value) for name, value in example.items())
+        for example in sheet.examples
+    )
 
 
-def _is_example_value(each: Field, cell: Cell | None) -> bool:
+def _holds(cell: Cell | None, value: Example) -> bool:
     if cell is None:
-        return each.example == ""
+        return value == ""
     if isinstance(cell, Decimal):
-        return isinstance(each.example, (int, float)) and cell == Decimal(str(each.example))
-    return str(cell) == str(each.example)
+        return isinstance(value, (int, float)) and cell == Decimal(str(value))
+    return str(cell) == str(value)
 
 
 def _is_totals(sheet: InputSheet, raw: Mapping[str, Cell]) -> bool:

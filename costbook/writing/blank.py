@@ -1,4 +1,4 @@
-"""The blank workbook that ``new`` makes: every heading, its note, and one example row."""
+"""The blank workbook that ``new`` makes: every heading, its note, and example rows."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Final
 from costbook.book import Value
 from costbook.costing.result import CAUTION
 from costbook.definitions.columns import Show
-from costbook.definitions.fields import Field, InputSheet, Kind
+from costbook.definitions.fields import Example, Field, InputSheet, Kind
 from costbook.definitions.sheets import SHEETS
 from costbook.writing.description import Choices, Look, Role, SheetDescription
 from costbook.writing.workbook import draw
@@ -66,14 +66,15 @@ def _how_to_start(sheets: list[InputSheet]) -> SheetDescription:
 
 
 _STEPS: Final = (
-    "Type over the example row of each sheet, or leave it: untouched, it is not counted.",
+    "Type over the example rows of each sheet, or leave them: untouched, they are not counted.",
     "Rest the pointer on a heading to read what belongs there.",
     (
         "Purchases: one row for each line of a receipt. Recipes: one row for each thing that goes "
         "into a batch. Batches: how many a batch makes. Products: what you sell."
     ),
     (
-        "Stages: the work on a batch. Packaging: film, bags, labels. Where there is nothing to pay "
+        "Stages: the work on a batch; time it once, and type the minutes. Packaging: film, bags, "
+        "labels. Where there is nothing to pay "
         "for, a row with a 0 says so; for kitchen, overheads and selling, Settings takes a yes."
     ),
     "Leave a cell empty when you don't know it: it is asked about, and never counted as zero.",
@@ -125,8 +126,9 @@ def _table_sheet(each: InputSheet) -> SheetDescription:
             sheet.notes[0, at] = field.note
         if options := _options(field):
             sheet.choices.append(Choices(at, 1, ROWS_READY, options))
-        show = _SHOWS.get(field.kind, Show.TEXT)
-        sheet.put(1, at, _example(field), Look(Role.EXAMPLE, show))
+        look = Look(Role.EXAMPLE, _SHOWS.get(field.kind, Show.TEXT))
+        for row, example in enumerate(each.examples, 1):
+            sheet.put(row, at, _as_cell(field, example[field.name]), look)
     return sheet
 
 
@@ -142,10 +144,10 @@ def _options(field: Field) -> tuple[str, ...]:
     return tuple(choice.value for choice in field.choices)
 
 
-def _example(field: Field) -> Value:
-    """The example as a cell holds it; a blank for a field without one."""
-    if field.example == "":
+def _as_cell(field: Field, example: Example) -> Value:
+    """An example as a cell holds it; None for a blank."""
+    if example == "":
         return None
     if field.kind is Kind.DATE:
-        return Decimal((date.fromisoformat(str(field.example)) - date(1899, 12, 30)).days)
-    return field.example if isinstance(field.example, str) else Decimal(str(field.example))
+        return Decimal((date.fromisoformat(str(example)) - date(1899, 12, 30)).days)
+    return example if isinstance(example, str) else Decimal(str(example))

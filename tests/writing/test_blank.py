@@ -57,6 +57,25 @@ def test_an_example_row_nobody_touched_is_no_row(words: tuple[str, ...], tmp_pat
     assert out.startswith("Nothing is wrong, and nothing is doubtful.")
 
 
+def test_the_stages_wait_to_be_timed(tmp_path: Path) -> None:
+    path = tmp_path / "mine.xlsx"
+    run("new", path)
+    book = openpyxl.load_workbook(path)
+    stages = book["Stages"]
+    shown = [[cell.value for cell in row[:5]] for row in stages.iter_rows(min_row=2, max_row=4)]
+    assert shown == [
+        ["Plain roll (example)", stage, 1, None, None]
+        for stage in ("Prepare the filling", "Fill and wrap", "Pack and label")
+    ]
+    # one of the three typed over, with its batch: the others still count for nothing
+    stages["A3"] = book["Batches"]["A2"] = book["Recipes"]["A2"] = "Dumpling"
+    book.save(path)
+    asked = [line for line in run("check", path)[2].splitlines() if "Stages!" in line]
+    assert asked == [
+        "mine.xlsx: Stages!D3: the stage has no minutes. Time it once and fill them in.",
+    ]
+
+
 def test_a_name_without_an_ending_gets_the_right_one(tmp_path: Path) -> None:
     code, out, _ = run("new", tmp_path / "mine")
     assert code == 0
