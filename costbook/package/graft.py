@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Final
 
+from costbook.package.charts import spelled_out
 from costbook.package.listing import declared, linked, listed, relative
 from costbook.package.lookover import look_over, safe_to_read
 from costbook.package.marks import is_ours, marked, ours_in, tab_names
@@ -130,6 +131,8 @@ def _parts(plan: Plan, numbers: Numbers) -> dict[str, tuple[bytes, str]]:
         elif kind.endswith("spreadsheetml.table+xml"):
             data = table(data, first, tables, numbers)
             first += 1
+        elif kind.endswith("drawingml.chart+xml"):
+            data = spelled_out(data)
         parts[name] = data, kind
         if rels_name(own) in plan.made.package:
             parts[rels_name(name)] = _relations(plan, own, name), _RELATIONS
