@@ -29,6 +29,7 @@ from costbook.costing.line_findings import (
     items_without_price,
     lines_without_bridge,
     place_of,
+    trimmings_not_said,
     uses_per_week_apart,
     uses_without_cost,
 )
@@ -267,6 +268,7 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     lines_without_bridge,
     uses_without_cost,
     uses_per_week_apart,
+    trimmings_not_said,
     batches_without_good,
     packs_without_amount,
     settings_missing,

@@ -9,7 +9,9 @@ from typing import Final, NamedTuple
 
 from costbook.book import Book, Record, as_key
 from costbook.costing.engine import Costing
-from costbook.costing.rows import Row
+from costbook.costing.rows import Figures, Row
+from costbook.definitions import rules
+from costbook.definitions.published import published
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.problems import Place, Problem, Severity
 
@@ -17,6 +19,7 @@ __all__ = [
     "items_without_price",
     "lines_without_bridge",
     "place_of",
+    "trimmings_not_said",
     "uses_per_week_apart",
     "uses_without_cost",
 ]
@@ -100,6 +103,39 @@ def lines_without_bridge(costing: Costing) -> Iterator[Problem]:
             yield Problem(Severity.WRONG, place, lack.what, lack.remedy)
 
 
+def trimmings_not_said(costing: Costing) -> Iterator[Problem]:
+    """An item that counts as if nothing of it were lost, where some is by what is published."""
+    items = {as_key(r.text("item")): r for r in costing.structure.book.records("Items")}
+    told: set[str] = set()
+    for row in costing.structure.rows["lines"]:
+        uses, line = str(costing.of(row)["uses"]), row.sources["Recipes"]
+        record = items.get(as_key(uses))
+        said = any("usable_share" in each.values for each in (record, line) if each)
+        left = [each for each in published("usable_share", uses) if each.value < _ALL_BUT_ALL]
+        if left and uses not in told and not said and _is_ready(costing.of(row)):
+            told.add(uses)
+            yield Problem(
+                Severity.DOUBTFUL,
+                place_of(costing, record or line, "item" if record else "uses"),
+                f"{uses} counts as if nothing of it were lost in trimming. Published: of "
+                f"{left[0].name}, often {left[0].value:.0%} is left ({left[0].cited}).",
+                "Weigh what is left and fill in Usable % on Items; 100 if you lose nothing.",
+            )
+
+
+_ALL_BUT_ALL: Final = Decimal("0.95")
+"""A share that is left, above which what is lost is within a receipt's rounding."""
+
+
+def _is_ready(figures: Figures) -> bool:
+    """Whether a line's amount is ready to use, as the rule has it: a share would then count."""
+    half, measure = Decimal("0.5"), figures["measure"]
+    return (
+        isinstance(measure, Decimal)
+        and rules.applied_usable_share(str(figures["measured"]), measure, half) == half
+    )
+
+
 def uses_without_cost(costing: Costing) -> Iterator[Problem]:
     """A line that uses a recipe in an amount that its batch can't be compared with."""
     for row in costing.structure.rows["uses"]:
@@ -173,4 +209,21 @@ def _lack(costing: Costing, row: Row) -> _Lack:
         f"{uses} is used in another kind of unit than it is bought in, and its {missing} "
         "is not known."
     )
-    return _Lack(uses, what, f"Weigh or measure one and fill in {missing} on Items.")
+    remedy = f"Weigh or measure one and fill in {missing} on Items."
+    return _Lack(uses, what, " ".join((remedy, *_often(uses, missing))))
+
+
+_PER: Final = {"grams_per_ml": "g/ml", "grams_per_piece": "g"}
+
+
+def _often(uses: str, missing: str) -> Iterator[str]:
+    """The figures that are published of it, for a person who can't weigh one."""
+    titled = {field: INPUT_SHEETS["Items"].field(field).title for field in _PER}
+    found = [
+        f"{each.name} often has {each.value} {_PER[field]} ({each.cited})"
+        for field, title in titled.items()
+        if title in missing
+        for each in published(field, uses)
+    ]
+    if found:
+        yield f"Published: {'; '.join(found)}. Type it if it fits."
