@@ -144,10 +144,13 @@ def _add_on(made: argparse.ArgumentParser) -> None:
 
 
 def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"{text} is no date; write it as 2026-11-25") from None
+    """A day as people write it, where day and month can't be mistaken for each other."""
+    from costbook.reading.dates import DateOrder, read_date
+
+    day = read_date(text, DateOrder.UNKNOWN)
+    if isinstance(day, date):
+        return day
+    raise argparse.ArgumentTypeError(f"{day.what} {day.remedy}".removesuffix("."))
 
 
 def _add_new(added: Any) -> None:

@@ -84,13 +84,22 @@ WRONG_USE = {
     'Example: costbook explain stall.xlsx "Leek roll"\n',
     ("cost", "stall.xlsx", "--fast"): "costbook: this is not understood: --fast. "
     "Example: costbook cost stall.xlsx\n",
-    ("cost", "stall.xlsx", "--on", "25.11."): "costbook cost: --on: 25.11. is no date; "
-    "write it as 2026-11-25. Example: costbook cost stall.xlsx\n",
+    ("cost", "stall.xlsx", "--on", "25.11."): 'costbook cost: --on: "25.11." is no date. '
+    "Write it as 2026-03-14, or as 14 March 2026. Example: costbook cost stall.xlsx\n",
+    ("moved", "stall.xlsx", "--since", "3/4/2026"): 'costbook moved: --since: "3/4/2026" could be '
+    "4 March 2026 or 3 April 2026. Write the month as a word. "
+    "Example: costbook moved stall.xlsx --since 2026-10-01\n",
     ("cost", "stall.xlsx", "--on"): "costbook cost: --on: expected one argument. "
     "Example: costbook cost stall.xlsx\n",
     ("compare", "stall.xlsx", "--weeks", "nan"): "costbook compare: --weeks: nan is no number of "
     'weeks; write it as 2. Example: costbook compare stall.xlsx "Eggs, large"\n',
 }
+
+
+@pytest.mark.parametrize("day", ["1 Oct 2026", "13.10.2026", "10/13/26", "October 1st, 2026"])
+def test_a_day_is_taken_as_people_write_it(day: str, tmp_path: Path) -> None:
+    code, _, err = run("moved", tmp_path / "stall.xlsx", "--since", day)
+    assert (code, "There is no file" in err) == (2, True)  # the day was understood
 
 
 @pytest.mark.parametrize("words", WRONG_USE, ids=" ".join)
