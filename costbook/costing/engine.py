@@ -6,8 +6,8 @@ figures are None; texts are str; everything else is Decimal.
 
 from __future__ import annotations
 
-from decimal import Decimal, DecimalException
-from typing import Any, Final, assert_never
+from decimal import Decimal
+from typing import assert_never
 
 from costbook.book import Value
 from costbook.costing.cells import PersonsCells
@@ -129,23 +129,11 @@ class _Engine:
         return looked_up
 
     def _computed(self, table: Table, how: Computed) -> Compute:
-        rule, nothing_of, tolerant = how.rule, how.nothing_of, how.meets_unknowns
+        figure, settings = how.figure, self.settings
         arguments = tuple((name, name in table.index) for name in how.arguments)
-        nothing_at = how.arguments.index(nothing_of) if nothing_of else 0
-        settings = self.settings
 
         def computed(_row: Row, figures: Figures) -> Value:
-            values: list[Any] = [(figures if own else settings)[name] for name, own in arguments]
-            if tolerant:
-                values = [UNKNOWN if value is None else value for value in values]
-            elif nothing_of and values[nothing_at] == 0:
-                return Decimal(0)
-            elif None in values:
-                return None
-            try:
-                return _plain(rule(*values))
-            except DecimalException:
-                return None
+            return figure([(figures if own else settings)[name] for name, own in arguments])
 
         return computed
 
@@ -202,18 +190,3 @@ class _Engine:
             return rows[link.index][WORTHS[int(measure) - 1]]
 
         return worth
-
-
-def _plain(value: Any) -> Value:
-    """A rule's answer as a figure: whole numbers become Decimal, an unknown becomes None.
-
-    So does what is too large for a cell, where a formula would show #NUM!.
-    """
-    if isinstance(value, str):
-        return value
-    number = value if isinstance(value, Decimal) else Decimal(value)
-    return None if number.is_nan() or number.adjusted() > _LARGEST_POWER else number
-
-
-_LARGEST_POWER: Final = 307
-"""Powers of ten that a cell can hold: 1.8e308 is the largest double."""

@@ -78,17 +78,11 @@ def typed_trial(
             if isinstance(price, Decimal)
         },
         {
-            name: _typed_setting(fields[name], number)
+            name: UNKNOWN if fields[name].refused(number) else fields[name].held(number)
             for name, number in settings.items()
             if name in fields and isinstance(number, Decimal)
         },
     )
-
-
-def _typed_setting(field: Field, number: Decimal) -> Decimal:
-    if number < 0 or (field.least is Least.ABOVE_ZERO and number == 0):
-        return UNKNOWN
-    return number / 100 if field.kind is Kind.SHARE and number > field.limit else number
 
 
 def tried(costing: Costing, trial: Trial) -> Costing:
@@ -190,7 +184,7 @@ def _setting(costing: Costing, text: str) -> tuple[str, Decimal]:
     if field.kind is Kind.SHARE:
         if number == 1 and not percent:
             raise Refused(f'"{text}" may mean 1 % or 100 %.', "Write 1% or 100%.")
-        value = number / 100 if percent or number > field.limit else number
+        value = number / 100 if percent else field.held(number)
         return field.name, _allowed(field, text, _moved(costing, field, sign, value))
     if percent:
         now = costing.one("settings")[field.name]

@@ -8,9 +8,9 @@ formula writer and ``explain`` each read these few kinds, and know no column by 
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from decimal import Decimal
+from decimal import Decimal, DecimalException
 from enum import StrEnum
 from typing import Any, Final
 
@@ -93,6 +93,9 @@ class AsCosted:
     column: str
 
 
+_LARGEST_POWER: Final = 307
+"""Powers of ten that a cell can hold: 1.8e308 is the largest double."""
+
 ONE_ROW: Final = ("settings", "year")
 """Tables of one row, which every row of any table may look up."""
 
@@ -121,6 +124,27 @@ class Computed:
     def __post_init__(self) -> None:
         object.__setattr__(self, "arguments", tuple(inspect.signature(self.rule).parameters))
         object.__setattr__(self, "meets_unknowns", hasattr(self.rule, "meets_unknowns"))
+
+    def figure(self, values: Sequence[Decimal | str | None]) -> Decimal | str | None:
+        """What the rule gives for figures, in the order of its arguments.
+
+        None where one is unknown (save for rules that meet unknowns), where it divides by nothing,
+        and where the figure is too large for a cell, which would show #NUM!.
+        """
+        if self.meets_unknowns:
+            values = [UNKNOWN if value is None else value for value in values]
+        elif self.nothing_of and values[self.arguments.index(self.nothing_of)] == 0:
+            return Decimal(0)
+        elif None in values:
+            return None
+        try:
+            found = self.rule(*values)
+        except DecimalException:
+            return None
+        if isinstance(found, str):
+            return found
+        number = found if isinstance(found, Decimal) else Decimal(found)
+        return None if number.is_nan() or number.adjusted() > _LARGEST_POWER else number
 
     def term(self) -> Any:
         """The rule read symbolically, each argument by its own name."""

@@ -11,7 +11,17 @@ from decimal import Decimal
 from enum import Enum
 from typing import Final
 
-__all__ = ["QUANTITIES", "Choice", "Example", "Field", "InputSheet", "Kind", "Least"]
+__all__ = [
+    "QUANTITIES",
+    "Choice",
+    "Example",
+    "Field",
+    "InputSheet",
+    "Kind",
+    "Least",
+    "share",
+    "shown_number",
+]
 
 Example = str | int | float
 """What an example row holds; an empty text is a blank."""
@@ -47,6 +57,20 @@ class Least(Enum):
     ABOVE_ZERO = "a number above zero"
 
 
+def share(number: Decimal, limit: Decimal) -> Decimal:
+    """Return a number as a share of one: above the column's limit it is a percentage.
+
+    >>> share(Decimal(89), Decimal(5)), share(Decimal("0.89"), Decimal(5))
+    (Decimal('0.89'), Decimal('0.89'))
+    """
+    return number / 100 if number > limit else number
+
+
+def shown_number(number: Decimal) -> str:
+    """A number as a cell gives it when it is joined to a text."""
+    return f"{float(number):.15g}"
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
     """One answer a cell may give, and the other words for it."""
@@ -76,6 +100,28 @@ class Field:
     needed: bool = False
     or_share: bool = False
     """Whether a cell that is formatted as a percentage holds a share."""
+
+    def held(self, number: Decimal) -> Decimal:
+        """What a number in the cell is; a share above its limit is a percentage."""
+        return share(number, self.limit) if self.kind is Kind.SHARE else number
+
+    def refused(self, number: Decimal) -> tuple[str, str] | None:
+        """Why the cell may not hold a number, and what to type instead; None where it may."""
+        too_low = number < 0 or (number == 0 and self.least is Least.ABOVE_ZERO)
+        if too_low and self.least is not Least.ANY:
+            return self.too_low(shown_number(number))
+        if self.kind is Kind.SHARE and self.held(number) > self.limit:
+            return self.too_high(shown_number(number))
+        return None
+
+    def too_low(self, shown: str) -> tuple[str, str]:
+        """What is said of a number below the least."""
+        return f"{self.title} is {shown}.", f"Type {self.least.value}, or leave the cell empty."
+
+    def too_high(self, shown: str) -> tuple[str, str]:
+        """What is said of a share above the limit, also as a percentage."""
+        most = shown_number(self.limit * 100)
+        return f"{self.title} is {shown} %.", f"Type a percentage of {most} at most."
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,10 @@ from decimal import Decimal
 from typing import TypeAlias
 
 from costbook.book import Value
-from costbook.definitions.fields import Field, Kind, Least
+from costbook.definitions.fields import Field, shown_number
 from costbook.reading.dates import DateOrder
 from costbook.reading.grid import Cell
-from costbook.reading.numbers import NumberStyle, share
+from costbook.reading.numbers import NumberStyle
 from costbook.reading.texts import Unclear
 
 __all__ = [
@@ -23,7 +23,6 @@ __all__ = [
     "as_read",
     "as_text",
     "ask",
-    "shown_number",
     "within",
 ]
 
@@ -81,26 +80,10 @@ def as_text(cell: Cell) -> str:
     return " ".join(filter(None, str(cell).replace("\u00a0", " ").split(" ")))
 
 
-def shown_number(number: Decimal) -> str:
-    """A number as a cell gives it when it is joined to a text."""
-    return f"{float(number):.15g}"
-
-
 def within(field: Field, number: Decimal) -> Answer:
     """The number, if the field may hold it; a share above its limit is a percentage."""
-    value = share(number, field.limit) if field.kind is Kind.SHARE else number
-    too_low = value < 0 or (value == 0 and field.least is Least.ABOVE_ZERO)
-    if too_low and field.least is not Least.ANY:
-        return ask(
-            f"{field.title} is {shown_number(number)}.",
-            f"Type {field.least.value}, or leave the cell empty.",
-        )
-    if field.kind is Kind.SHARE and value > field.limit:
-        return ask(
-            f"{field.title} is {shown_number(number)} %.",
-            f"Type a percentage of {shown_number(field.limit * 100)} at most.",
-        )
-    return Answer(value)
+    refused = field.refused(number)
+    return ask(*refused) if refused else Answer(field.held(number))
 
 
 def as_read(field: Field, value: Decimal, parsed: Parsed) -> Answer:

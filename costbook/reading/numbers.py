@@ -14,6 +14,7 @@ from types import MappingProxyType
 from typing import Final
 
 from costbook.definitions.currencies import minor_unit
+from costbook.definitions.fields import share
 from costbook.definitions.units import WRAPPERS, Unit, find_unit, near_units
 from costbook.reading.number_style import NumberStyle, number_style, plain_number
 from costbook.reading.number_words import in_figures
@@ -30,7 +31,6 @@ __all__ = [
     "read_number",
     "read_price",
     "read_share",
-    "share",
 ]
 
 _FRACTIONS: Final = frozenset({2, 3, 4, 5, 6, 8, 10, 12, 16, 32})
@@ -84,15 +84,6 @@ _SHARE: Final = re.compile(
     r"|usable|used|use|yield|good|left|ready to use))?",
     re.IGNORECASE,
 )
-
-
-def share(number: Decimal, limit: Decimal) -> Decimal:
-    """Return a number as a share of one: above the column's limit it is a percentage.
-
-    >>> share(Decimal(89), Decimal(5)), share(Decimal("0.89"), Decimal(5))
-    (Decimal('0.89'), Decimal('0.89'))
-    """
-    return number / 100 if number > limit else number
 
 
 def read_share(text: str, style: NumberStyle, limit: Decimal) -> Decimal | Unclear:

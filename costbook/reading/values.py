@@ -13,8 +13,8 @@ from decimal import ROUND_FLOOR, Decimal
 from types import MappingProxyType
 from typing import Final
 
-from costbook.definitions.fields import Field, Kind
-from costbook.reading.answers import Answer, Parsed, Row, Ways, as_text, ask, shown_number, within
+from costbook.definitions.fields import Field, Kind, shown_number
+from costbook.reading.answers import Answer, Parsed, Row, Ways, as_text, ask, within
 from costbook.reading.dates import read_date
 from costbook.reading.grid import NEVER_WORKED_OUT, TIME, Cell, CellError, Formatted
 from costbook.reading.texts import Unclear, plainly, quoted

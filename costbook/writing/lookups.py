@@ -160,7 +160,7 @@ def date_or_number_of(
 
     What is one of the ``days`` is a date in a field for numbers: 1/2, as a program takes it.
     """
-    number = _within(field, cell)
+    number = within(field, cell)
     if days:
         number = f'IF({_is_day(cell, days)},"",{number})'
     of_text = f"IF({is_blank(cell, marks)},{blank},{otherwise})"
@@ -170,7 +170,7 @@ def date_or_number_of(
     return f'IFERROR({inside},"")'
 
 
-def _within(field: Field, cell: str) -> str:
+def within(field: Field, cell: str) -> str:
     """The number, unless the field may not hold it; a share above its limit is a percentage."""
     if field.kind is Kind.DATE:
         return f'IF({cell}<=0,"",INT({cell}))'

@@ -11,10 +11,10 @@ from collections.abc import Mapping
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.affected import TRIAL_CHANGES, trial_columns
 from costbook.definitions.columns import Column
-from costbook.definitions.fields import Kind, Least
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.writing.formulas import Formulas
 from costbook.writing.layout import Layout, sheet_name
+from costbook.writing.lookups import within
 
 __all__ = ["TrialFormulas", "TypedCells"]
 
@@ -47,8 +47,4 @@ class TrialFormulas(Formulas):
     def _setting(self, column: Column, today: str) -> str:
         cell = self.typed[(column.name, 0)]
         field = INPUT_SHEETS["Settings"].field(column.name)
-        value = cell
-        if field.kind is Kind.SHARE:
-            value = f"IF({cell}>{field.limit},{cell}/100,{cell})"
-        refused = "<=0" if field.least is Least.ABOVE_ZERO else "<0"
-        return f'=IF(ISNUMBER({cell}),IF({cell}{refused},"",{value}),{today})'
+        return f"=IF(ISNUMBER({cell}),{within(field, cell)},{today})"

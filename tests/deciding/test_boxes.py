@@ -152,6 +152,20 @@ def test_what_is_no_price_changes_nothing_and_a_number_below_zero_leaves_it_unkn
     assert found["Spinach & egg wrap", "Saturday market", "Cost, difference"] == 0
 
 
+def test_a_share_above_its_limit_is_refused_as_on_settings_live(document: Document) -> None:
+    costing = read(STALL)
+    found = type_in(document, costing, {"on_costs": 600})
+    assert found["Spinach & egg wrap", "Saturday market", "Cost, after"] == "?"
+    said = document.values(TAB)["A4"]
+    assert said == "Pay on-costs % is 600 %. Type a percentage of 100 at most."
+    type_in(document, costing, {"on_costs": 100, "price_step": 0})
+    said = document.values(TAB)["A4"]
+    assert said == "Price step is 0. Type a number above zero, or leave the cell empty."
+    found = type_in(document, costing, {"on_costs": 100, "price_step": None})
+    assert document.values(TAB).get("A4") in (None, "")
+    agree(found, costing, tried(costing, Trial({}, {"on_costs": Decimal(1)})))
+
+
 @pytest.mark.libreoffice
 @pytest.mark.parametrize("judge", ["libreoffice"], indirect=True)
 def test_twenty_of_a_thousand_price_sets_are_followed(document: Document) -> None:

@@ -11,7 +11,7 @@ from random import Random
 import pytest
 
 from costbook.costing.engine import Costing
-from costbook.deciding.trial import TRIAL_SETTINGS, Trial, read_trial, tried
+from costbook.deciding.trial import TRIAL_SETTINGS, Trial, read_trial, tried, typed_trial
 from costbook.definitions.algebra import UNKNOWN
 from costbook.problems import Refused
 from tests.deciding.asking import ON, STALL, answered, asked, costed, read
@@ -244,6 +244,15 @@ def test_a_setting_that_cannot_be_tried_is_said(rolls: Costing, text: str, said:
     with pytest.raises(Refused) as refused:
         read_trial(rolls, [], [text])
     assert str(refused.value).startswith(said)
+
+
+def test_a_share_above_its_limit_in_a_box_is_unknown_as_on_settings() -> None:
+    """600 in a box is 600 %, and Settings takes 100 at most; 35 is 0.35, and 0 is no price step."""
+    typed = {"on_costs": Decimal(600), "target_margin": Decimal(35), "price_step": Decimal(0)}
+    found = typed_trial({}, typed).settings
+    assert found["target_margin"] == Decimal("0.35")
+    assert found["on_costs"].is_nan()
+    assert found["price_step"].is_nan()
 
 
 def test_an_item_that_was_not_bought_has_no_pack_to_price() -> None:

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from costbook.definitions.fields import share
 from costbook.definitions.units import SPELLINGS
 from costbook.reading.numbers import (
     PRICES,
@@ -20,7 +21,6 @@ from costbook.reading.numbers import (
     read_number,
     read_price,
     read_share,
-    share,
 )
 
 POINT, COMMA, UNKNOWN = NumberStyle.POINT, NumberStyle.COMMA, NumberStyle.UNKNOWN

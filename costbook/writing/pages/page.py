@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal, DecimalException
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
@@ -173,7 +173,7 @@ class Page:
         cells = {name: layout.absolute(*ref) for name, ref in refs.items()}
         formula = template.format_map(cells)
         values = {name: self.value(ref) for name, ref in refs.items()}
-        value = _applied(how, values)
+        value = how.figure([values[name] for name in how.arguments])
         missing = UNKNOWN_MARK if None in values.values() else none
         shown = missing if value is None else value
         self.sheet.put(*at, shown, look or Look(role, show), formula=f"={formula}")
@@ -275,15 +275,3 @@ def _read(rule: Callable[..., Any], none: str) -> tuple[Computed, str]:
     # it reads only at the very end
     known, unknown, end = formula.rpartition('""')
     return how, known.replace(unknown, f'"{none}"') + f'"{UNKNOWN_MARK}"{end}'
-
-
-def _applied(how: Computed, values: Mapping[str, Value]) -> Value:
-    """The rule's figure; None where something it needs is unknown or it divides by nothing."""
-    if None in values.values():
-        return None
-    try:
-        result = how.rule(**values)
-    except DecimalException:
-        return None
-    number = Decimal(result)
-    return None if number.is_nan() else number

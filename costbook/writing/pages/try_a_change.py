@@ -9,6 +9,7 @@ from costbook.costing.result import CAUTION
 from costbook.costing.rows import Row
 from costbook.definitions.affected import TRIAL_CHANGES
 from costbook.definitions.columns import Column, Show
+from costbook.definitions.fields import Field, Kind, Least
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
@@ -68,6 +69,7 @@ def try_a_change_page(context: Context) -> SheetDescription:
         Role.NOTE,
     )
     step_row(context, sheet, WIDTH)
+    _refused(page)
     sheet.frozen = (FIRST_SETTING, 3)
     _settings(page)
     _items(page)
@@ -92,6 +94,44 @@ def _items(page: Page) -> None:
     for number, row in enumerate(page.context.costing.structure.rows["prices_now"]):
         typed = page.context.remembered.trial_prices.get(str(row.fixed["item_key"]))
         _box(page, _first_item() + number, str(row.fixed["item"]), (row, column), typed)
+
+
+def _refused(page: Page) -> None:
+    """What is wrong with a setting typed into a box, as if it stood on Settings; live."""
+    typed, tab = page.context.remembered.trial_settings, page.context.tabs["Try a change"]
+    cells, said, parts = typed_cells(tab, 0), [], []
+    for column in SETTINGS:
+        field, cell = INPUT_SHEETS["Settings"].field(column.name), cells[column.name, 0]
+        cell = cell.rpartition("!")[2]
+        number = typed.get(column.name)
+        if isinstance(number, Decimal) and (why := field.refused(number)):
+            said.append(" ".join(why))
+        parts.append(_why_refused(field, cell))
+    at = page.sheet.next_row
+    formula = f"=TRIM({'&'.join(parts)})"
+    page.sheet.put(at, 0, " ".join(said), Look(Role.NOTE, wrap=True), formula=formula)
+    page.sheet.next_row += 1
+    page.mark(at, (0,), '{cell}<>""')
+    page.sheet.merged.append((at, 0, at, RESULTS + 1))
+
+
+def _why_refused(field: Field, cell: str) -> str:
+    """The formula of the sentence on a number that the field may not hold; else of nothing."""
+
+    def sentence(why: tuple[str, str]) -> str:
+        before, after = " ".join(why).split(_SHOWN)
+        return f'"{before}"&{cell}&"{after} "'
+
+    low = "<=" if field.least is Least.ABOVE_ZERO else "<"
+    said = f'IF({cell}{low}0,{sentence(field.too_low(_SHOWN))},"")'
+    if field.kind is Kind.SHARE:
+        high = f"{cell}/100>{field.limit}"
+        said = f"IF({high},{sentence(field.too_high(_SHOWN))},{said})"
+    return f'IF(ISNUMBER({cell}),{said},"")'
+
+
+_SHOWN = "\0"
+"""Stands for the number in a sentence, until its cell does."""
 
 
 def _headings(page: Page, row: int, what: str) -> None:
