@@ -11,12 +11,12 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
-from datetime import date
 from decimal import Decimal
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
+from costbook.arguments import day, weeks
 from costbook.printing import Output
 from costbook.printing import plain as on_one_line
 from costbook.problems import Refused
@@ -139,23 +139,22 @@ def _decision_of(name: str) -> Run:
 
 def _add_on(made: argparse.ArgumentParser) -> None:
     made.add_argument(
-        "--on", type=_day, metavar="DATE", help="cost as on this day, for example 2026-11-25"
+        "--on", type=day, metavar="DATE", help="cost as on this day, for example 2026-11-25"
     )
 
 
-def _day(text: str) -> date:
-    """A day as people write it, where day and month can't be mistaken for each other."""
-    from costbook.reading.dates import DateOrder, read_date
-
-    day = read_date(text, DateOrder.UNKNOWN)
-    if isinstance(day, date):
-        return day
-    raise argparse.ArgumentTypeError(f"{day.what} {day.remedy}".removesuffix("."))
-
-
 def _add_new(added: Any) -> None:
-    made = _command(added, "new", "Make a blank workbook to fill in.", "new stall.xlsx")
+    made = _command(
+        added, "new", "Make a blank workbook to fill in, or add a sheet to yours.", "new stall.xlsx"
+    )
     made.add_argument("--full", action="store_true", help="with every sheet, not only the needed")
+    made.add_argument(
+        "--add",
+        action="append",
+        default=[],
+        metavar="SHEET",
+        help="put this blank sheet into FILE, which is there already: Stages, Overheads …",
+    )
     made.set_defaults(run=_command_of("new"))
 
 
@@ -212,22 +211,12 @@ def _add_compare(added: Any) -> None:
     _add_on(made)
     made.add_argument(
         "--weeks",
-        type=_weeks,
+        type=weeks,
         default=Decimal(2),
         metavar="N",
         help="how many weeks a purchase is to last (default: 2)",
     )
     made.set_defaults(run=_decision_of("compare"))
-
-
-def _weeks(text: str) -> Decimal:
-    try:
-        weeks = Decimal(text)
-        if 0 < weeks <= 520:
-            return weeks
-    except ArithmeticError:
-        pass  # no number, or one that can't be compared
-    raise argparse.ArgumentTypeError(f"{text} is no number of weeks; write it as 2")
 
 
 def _add_moved(added: Any) -> None:
@@ -239,7 +228,7 @@ def _add_moved(added: Any) -> None:
     )
     _add_on(made)
     made.add_argument(
-        "--since", type=_day, metavar="DATE", help="compare with this day (default: 28 days back)"
+        "--since", type=day, metavar="DATE", help="compare with this day (default: 28 days back)"
     )
     made.set_defaults(run=_decision_of("moved"))
 

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from costbook.book import as_key
-from costbook.costing.engine import Costing
 from costbook.costing.explain import FIGURES, Step, figure_named
 from costbook.costing.explain import explain as explain_figure
 from costbook.costing.result import (
@@ -30,6 +29,8 @@ __all__ = ["check", "cost", "explain", "new"]
 
 def new(options: argparse.Namespace, output: Output) -> int:
     """Make a blank workbook."""
+    if options.add:
+        return _add(options, output)
     from costbook.files import with_ending
     from costbook.keeping.replacing import create
     from costbook.writing.blank import blank_workbook
@@ -42,6 +43,24 @@ def new(options: argparse.Namespace, output: Output) -> int:
         "Products; then run"
     )
     output.text(f"  {as_typed('cost', file)}")
+    output.text()
+    output.text(CAUTION)
+    return 0
+
+
+def _add(options: argparse.Namespace, output: Output) -> int:
+    """Put blank sheets into a workbook that is there."""
+    from costbook.adding import add_sheets
+
+    if options.full:
+        raise Refused("--full makes a new workbook, and --add fills up one.", "Give one of them.")
+    added = add_sheets(options.file, options.add, output.wrote)
+    titles = ", ".join(added.titles)
+    output.answer({"book": str(options.file), "added": added.titles, "cautions": [CAUTION]})
+    output.text(f"Added to {options.file}: {titles}. Fill in, save, and run")
+    output.text(f"  {as_typed('cost', options.file)}")
+    if added.backup:
+        output.text(f"Your workbook as it was: {added.backup}")
     output.text()
     output.text(CAUTION)
     return 0
@@ -109,7 +128,7 @@ def _price_lines(costed: Costed) -> list[str]:
     costing = costed.costing
     heading = ("Product", "Outlet", "Cost", "Charge", "Margin", "Now", "Margin now", "To do")
     rows: list[tuple[str, ...]] = [heading]
-    left_out = _left_out(costing)
+    left_out = _left_out(costed)
     for row in costing.structure.rows["prices"]:
         figures = costing.of(row)
         cost, step = (
@@ -130,14 +149,22 @@ def _price_lines(costed: Costed) -> list[str]:
         )
     currency = currency_of(costing) or "your currency"
     first = f"Costed on {costing.structure.costed_on.isoformat()}, in {currency}, a pack sold:"
-    return [first, "", *columns(rows), *(["", left_out] if left_out else [])]
+    return [first, "", *columns(rows), *(["", *left_out] if left_out else [])]
 
 
-def _left_out(costing: Costing) -> str:
+def _left_out(costed: Costed) -> list[str]:
     """What no price counts, so that none is a price to charge; nothing where all is counted."""
-    parts = list(uncounted(costing))
+    parts = list(uncounted(costed.costing))
+    if not parts:
+        return []
     named, why = ", ".join(each.words for each in parts), "; ".join(p.uncounted for p in parts)
-    return f"No price to charge yet: at least, without: {named} ({why})." if parts else ""
+    there = costed.costing.structure.book.sheets
+    missing = [each.sheet for each in parts if each.sheet and each.sheet not in there]
+    adding = as_typed("new", *(word for each in missing for word in ("--add", each)), costed.path)
+    return [
+        f"No price to charge yet: at least, without: {named} ({why}).",
+        *([f"To add what is missing: {adding}"] if missing else []),
+    ]
 
 
 def explain(options: argparse.Namespace, output: Output) -> int:
@@ -163,9 +190,8 @@ def explain(options: argparse.Namespace, output: Output) -> int:
     )
     for step in steps:
         output.text(_step_line(costed, step))
-    if left_out := _left_out(costed.costing):
-        output.text()
-        output.text(left_out)
+    for line in ("", *left_out) if (left_out := _left_out(costed)) else ():
+        output.text(line)
     output.text()
     output.text(CAUTION)
     return costed.status

@@ -28,7 +28,7 @@ from costbook.reading.workbook import read_book
 from costbook.remembered import NOTHING_REMEMBERED, Remembered
 from costbook.started import command
 
-__all__ = ["Costed", "read_and_cost", "tabs_of_ours"]
+__all__ = ["Costed", "content_of", "read_and_cost", "tabs_of_ours"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def read_and_cost(
     don't concern the command are left out.
     """
     step(f"Reading {path.name}")
-    content = _content(path)
+    content = content_of(path)
     with within_bounds():
         warnings, closed = _looked_over(content, path.name)
         book = read_book(content, path)
@@ -134,7 +134,8 @@ def _content_if_any(path: Path | None) -> bytes:
         return b""
 
 
-def _content(path: Path) -> bytes:
+def content_of(path: Path) -> bytes:
+    """What a file holds. Raises Refused where it can't be read, or is too large."""
     refuse_no_file(path)
     try:
         if path.stat().st_size > MOST_BYTES:

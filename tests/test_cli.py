@@ -54,7 +54,7 @@ def test_every_command_shows_an_example_that_it_would_take(command: str) -> None
 
 
 WHAT_EACH_DOES = {
-    "new": "Make a blank workbook to fill in.",
+    "new": "Make a blank workbook to fill in, or add a sheet to yours.",
     "check": "Say what in the workbook is wrong or doubtful.",
     "cost": "Cost every product and write the sheets into the workbook.",
     "explain": "Print how a price came about, down to the receipts.",

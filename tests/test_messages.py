@@ -287,7 +287,7 @@ CASES: list[tuple[Changes, str]] = [
     ({"Purchases!A2": date(2027, 11, 1)}, "wrong Recipes!B2: Flour has no price on or before 2026-11-25. Add a purchase with a date, a size, a unit and a price."),
     ({"Purchases!A2": date(2027, 11, 1), "Recipes!A3": "Loaf", "Recipes!B3": "Flour", "Recipes!C3": 1, "Recipes!D3": "g"}, "wrong Recipes!B2: Flour has no price on or before 2026-11-25. 2 lines wait for it. Add a purchase with a date, a size, a unit and a price."),
     # --- layout
-    ({"Batches": None}, "wrong Batches: this sheet is missing. Add it; `costbook new` makes a workbook that shows its headings."),
+    ({"Batches": None}, "wrong Batches: this sheet is missing. Add it, to be filled in: costbook new --add Batches stall.xlsx"),
     ({"Batches": [["Loaf", 10]]}, "wrong Batches: no row of headings was found. Put these above the table: Recipe, Makes."),
     ({"Recipes!C1": "Amuont"}, 'wrong Recipes!A1: there is no heading "Amount". Rename "Amuont", if it is that.'),
     ({"Recipes!C1": "x"}, 'wrong Recipes!A1: there is no heading "Amount". Add it above its column.'),
@@ -483,6 +483,8 @@ def test_cost_says_what_is_not_counted_and_where_it_wrote(tmp_path: Path) -> Non
         "No price to charge yet: at least, without: your work, packaging, the kitchen, overheads, "
         "selling (no rows on Stages; no rows on Packaging; no Kitchen hire per hour on Settings; no "
         "rows on Overheads; no rows on Outlets).\n"
+        "To add what is missing: costbook new --add Stages --add Packaging --add Overheads "
+        f"--add Outlets {path}\n"
     ) in out
     assert f"Written: {path}, sheets Prices, Cost cards, Latest prices and more." in out
 

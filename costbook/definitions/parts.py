@@ -45,6 +45,8 @@ class Part:
     """The setting by which a person says that there is none of it to pay."""
     uncounted: str = ""
     """Why it is not counted, in words."""
+    sheet: str = ""
+    """The sheet that a person fills in to have it counted."""
 
     @property
     def title(self) -> str:
@@ -86,6 +88,7 @@ PARTS: Final = (
         "packaging_known",
         asked="rows_on_packaging",
         uncounted="no rows on Packaging",
+        sheet="Packaging",
     ),
     Part(
         "labour",
@@ -95,6 +98,7 @@ PARTS: Final = (
         "labour_known",
         asked="rows_on_stages",
         uncounted="no rows on Stages",
+        sheet="Stages",
     ),
     Part(
         "kitchen",
@@ -118,6 +122,7 @@ PARTS: Final = (
         declared="no_overheads",
         asked="rows_on_overheads",
         uncounted="no rows on Overheads",
+        sheet="Overheads",
     ),
     Part(
         "selling",
@@ -128,6 +133,7 @@ PARTS: Final = (
         declared="no_selling_costs",
         asked="rows_on_outlets",
         uncounted="no rows on Outlets",
+        sheet="Outlets",
     ),
 )
 

@@ -20,7 +20,7 @@ from costbook.package.lookover import look_over, safe_to_read
 from costbook.package.marks import is_ours, marked, ours_in, tab_names
 from costbook.package.members import Member, fresh, key, pack, read
 from costbook.package.padding import Used, used_in
-from costbook.package.plan import Plan, planned, still_needed
+from costbook.package.plan import Plan, beside, planned, still_needed
 from costbook.package.pointing import formulas_point, names_point
 from costbook.package.relations import CONTENT_TYPES, relations, rels_name, resolved
 from costbook.package.styles import BLANK, Numbers, with_styles
@@ -36,6 +36,7 @@ __all__ = [
     "safe_to_read",
     "still_pointed_at",
     "tab_names",
+    "with_sheets",
 ]
 
 _RELATIONS: Final = "application/vnd.openxmlformats-package.relationships+xml"
@@ -51,7 +52,22 @@ def graft(theirs: bytes, ours: bytes, titles: Mapping[str, str]) -> bytes:
     The same workbooks give the same bytes. Raises Refused (theirs can't be read) and ValueError
     (ours isn't what a graft can take).
     """
-    plan = planned(opened(read(theirs)), opened(read(ours)), titles)
+    return _merged(planned(opened(read(theirs)), opened(read(ours)), titles))
+
+
+def with_sheets(theirs: bytes, sheets: bytes) -> bytes:
+    """The person's workbook with further sheets of its own, before ours; nothing else changes.
+
+    Raises Refused (theirs can't be read) and ValueError (a tab of theirs bears the name).
+    """
+    book, made = opened(read(theirs)), opened(read(sheets))
+    there = {tab.name.casefold() for tab in book.tabs}
+    if there & {tab.name.casefold() for tab in made.tabs}:
+        raise ValueError("a tab bears the name of a sheet that is to be added")
+    return _merged(beside(book, made))
+
+
+def _merged(plan: Plan) -> bytes:
     where, promised = plan.book.related("styles"), plan.book.promised("styles")
     theirs_styles = plan.book.package.data(where) if where else BLANK
     styles, numbers = with_styles(

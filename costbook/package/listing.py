@@ -158,8 +158,10 @@ def _new_sheet(sheets: Element, tab: Tab, number: int, relation: str) -> Element
 
 
 def _put(plan: Plan, own: Mapping[str, Element], before: Element | None, new: Element) -> None:
-    """Move a new sheet behind the one of ours it follows, else before the first of ours."""
-    first = next((own[tab.name] for tab in plan.made.tabs if tab.name in plan.standing), None)
+    """Move a new sheet behind the one it was made behind, else before the first of ours."""
+    ours = [own[tab.name] for tab in plan.made.tabs if tab.name in plan.standing]
+    ours += [] if plan.titles else [tab.element for tab in plan.kept]
+    first = next(iter(ours), None)
     if before is not None:
         before.addnext(new)
     elif first is not None:
@@ -195,9 +197,12 @@ def _names(plan: Plan, root: Element, moved: Mapping[int, int], own: Mapping[str
             each.set("localSheetId", str(moved[int(scope)]))
     for number, tab in enumerate(plan.made.tabs):
         place = str(own[tab.name])
-        said = {"name": mark(plan.titles[tab.name]), "localSheetId": place, "hidden": "1"}
-        added(group, "definedName", said).text = f"{quoted(tab.name)}!$A$1"
+        if tab.name in plan.titles:
+            said = {"name": mark(plan.titles[tab.name]), "localSheetId": place, "hidden": "1"}
+            added(group, "definedName", said).text = f"{quoted(tab.name)}!$A$1"
         _names_brought(plan, group, str(number), place)
+    if not len(group):
+        root.remove(group)
 
 
 def _names_brought(plan: Plan, group: Element, scope: str, place: str) -> None:

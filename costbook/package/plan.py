@@ -15,7 +15,7 @@ from costbook.package.pointing import mentioned, names_point
 from costbook.package.relations import ROOT, reached, relations, rels_name
 from costbook.package.tabs import Opened, Tab, names_in
 
-__all__ = ["Plan", "planned", "still_needed"]
+__all__ = ["Plan", "beside", "planned", "still_needed"]
 
 _NUMBERED: Final = re.compile(r"(.*?)([0-9]*)(\.[^./]*)?\Z", re.DOTALL)
 _NOT_TAKEN_OVER: Final = frozenset({"worksheet", "theme", "styles", "sharedStrings"})
@@ -25,6 +25,7 @@ _NOT_TAKEN_OVER: Final = frozenset({"worksheet", "theme", "styles", "sharedStrin
 class Plan:
     """The two workbooks and what is to become of their sheets and parts.
 
+    `titles`: tab name -> our title, for those that are marked as ours.
     `standing`: tab name -> the sheet of ours there that it replaces. `gone`: our sheets there
     that are made no more. `kept`: such sheets that something of the person's still points at.
     `leaving`: keys of parts that only sheets replaced or gone hold. `brought`: name of a part of
@@ -68,6 +69,13 @@ def planned(book: Opened, made: Opened, titles: Mapping[str, str]) -> Plan:
     taken = _taken(book, theirs, leaving)
     brought = _brought(made, standing, taken)
     return Plan(book, made, titles, standing, gone, kept, leaving, brought)
+
+
+def beside(book: Opened, made: Opened) -> Plan:
+    """The plan for new sheets that become the person's own: all that stands there stays."""
+    kept = sorted(marked(book).values(), key=book.tabs.index)
+    taken = _taken(book, reached(book.package, [ROOT]), frozenset())
+    return Plan(book, made, {}, {}, (), tuple(kept), frozenset(), _brought(made, {}, taken))
 
 
 def _refuse_misuse(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from costbook.book import Book, Reading, Record, SheetAsRead
@@ -24,19 +25,38 @@ from costbook.reading.texts import quoted
 from costbook.reading.twin_checks import shares_asked
 from costbook.started import command
 
-__all__ = ["book_of", "read_book"]
+__all__ = ["Sheets", "book_of", "read_book", "sheets_there"]
 
 _NEEDED = tuple(sheet.title for sheet in SHEETS if sheet.needed)
 
 
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """The input sheets that a workbook has, title → tab, and the day it counts from."""
+
+    tabs: Mapping[str, str]
+    day_zero: date
+
+
 def read_book(content: bytes, path: Path) -> Book:
     """Read the input sheets of a workbook, all tabs but ours. Raises Refused where it is none."""
+    return book_of(_cells(content, path), path.name)
+
+
+def sheets_there(content: bytes, path: Path) -> Sheets:
+    """Which input sheets a workbook has. Raises Refused where it is none."""
+    workbook = _cells(content, path)
+    return Sheets(find(workbook).tabs, workbook.day_zero)
+
+
+def _cells(content: bytes, path: Path) -> Workbook:
+    """The cells of all tabs but ours."""
 
     def wanted(tabs: Sequence[str]) -> Collection[str]:
         named = set(match_tabs(SHEETS, tabs).values())
         return tabs if set(tabs) == named else without_copies(tabs, _ours(content))
 
-    return book_of(read_workbook(content, wanted, path.name), path.name)
+    return read_workbook(content, wanted, path.name)
 
 
 def _ours(content: bytes) -> set[str]:
@@ -70,7 +90,7 @@ def book_of(workbook: Workbook, name: str) -> Book:
         problems += [*_tab_read_as(found, title), *reader.problems]
         readings |= reader.readings
         asked |= dict.fromkeys(reader.asked)
-    problems += _missing_sheets(sheets)
+    problems += _missing_sheets(sheets, name)
     book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero, tuple(asked))
     book, said = _of_other_tabs(book, found, house)
     problems += said
@@ -155,13 +175,13 @@ def _nothing_here(workbook: Workbook) -> Refused:
     )
 
 
-def _missing_sheets(sheets: Mapping[str, SheetAsRead]) -> list[Problem]:
+def _missing_sheets(sheets: Mapping[str, SheetAsRead], name: str) -> list[Problem]:
     return [
         Problem(
             Severity.WRONG,
             Place(title),
             "this sheet is missing.",
-            "Add it; `costbook new` makes a workbook that shows its headings.",
+            f"Add it, to be filled in: {command('new', '--add', title, name)}",
         )
         for title in _NEEDED
         if title not in sheets

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Final
@@ -14,8 +15,9 @@ from costbook.definitions.sheets import SHEETS
 from costbook.writing.description import Choices, Look, Role, SheetDescription
 from costbook.writing.workbook import draw
 
-__all__ = ["blank_sheets", "blank_workbook"]
+__all__ = ["added_sheets", "blank_sheets", "blank_workbook"]
 
+_FROM_1900: Final = date(1899, 12, 30)
 ROWS_READY: Final = 500
 """Rows below the headings that have drop-downs."""
 UNITS_OFFERED: Final = (
@@ -34,6 +36,11 @@ _SHOWS: Final = {
 def blank_workbook(*, full: bool) -> bytes:
     """The starter (Settings and what a price needs), or every sheet."""
     return draw(blank_sheets(full=full), places=2)
+
+
+def added_sheets(sheets: Sequence[InputSheet], day_zero: date) -> bytes:
+    """A workbook of some blank sheets, for one that counts its days from ``day_zero``."""
+    return draw([_blank_sheet(each, day_zero) for each in sheets], places=2)
 
 
 def blank_sheets(*, full: bool) -> list[SheetDescription]:
@@ -82,8 +89,8 @@ _STEPS: Final = (
 )
 
 
-def _blank_sheet(each: InputSheet) -> SheetDescription:
-    return _settings_sheet(each) if each.upright else _table_sheet(each)
+def _blank_sheet(each: InputSheet, day_zero: date = _FROM_1900) -> SheetDescription:
+    return _settings_sheet(each) if each.upright else _table_sheet(each, day_zero)
 
 
 def _settings_sheet(each: InputSheet) -> SheetDescription:
@@ -112,7 +119,7 @@ def _setting_note(field: Field) -> str:
     return f"{field.note} For example: {shown}".strip()
 
 
-def _table_sheet(each: InputSheet) -> SheetDescription:
+def _table_sheet(each: InputSheet, day_zero: date) -> SheetDescription:
     sheet = SheetDescription(each.title, each.title)
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)
@@ -128,7 +135,7 @@ def _table_sheet(each: InputSheet) -> SheetDescription:
             sheet.choices.append(Choices(at, 1, ROWS_READY, options))
         look = Look(Role.EXAMPLE, _SHOWS.get(field.kind, Show.TEXT))
         for row, example in enumerate(each.examples, 1):
-            sheet.put(row, at, _as_cell(field, example[field.name]), look)
+            sheet.put(row, at, _as_cell(field, example[field.name], day_zero), look)
     return sheet
 
 
@@ -144,10 +151,10 @@ def _options(field: Field) -> tuple[str, ...]:
     return tuple(choice.value for choice in field.choices)
 
 
-def _as_cell(field: Field, example: Example) -> Value:
+def _as_cell(field: Field, example: Example, day_zero: date) -> Value:
     """An example as a cell holds it; None for a blank."""
     if example == "":
         return None
     if field.kind is Kind.DATE:
-        return Decimal((date.fromisoformat(str(example)) - date(1899, 12, 30)).days)
+        return Decimal((date.fromisoformat(str(example)) - day_zero).days)
     return example if isinstance(example, str) else Decimal(str(example))

@@ -1,0 +1,65 @@
+"""Input sheets added to a workbook that lacks them, as the blank workbook has them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from costbook.definitions.fields import InputSheet
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.keeping.replacing import Wrote, fingerprint_of, replace_safely
+from costbook.near_names import offer
+from costbook.package.graft import look_over, with_sheets
+from costbook.package.validity import new_faults
+from costbook.problems import Refused
+from costbook.reading.tables import heading_key
+from costbook.reading.workbook import Sheets, sheets_there
+from costbook.round_trip import content_of
+from costbook.writing.blank import added_sheets
+
+__all__ = ["Added", "add_sheets"]
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """Which sheets a workbook gained, and where it lies as it was."""
+
+    titles: tuple[str, ...]
+    backup: Path | None
+
+
+def add_sheets(path: Path, names: Sequence[str], wrote: Wrote) -> Added:
+    """Put blank input sheets into a workbook; nothing else of it changes.
+
+    Raises Refused for a sheet that nobody knows or that is there, and where nothing was written.
+    """
+    wanted = list({sheet.title: sheet for sheet in map(_named, names)}.values())
+    content = content_of(path)
+    look_over(content, path.name)
+    there = sheets_there(content, path)
+    for sheet in wanted:
+        _refuse_there(sheet, there, path)
+    new = with_sheets(content, added_sheets(wanted, there.day_zero))
+    if faults := new_faults(content, new):
+        raise Refused(
+            f"The new workbook would not be sound ({faults[0]}), so nothing was written.",
+            "Save your workbook once in your spreadsheet program and try again.",
+        )
+    backup = replace_safely(path, new, fingerprint_of(content), date.today(), wrote)
+    return Added(tuple(sheet.title for sheet in wanted), backup)
+
+
+def _named(name: str) -> InputSheet:
+    for title, sheet in INPUT_SHEETS.items():
+        if heading_key(title) == heading_key(name):
+            return sheet
+    raise Refused(f'No sheet to fill in is called "{name}".', offer(name, list(INPUT_SHEETS)))
+
+
+def _refuse_there(sheet: InputSheet, there: Sheets, path: Path) -> None:
+    tab = there.tabs.get(sheet.title)
+    if tab is not None:
+        other = "" if tab == sheet.title else f", on its tab {tab}"
+        raise Refused(f"{path.name} has a sheet {sheet.title} already{other}.", "Fill that in.")

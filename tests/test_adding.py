@@ -1,0 +1,137 @@
+"""`new --add SHEET FILE`: a missing sheet is put in, and nothing else of the workbook changes."""
+
+from __future__ import annotations
+
+import io
+import shutil
+from pathlib import Path
+
+import openpyxl
+import pytest
+import xlsxwriter
+
+from costbook.package.graft import with_sheets
+from costbook.package.validity import faults
+from tests.helpers import make_book, run
+from tests.package.making import corpus, parts, plain, quiet
+
+STARTER = Path(__file__).parent.parent / "sample_workbooks" / "starter.xlsx"
+ON = ("--on", "2026-11-20")
+TOUCHED = {
+    "[Content_Types].xml",
+    "xl/_rels/workbook.xml.rels",
+    "xl/styles.xml",
+    "xl/workbook.xml",
+}
+"""The parts that must gain entries for one more sheet."""
+
+
+ALL = (
+    *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging", "Products"),
+    *("Overheads", "Outlets", "Offers", "Suppliers"),
+)
+
+
+@pytest.fixture
+def stall(tmp_path: Path) -> Path:
+    return Path(shutil.copy(STARTER, tmp_path / "my stall.xlsx"))
+
+
+def tabs(path: Path) -> list[str]:
+    return openpyxl.load_workbook(path, read_only=True).sheetnames
+
+
+def test_the_sheet_stands_before_ours_and_all_else_is_as_it_was(stall: Path) -> None:
+    run("cost", stall, *ON)
+    before, theirs = tabs(stall), parts(stall.read_bytes())
+    code, out, err = run("new", "--add", "Overheads", "--add", "offers", stall)
+    assert (code, err) == (0, "")
+    assert out.startswith(
+        f"Added to {stall}: Overheads, Offers. Fill in, save, and run\n"
+        f'  costbook cost "{stall}"\n'
+        "Your workbook as it was: "
+    )
+    first_of_ours = before.index("Prices")
+    assert tabs(stall) == [
+        *before[:first_of_ours], "Overheads", "Offers", *before[first_of_ours:]
+    ]  # fmt: skip
+    after = parts(stall.read_bytes())
+    changed = {name for name, data in theirs.items() if after.get(name) != data}
+    assert changed <= TOUCHED
+    assert faults(stall.read_bytes()) == []
+
+
+def test_its_example_row_counts_for_nothing(stall: Path) -> None:
+    def prices() -> str:
+        return run("cost", stall, *ON)[1].partition("Written")[0]
+
+    before = prices()
+    run("new", "--add", "Offers", stall)
+    assert prices() == before
+    assert openpyxl.load_workbook(stall)["Offers"]["A2"].value == "Flour (example)"
+
+
+def test_a_workbook_that_counts_from_1904_gets_its_example_day(tmp_path: Path) -> None:
+    path = tmp_path / "mac.xlsx"
+    with xlsxwriter.Workbook(path, {"date_1904": True}) as book:
+        book.add_worksheet("Recipes").write_row(0, 0, ["Recipe", "Uses", "Amount", "Unit"])
+    assert run("new", "--add", "Purchases", path)[0] == 0
+    day = openpyxl.load_workbook(path)["Purchases"]["A2"].value
+    assert str(day).startswith("2026-01-05")
+    assert "Purchases!" not in run("check", path)[2]  # the example isn't counted
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (("Stages",), "my stall.xlsx has a sheet Stages already. Fill that in."),
+        (("Stags",), 'No sheet to fill in is called "Stags". Did you mean "Stages"?'),
+        (
+            ("Weather",),
+            f'No sheet to fill in is called "Weather". There are: {", ".join(ALL)}.',
+        ),
+        (
+            ("Offers", "--full"),
+            "--full makes a new workbook, and --add fills up one. Give one of them.",
+        ),
+    ],
+)
+def test_what_can_not_be_added_is_said(words: tuple[str, ...], sentence: str, stall: Path) -> None:
+    before = stall.read_bytes()
+    assert run("new", "--add", *words, stall) == (2, "", f"costbook: {sentence}\n")
+    assert stall.read_bytes() == before
+
+
+def test_a_sheet_under_another_name_is_named_with_its_tab(tmp_path: Path) -> None:
+    path = make_book(
+        tmp_path / "stall.xlsx", {"Work steps": [["Recipe", "Stage", "Minutes per batch"]]}
+    )
+    assert run("new", "--add", "Stages", path)[2] == (
+        "costbook: stall.xlsx has a sheet Stages already, on its tab Work steps. Fill that in.\n"
+    )
+
+
+def test_a_message_that_asks_for_a_sheet_says_how(tmp_path: Path) -> None:
+    path = make_book(tmp_path / "stall.xlsx", {"Recipes": [["Recipe", "Uses", "Amount", "Unit"]]})
+    said = run("check", path)[2]
+    assert (
+        "stall.xlsx: Batches: this sheet is missing. Add it, to be filled in: "
+        "costbook new --add Batches stall.xlsx\n"
+    ) in said
+
+
+def test_every_foreign_workbook_takes_one_more_sheet() -> None:
+    book = openpyxl.Workbook()
+    book.active.title = "Stages"
+    saved = io.BytesIO()
+    book.save(saved)
+    for name, theirs in {"plain": plain("Mine"), **corpus()}.items():
+        new = with_sheets(theirs, quiet(saved.getvalue()))
+        before, after = parts(theirs), parts(new)
+        kept = [part for part in before if after.get(part) == before[part]]
+        assert len(before) - len(kept) <= len(TOUCHED) + 1, name  # and the calculation chain
+
+
+def test_a_tab_of_that_name_is_refused_by_the_graft() -> None:
+    with pytest.raises(ValueError, match="bears the name"):
+        with_sheets(plain("Stages"), plain("stages"))
