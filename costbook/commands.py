@@ -18,8 +18,9 @@ from costbook.costing.result import (
 )
 from costbook.costing.rows import Row
 from costbook.definitions.columns import Show
+from costbook.definitions.rounding import in_money, in_percent
 from costbook.near_names import offer
-from costbook.printing import Output, columns, money_text, share_text
+from costbook.printing import Output, columns
 from costbook.problems import Problem, Refused, Severity
 from costbook.round_trip import Costed, read_and_cost
 from costbook.started import command as as_typed
@@ -131,18 +132,16 @@ def _price_lines(costed: Costed) -> list[str]:
     left_out = _left_out(costed)
     for row in costing.structure.rows["prices"]:
         figures = costing.of(row)
-        cost, step = (
-            money_text(figures[name], costed.places) for name in ("total", "price_on_step")
-        )
+        cost, step = (in_money(figures[name], costed.places) for name in ("total", "price_on_step"))
         rows.append(
             (
                 str(figures["product"]),
                 str(figures["outlet"] or "—"),
                 cost,
                 f"at least {step}" if left_out and figures["price_on_step"] is not None else step,
-                share_text(figures["step_margin"]),
-                money_text(figures["price_now"], costed.places),
-                share_text(figures["now_margin"]),
+                in_percent(figures["step_margin"]),
+                in_money(figures["price_now"], costed.places),
+                in_percent(figures["now_margin"]),
                 str(figures["advice"])
                 + (f" (lacks {figures['lacks']})" if figures["lacks"] else ""),
             )
@@ -230,9 +229,9 @@ def _shown(costed: Costed, step: Step) -> str:
         return value or "?"
     match step.show:
         case Show.MONEY:
-            return money_text(value, costed.places + 2)
+            return in_money(value, costed.places + 2)
         case Show.SHARE:
-            return share_text(value)
+            return in_percent(value)
         case Show.DATE:
             return costed.costing.structure.book.day(value).isoformat()
         case _:

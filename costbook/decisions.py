@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 from dataclasses import replace
-from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -13,13 +12,13 @@ from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.findings import TO_CHARGE
 from costbook.costing.result import CAUTION, answer, problem_data
-from costbook.deciding.moved import moved as moved_products
-from costbook.deciding.old_prices import old_prices
+from costbook.deciding.moved import Moves, moves
 from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared, mix_in_words
 from costbook.deciding.price_path import margins, per_unit, price_path
 from costbook.deciding.sensitivity import Moved, most_moving
 from costbook.deciding.trial import Trial, named_item, nothing_to_try, read_trial, tried
-from costbook.printing import Output, columns, money_text, share_text
+from costbook.definitions.rounding import in_money, in_percent
+from costbook.printing import Output, columns
 from costbook.problems import Refused
 from costbook.round_trip import Costed, read_and_cost
 
@@ -29,60 +28,54 @@ __all__ = ["compare", "moved", "try_change"]
 def moved(options: argparse.Namespace, output: Output) -> int:
     """Say which products moved, by how much, because of which item."""
     costed = read_and_cost(options.file, options.on, options.since, output.step)
-    day = _since(costed)
-    products, old = moved_products(costed.costing), old_prices(costed.costing)
+    found = moves(costed.costing)
+    _refuse_yet_to_come(found)
     output.problems(options.file.name, costed.problems)
     output.answer(
         {
             "book": options.file.name,
-            "costed_on": costed.costing.structure.costed_on.isoformat(),
-            "since": day.isoformat(),
-            "products": products,
-            "old_prices": [each.as_data() for each in old],
+            **found.as_data(),
             "cautions": [CAUTION],
             "problems": [problem_data(each) for each in costed.problems],
         }
     )
     lines = [
-        f"Since {day.isoformat()}, a pack sold, in the order of the rise:",
+        f"Since {found.since.isoformat()}, a pack sold, in the order of the rise:",
         "",
-        *columns(_moved_rows(costed, products)),
+        *columns(_moved_rows(costed, found)),
         "",
-        *_turning_sentences(costed, products),
-        *(each.in_words(costed.places) for each in old),
+        *found.in_words(costed.places),
     ]
     for line in (*lines, "", CAUTION):
         output.text(line)
     return costed.status
 
 
-def _since(costed: Costed) -> date:
-    """The day that changes are shown since. Raises Refused where it is yet to come."""
-    since, structure = costed.costing.one("settings")["moved_since"], costed.costing.structure
-    assert isinstance(since, Decimal)
-    day, on = structure.book.day(since), structure.costed_on
-    if day > on:
+def _refuse_yet_to_come(found: Moves) -> None:
+    """Raise Refused where the day that changes are shown since is yet to come."""
+    if found.since > found.costed_on:
         raise Refused(
-            f"--since {day.isoformat()} is after the costing date, {on.isoformat()}.",
+            f"--since {found.since.isoformat()} is after the costing date, "
+            f"{found.costed_on.isoformat()}.",
             "Give an earlier day.",
         )
-    return day
 
 
-def _moved_rows(costed: Costed, products: list[dict[str, Any]]) -> list[tuple[str, ...]]:
+def _moved_rows(costed: Costed, found: Moves) -> list[tuple[str, ...]]:
     heading = ("Product", "Outlet", "Cost then", "Now", "Change", "Most by", "Margin now")
     rows: list[tuple[str, ...]] = [
         (
-            each["product"],
-            each["outlet"] or "—",
-            money_text(each["before"], costed.places),
-            money_text(each["after"], costed.places),
-            money_text(each["change"], costed.places),
-            _most(each["by_item"], costed.places),
-            share_text(each["margin_now"]),
-            money_text(each["restoring_price"], costed.places),
+            each.product,
+            each.outlet or "—",
+            in_money(each.before, costed.places),
+            in_money(each.after, costed.places),
+            in_money(each.change, costed.places),
+            " ".join((item, _signed(part, costed.places))) if each.parts else "—",
+            in_percent(each.margin_now),
+            in_money(each.restoring_price, costed.places),
         )
-        for each in products
+        for each in found.products
+        for item, part in (each.parts[:1] or (("", Decimal(0)),))
     ]
     return [(*heading, _charge(costed)), *rows]
 
@@ -92,38 +85,10 @@ def _charge(costed: Costed) -> str:
     return "At least" if costed.costing.one("settings")["uncounted"] else "Charge"
 
 
-def _most(by_item: dict[str, Value], places: int) -> str:
-    """The item that moved the cost most, and by how much."""
-    known = {item: part for item, part in by_item.items() if isinstance(part, Decimal) and part}
-    if not known:
-        return "—"
-    item = max(known, key=lambda name: abs(known[name]))
-    return f"{item} {_signed(known[item], places)}"
-
-
 def _signed(amount: Decimal, places: int) -> str:
     """Money with its sign, also where it is a rise."""
-    shown = money_text(amount, places)
+    shown = in_money(amount, places)
     return shown if shown.startswith("-") else f"+{shown}"
-
-
-def _turning_sentences(costed: Costed, products: list[dict[str, Any]]) -> list[str]:
-    """For each product, the item whose price has least room: "Hold 4.50 until …"."""
-    sentences = []
-    for each in products:
-        at_target = [t for t in each["turning"] if t["at"] == "target" and t["now_per_pack"]]
-        ahead = [t for t in at_target if t["price_per_pack"] > t["now_per_pack"]]
-        price = each["price_now"] or each["restoring_price"]
-        if not ahead or price is None:
-            continue
-        first = min(ahead, key=lambda turn: turn["price_per_pack"] / turn["now_per_pack"])
-        where = f" at {each['outlet']}" if each["outlet"] else ""
-        sentences.append(
-            f"{each['product']}{where}: hold {money_text(price, costed.places)} until a pack of "
-            f"{first['item']} passes {money_text(first['price_per_pack'], costed.places)} "
-            f"(now {money_text(first['now_per_pack'], costed.places)})."
-        )
-    return sentences
 
 
 def compare(options: argparse.Namespace, output: Output) -> int:
@@ -173,12 +138,12 @@ def _item_lines(costed: Costed, item: ComparedItem) -> list[str]:
                 pack.supplier or "—",
                 SOURCES[pack.row.table],
                 _day(costed, pack.day),
-                money_text(figures["price_per_pack"], costed.places),
+                in_money(figures["price_per_pack"], costed.places),
                 *(
-                    money_text(_times_100(figures[name]), costed.places + 1)
+                    in_money(_times_100(figures[name]), costed.places + 1)
                     for name in ("compared_price", "used_price")
                 ),
-                "—" if lost is None else share_text(lost),
+                "—" if lost is None else in_percent(lost),
             )
         )
     per = f" (per 100 {item.base_unit})" if item.base_unit else ""
@@ -275,7 +240,7 @@ def _extra_lines(
         where = f" at {product['outlet']}" if product["outlet"] else ""
         lines += ["", f"{product['product']}{where}:"]
         rows = [
-            (m["month"], money_text(m["price"], costed.places), share_text(m["margin"]))
+            (m["month"], in_money(m["price"], costed.places), in_percent(m["margin"]))
             for m in product["months"]
         ]
         lines += columns([("Month", "Price", "Margin"), *rows])
@@ -290,10 +255,10 @@ def _trial_rows(
     ]
     for b, a in zip(before, after, strict=True):
         money = [
-            money_text(side[group][name], costed.places)
+            in_money(side[group][name], costed.places)
             for group, name in (("cost", "total"), ("price", "on_step"))
             for side in (b, a)
         ]
-        shares = [share_text(side["at_current"]["margin"]) for side in (b, a)]
+        shares = [in_percent(side["at_current"]["margin"]) for side in (b, a)]
         rows.append((b["product"], b["outlet"] or "—", *money, *shares))
     return rows

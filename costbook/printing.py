@@ -16,7 +16,6 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final, TextIO
 
-from costbook.definitions.rounding import rounded
 from costbook.problems import Problem, Refused, Severity
 from costbook.started import command
 from costbook.streams import carries, is_terminal, send
@@ -27,10 +26,8 @@ __all__ = [
     "Tell",
     "as_json",
     "columns",
-    "money_text",
     "plain",
     "quietly",
-    "share_text",
 ]
 
 MOST_SHOWN: Final = 40
@@ -237,17 +234,3 @@ def _narrowed(names: list[int], rest: list[int]) -> list[int]:
 def _width() -> int:
     """Letters that fit on a line of the terminal; 0 where there is none."""
     return shutil.get_terminal_size((0, 0)).columns if is_terminal(sys.stdout) else 0
-
-
-def money_text(value: object, places: int) -> str:
-    """Money to the currency's coin; a question mark for what isn't known."""
-    if not isinstance(value, Decimal):
-        return "?"
-    if value.adjusted() > 15:  # a slip somewhere: no sum of a stall has sixteen digits
-        return f"{value:.6g}"
-    return f"{rounded(value, places):,}"
-
-
-def share_text(value: object) -> str:
-    """A share as a percentage; a question mark for what isn't known."""
-    return f"{value * 100:.1f} %" if isinstance(value, Decimal) else "?"

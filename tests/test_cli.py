@@ -17,7 +17,8 @@ import pytest
 
 from costbook import commands
 from costbook.costing.result import CAUTION
-from costbook.printing import MOST_SHOWN, Output, as_json, columns, money_text, share_text
+from costbook.definitions.rounding import in_money, in_percent
+from costbook.printing import MOST_SHOWN, Output, as_json, columns
 from costbook.problems import Place, Problem, Severity
 from tests.helpers import run, save
 from tests.money_rules.wraps import WRAPS
@@ -411,11 +412,11 @@ def test_json_refuses_what_it_can_not_hold() -> None:
     [("1234.565", 2, "1,234.57"), ("0.005", 2, "0.01"), ("1234.5", 0, "1,235"), ("2", 3, "2.000")],
 )
 def test_money_is_shown_to_its_coin(value: str, places: int, text: str) -> None:
-    assert money_text(Decimal(value), places) == text
+    assert in_money(Decimal(value), places) == text
 
 
 def test_what_is_not_known_is_a_question_mark() -> None:
-    assert (money_text(None, 2), share_text(None), share_text(Decimal("0.065"))) == (
+    assert (in_money(None, 2), in_percent(None), in_percent(Decimal("0.065"))) == (
         "?", "?", "6.5 %",
     )  # fmt: skip
 

@@ -3,30 +3,169 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from datetime import date
 from decimal import Decimal
+from functools import cached_property
 from typing import Any, Final
 
+from costbook.book import Value
 from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
 from costbook.deciding.by_rule import by_rule
+from costbook.deciding.old_prices import OldPrice, old_prices
 from costbook.definitions import rules
+from costbook.definitions.rounding import in_money, rounded
 
-__all__ = ["MARKS", "moved", "ranked", "turning_prices"]
+__all__ = ["MARKS", "Moves", "ProductMoved", "Turning", "moves", "turning_prices"]
 
 MARKS: Final = {"target": rules.turning_at_target, "zero": rules.turning_at_zero}
 """The marks a margin may fall to, and the rule that gives the pack price there."""
 
 
-def moved(costing: Costing) -> list[dict[str, Any]]:
-    """Each product at each outlet: cost then and now, each item's part, and what turns it.
+@dataclass(frozen=True, slots=True)
+class Turning:
+    """The price per pack of an item at which a product's margin falls to a mark [money]."""
+
+    item: str
+    price_per_pack: Decimal
+    now_per_pack: Value
+    at: str
+
+
+@dataclass(frozen=True)
+class ProductMoved:
+    """A product at an outlet: its cost then and now, each item's part, and what turns it.
 
     Costs then are those of today's recipes at the prices of then, so that the parts add up to
     the change exactly, in whatever order the prices changed.
     """
-    return [_product(costing, row) for row in ranked(costing)]
+
+    row: Row
+    before: Value
+    after: Value
+    change: Value
+    by_item: tuple[tuple[str, Value], ...]
+    price_now: Value
+    margin_now: Value
+    restoring_price: Value
+    packs_that_pay: Value
+    turning: tuple[Turning, ...]
+
+    @property
+    def product(self) -> str:
+        """Its name."""
+        return str(self.row.fixed["product"])
+
+    @property
+    def outlet(self) -> str:
+        """Where it is sold; empty where that isn't said."""
+        return str(self.row.fixed["outlet"] or "")
+
+    @cached_property
+    def parts(self) -> tuple[tuple[str, Decimal], ...]:
+        """The items that moved its cost, and by how much [money], the largest first."""
+        found = [(item, part) for item, part in self.by_item if isinstance(part, Decimal) and part]
+        return tuple(sorted(found, key=lambda each: -abs(each[1])))
+
+    @property
+    def size(self) -> Decimal:
+        """How far its cost is known to have moved, without its sign [money]."""
+        return abs(sum((part for _, part in self.parts), Decimal(0)))
+
+    def most(self, places: int) -> str:
+        """The item that moved it most, and how: ``Eggs added 0.23``; empty where none did."""
+        if not self.parts:
+            return ""
+        item, part = self.parts[0]
+        word = "added" if part > 0 else "took off"
+        return f"{item} {word} {rounded(abs(part), places):f}"
+
+    def hold(self, places: int) -> str:
+        """Until when its price holds, by the item whose price has least room; or nothing."""
+        price = self.price_now or self.restoring_price
+        ahead = [
+            (now, turn)
+            for turn in self.turning
+            if isinstance(now := turn.now_per_pack, Decimal) and now
+            if turn.at == "target" and turn.price_per_pack > now
+        ]
+        if not ahead or price is None:
+            return ""
+        now, first = min(ahead, key=lambda each: each[1].price_per_pack / each[0])
+        where = f" at {self.outlet}" if self.outlet else ""
+        return (
+            f"{self.product}{where}: hold {in_money(price, places)} until a pack of {first.item} "
+            f"passes {in_money(first.price_per_pack, places)} (now {in_money(now, places)})."
+        )
+
+    def as_data(self) -> dict[str, Any]:
+        """As JSON has it."""
+        return {
+            "product": self.product,
+            "outlet": self.outlet or None,
+            "before": self.before,
+            "after": self.after,
+            "change": self.change,
+            "by_item": dict(self.by_item),
+            "price_now": self.price_now,
+            "margin_now": self.margin_now,
+            "restoring_price": self.restoring_price,
+            "packs_that_pay": self.packs_that_pay,
+            "turning": [asdict(each) for each in self.turning],
+        }
 
 
-def ranked(costing: Costing) -> list[Row]:
+@dataclass(frozen=True)
+class Moves:
+    """What moved since a day: each product at each outlet, the largest rise first; old prices."""
+
+    since: date
+    costed_on: date
+    products: tuple[ProductMoved, ...]
+    old: tuple[OldPrice, ...]
+
+    @property
+    def most_moved(self) -> ProductMoved | None:
+        """The product that is known to have moved most, up or down; None where none did.
+
+        Of two that moved alike, the one that stands first on Products.
+        """
+        moved = [each for each in self.products if each.parts]
+        return max(moved, key=lambda each: (each.size, -each.row.index), default=None)
+
+    def message(self, places: int) -> str:
+        """The one thing to know: which item did most to the product that moved most."""
+        most = self.most_moved
+        said = f"{most.most(places)} for a pack of {most.product}" if most else "no price changed"
+        day = self.costed_on
+        return f"As costed on {day.day} {day:%B %Y}: {said}."
+
+    def in_words(self, places: int) -> list[str]:
+        """Until when each price holds, and which prices are old."""
+        held = (each.hold(places) for each in self.products)
+        return [*filter(None, held), *(each.in_words(places) for each in self.old)]
+
+    def as_data(self) -> dict[str, Any]:
+        """As JSON has it."""
+        return {
+            "costed_on": self.costed_on.isoformat(),
+            "since": self.since.isoformat(),
+            "products": [each.as_data() for each in self.products],
+            "old_prices": [each.as_data() for each in self.old],
+        }
+
+
+def moves(costing: Costing) -> Moves:
+    """What moved since the day that Settings or the command give."""
+    since, structure = costing.one("settings")["moved_since"], costing.structure
+    assert isinstance(since, Decimal)
+    products = tuple(_product(costing, row) for row in _ranked(costing))
+    day = structure.book.day(since)
+    return Moves(day, structure.costed_on, products, tuple(old_prices(costing)))
+
+
+def _ranked(costing: Costing) -> list[Row]:
     """The rows of products, the largest rise in cost first; those unknown last."""
 
     def rise(row: Row) -> Decimal:
@@ -36,22 +175,20 @@ def ranked(costing: Costing) -> list[Row]:
     return sorted(costing.structure.rows["prices"], key=rise, reverse=True)
 
 
-def _product(costing: Costing, row: Row) -> dict[str, Any]:
-    figures, moves = costing.of(row), costing.of(row.links["moves"])
-    needs = _needs(costing, row)
-    return {
-        "product": figures["product"],
-        "outlet": figures["outlet"] or None,
-        "before": moves["cost_then"],
-        "after": figures["total"],
-        "change": moves["moved"],
-        "by_item": {str(need["item"]): need["need_moved"] for need in needs},
-        "price_now": figures["price_now"],
-        "margin_now": figures["now_margin"],
-        "restoring_price": figures["price_on_step"],
-        "packs_that_pay": moves["packs_that_pay"],
-        "turning": list(turning_prices(costing, row)),
-    }
+def _product(costing: Costing, row: Row) -> ProductMoved:
+    figures, moved = costing.of(row), costing.of(row.links["moves"])
+    return ProductMoved(
+        row=row,
+        before=moved["cost_then"],
+        after=figures["total"],
+        change=moved["moved"],
+        by_item=tuple((str(each["item"]), each["need_moved"]) for each in _needs(costing, row)),
+        price_now=figures["price_now"],
+        margin_now=figures["now_margin"],
+        restoring_price=figures["price_on_step"],
+        packs_that_pay=moved["packs_that_pay"],
+        turning=tuple(turning_prices(costing, row)),
+    )
 
 
 def _needs(costing: Costing, price: Row) -> list[Figures]:
@@ -59,19 +196,15 @@ def _needs(costing: Costing, price: Row) -> list[Figures]:
     return [costing.figures["pack_needs"][at] for at in product.children["pack_needs"]]
 
 
-def turning_prices(costing: Costing, price: Row) -> Iterator[dict[str, Any]]:
+def turning_prices(costing: Costing, price: Row) -> Iterator[Turning]:
     """The pack price of each item at which the product's margin falls to each mark."""
-    moves = costing.of(price.links["moves"])
+    moved = costing.of(price.links["moves"])
     for at in price.links["products"].children["pack_needs"]:
         need = costing.structure.rows["pack_needs"][at]
         bought = costing.of(need.links["prices_now"])
-        known = {**bought, **costing.of(need), **moves}
+        known = {**bought, **costing.of(need), **moved}
         for mark, rule in MARKS.items():
             turned = by_rule(rule, known)
             if turned is not None:
-                yield {
-                    "item": need.fixed["item"],
-                    "price_per_pack": turned,
-                    "now_per_pack": bought["price_per_pack"],
-                    "at": mark,
-                }
+                item = str(need.fixed["item"])
+                yield Turning(item, turned, bought["price_per_pack"], mark)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-__all__ = ["rounded"]
+__all__ = ["in_money", "in_percent", "rounded"]
 
 _MOST_DIGITS: Final = 15
 """What a cell of a spreadsheet keeps: the cents of a larger number are lost there anyway."""
@@ -19,3 +19,17 @@ def rounded(number: Decimal, places: int) -> Decimal:
     if number.adjusted() > _MOST_DIGITS:
         return number
     return number.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+
+
+def in_money(value: object, places: int) -> str:
+    """Money to the currency's coin; a question mark for what isn't known."""
+    if not isinstance(value, Decimal):
+        return "?"
+    if value.adjusted() > 15:  # a slip somewhere: no sum of a stall has sixteen digits
+        return f"{value:.6g}"
+    return f"{rounded(value, places):,}"
+
+
+def in_percent(value: object) -> str:
+    """A share as a percentage; a question mark for what isn't known."""
+    return f"{value * 100:.1f} %" if isinstance(value, Decimal) else "?"

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from costbook.costing.engine import Costing
-from costbook.deciding.moved import moved
+from costbook.deciding.moved import moves
 from costbook.deciding.trial import Trial, tried
 from tests.deciding.asking import ON, STALL, answered, asked, costed, item_keys, number, read
 from tests.helpers import make_book, product_of, run
@@ -212,7 +212,7 @@ def test_the_cost_then_is_what_todays_recipes_cost_with_the_receipts_of_then(see
         (row.fixed["product"], row.fixed["outlet"]): then.of(row)["total"]
         for row in then.structure.rows["prices"]
     }
-    rows = moved(now)
+    rows = _products(now)
     assert rows
     for product in rows:
         cost = costs[product["product"], product["outlet"] or ""]
@@ -224,7 +224,7 @@ def test_the_cost_then_is_what_todays_recipes_cost_with_the_receipts_of_then(see
 @pytest.mark.parametrize("seed", range(6))
 def test_the_parts_add_up_to_the_change_exactly(seed: int) -> None:
     """To the last of Decimal's 28 digits, in which each figure is rounded once."""
-    for product in moved(
+    for product in _products(
         read(random_book(Random(seed)), COSTED_ON - timedelta(days=40), COSTED_ON)
     ):
         if product["before"] is not None:
@@ -241,7 +241,7 @@ def test_the_parts_add_up_to_the_change_exactly(seed: int) -> None:
 def test_the_order_of_changes_does_not_matter(order: tuple[str, ...]) -> None:
     """From the prices of then, one item after another goes to its price of now."""
     now = costed(ROLLS, date(2026, 10, 1))
-    (product,) = moved(now)
+    (product,) = _products(now)
     keys = item_keys(now)
     prices = {keys["Flour"]: Decimal(1), keys["Eggs"]: Decimal(6), keys["Film"]: Decimal(20)}
     last = _cost(now, prices)
@@ -252,6 +252,11 @@ def test_the_order_of_changes_does_not_matter(order: tuple[str, ...]) -> None:
         assert cost - last == product["by_item"][item]
         last = cost
     assert last == product["after"]
+
+
+def _products(costing: Costing) -> list[dict[str, Any]]:
+    products: list[dict[str, Any]] = moves(costing).as_data()["products"]
+    return products
 
 
 def _cost(costing: Costing, prices: dict[str, Decimal]) -> Decimal:

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 from random import Random
-from typing import Any
 
 import openpyxl
 import pytest
@@ -15,7 +14,7 @@ import pytest
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.arrays import array_of
-from costbook.deciding.moved import turning_prices
+from costbook.deciding.moved import Turning, turning_prices
 from costbook.deciding.trial import Trial, tried
 from costbook.deciding.what_ifs import costs_at
 from tests.deciding.asking import STALL, answered, item_keys, number, read, row_at
@@ -26,7 +25,7 @@ from tests.tables import Sheets, close
 BILLIONTH = Decimal("1e-9")
 
 
-def turns(costing: Costing) -> Iterator[tuple[Row, dict[str, Any]]]:
+def turns(costing: Costing) -> Iterator[tuple[Row, Turning]]:
     for row in costing.structure.rows["prices"]:
         for turn in turning_prices(costing, row):
             yield row, turn
@@ -39,10 +38,8 @@ def margin(before: Costing, row: Row, total: Decimal) -> Decimal:
     return (price * (1 - fees) - total) / price
 
 
-def wanted(costing: Costing, row: Row, turn: dict[str, Any]) -> Decimal:
-    return (
-        number(costing.of(row)["applied_target_margin"]) if turn["at"] == "target" else Decimal(0)
-    )
+def wanted(costing: Costing, row: Row, turn: Turning) -> Decimal:
+    return number(costing.of(row)["applied_target_margin"]) if turn.at == "target" else Decimal(0)
 
 
 # ---------------------------------------------------------------- by hand
@@ -91,11 +88,11 @@ def test_every_turning_price_of_the_main_sample_brings_the_margin_to_its_mark(
     stall: Costing,
 ) -> None:
     """For every product, outlet and item: all prices of an item at once over arrays."""
-    keys, by_item = item_keys(stall), dict[str, list[tuple[Row, dict[str, Any]]]]()
+    keys, by_item = item_keys(stall), dict[str, list[tuple[Row, Turning]]]()
     for row, turn in turns(stall):
-        by_item.setdefault(turn["item"], []).append((row, turn))
+        by_item.setdefault(turn.item, []).append((row, turn))
     for item, those in by_item.items():
-        prices = array_of([turn["price_per_pack"] for _, turn in those])
+        prices = array_of([turn.price_per_pack for _, turn in those])
         totals = costs_at(stall, {keys[item]: prices})
         for at, (row, turn) in enumerate(those):
             total = Decimal(float(totals[row.index][at]))
@@ -108,7 +105,7 @@ def test_a_turning_price_put_back_exactly_brings_the_margin_to_its_mark(stall: C
     """The same in Decimal, for one in twelve."""
     keys = item_keys(stall)
     for row, turn in [*turns(stall)][::12]:
-        after = tried(stall, Trial({keys[turn["item"]]: turn["price_per_pack"]}, {}))
+        after = tried(stall, Trial({keys[turn.item]: turn.price_per_pack}, {}))
         total = number(after.of(row)["total"])
         assert abs(margin(stall, row, total) - wanted(stall, row, turn)) < Decimal("1e-24")
 
@@ -116,7 +113,7 @@ def test_a_turning_price_put_back_exactly_brings_the_margin_to_its_mark(stall: C
 def test_only_what_would_have_to_cost_nothing_or_less_has_no_turning_price(stall: Costing) -> None:
     """Each item that a product takes turns at both marks, or is too small to turn it at all."""
     for row in stall.structure.rows["prices"]:
-        turning = {(turn["item"], turn["at"]) for turn in turning_prices(stall, row)}
+        turning = {(turn.item, turn.at) for turn in turning_prices(stall, row)}
         total, price = number(stall.of(row)["total"]), number(stall.of(row)["counted_price"])
         fees = number(stall.of(row)["fee_share"])
         target = number(stall.of(row)["applied_target_margin"])
@@ -136,7 +133,7 @@ def test_in_any_workbook_a_turning_price_put_back_brings_the_margin_to_its_mark(
     costing = read(random_book(Random(seed)), on=COSTED_ON)
     keys = item_keys(costing)
     for row, turn in [*turns(costing)][::3]:
-        after = tried(costing, Trial({keys[turn["item"]]: turn["price_per_pack"]}, {}))
+        after = tried(costing, Trial({keys[turn.item]: turn.price_per_pack}, {}))
         total = number(after.of(row)["total"])
         assert abs(margin(costing, row, total) - wanted(costing, row, turn)) < Decimal("1e-20")
 
@@ -157,7 +154,7 @@ def test_typed_on_the_receipt_of_any_workbook_it_does_the_same(seed: int) -> Non
     book = random_book(Random(seed))
     costing = read(book, on=COSTED_ON)
     for row, turn in [*turns(costing)][::9]:
-        typed = with_price(book, receipt_of(costing, turn["item"]), turn["price_per_pack"])
+        typed = with_price(book, receipt_of(costing, turn.item), turn.price_per_pack)
         after = read(typed, on=COSTED_ON)
         total = number(after.figures["prices"][row.index]["total"])
         assert abs(margin(costing, row, total) - wanted(costing, row, turn)) < BILLIONTH
@@ -180,18 +177,14 @@ def test_typed_on_the_receipts_of_the_main_sample_it_does_the_same(
     ):
         row = row_at(stall, product, "Saturday market")
         (turn,) = (
-            turn
-            for turn in turning_prices(stall, row)
-            if (turn["item"], turn["at"]) == (item, mark)
+            turn for turn in turning_prices(stall, row) if (turn.item, turn.at) == (item, mark)
         )
         book = tmp_path / f"{item}.xlsx"
         shutil.copyfile(STALL, book)
         opened = openpyxl.load_workbook(book)
         heads = [cell.value for cell in opened["Purchases"][1]]
         column = heads.index("Price per pack") + 1
-        opened["Purchases"].cell(receipt_of(stall, item), column).value = float(
-            turn["price_per_pack"]
-        )
+        opened["Purchases"].cell(receipt_of(stall, item), column).value = float(turn.price_per_pack)
         opened.save(book)
         after = read(book)
         found = number(after.of(row_at(after, product, "Saturday market"))["now_margin"])

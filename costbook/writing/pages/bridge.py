@@ -2,48 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import ROUND_FLOOR, Decimal
 
-from costbook.costing.rows import Row
+from costbook.deciding.moved import ProductMoved
 from costbook.deciding.packs import money
 from costbook.definitions.columns import Show
 from costbook.writing.description import BarChart, Look, Role
 from costbook.writing.pages.page import Page
 
-__all__ = ["bridge", "most_moved"]
+__all__ = ["bridge"]
 
 STEPS_AT_MOST = 7
 """Items that have a bar of their own in the bridge; the rest are one."""
 
 
-def bridge(page: Page, across: int) -> None:
+def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
     """From the cost then to the cost now of the product that moved most, item by item.
 
     Its figures are as of this run, since another product may move most after a change.
     """
     sheet = page.sheet
-    found = most_moved(page)
-    if found is None:
+    if moved is None:
         return
-    row, parts = found
-    moves = row.links["moves"]
-    then, now = (page.value(ref) for ref in ((moves, "cost_then"), (row, "total")))
+    then, now = moved.before, moved.after
     if not isinstance(then, Decimal) or not isinstance(now, Decimal):
         return
-    page.section(f"From then to now: {row.fixed['product']}, as of this run", across)
+    page.section(f"From then to now: {moved.product}, as of this run", across)
     names = ("Step", "Where", "Below", "Whole", "Rose", "Fell")
     heading = page.headings(names, shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 4))
-    steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, parts)]
+    steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, moved.parts)]
     steps.append(("Cost now", Decimal(0), now, Decimal(0), Decimal(0)))
     for name, *figures in steps:
         at = sheet.next_row
         sheet.put(at, 0, name, Look(Role.LABEL))
-        sheet.put(at, 1, str(row.fixed["outlet"] or "—"), Look(Role.LABEL))
+        sheet.put(at, 1, moved.outlet or "—", Look(Role.LABEL))
         for number, figure in enumerate(figures, 2):
             sheet.put(at, number, figure, Look(Role.COMPUTED, Show.MONEY))
         sheet.next_row += 1
-    _draw(page, row, parts, (heading, steps))
+    _draw(page, moved, (heading, steps))
 
 
 Step = tuple[str, Decimal, Decimal, Decimal, Decimal]
@@ -52,16 +49,13 @@ Step = tuple[str, Decimal, Decimal, Decimal, Decimal]
 
 def _draw(
     page: Page,
-    row: Row,
-    parts: list[tuple[str, Decimal]],
+    moved: ProductMoved,
     table: tuple[int, list[Step]],
 ) -> None:
     """The chart of the steps, below their table; its title says which item did most."""
     sheet, places = page.sheet, page.context.places
     heading, steps = table
-    part = max(parts, key=lambda each: abs(each[1]))
-    word = "added" if part[1] > 0 else "took off"
-    title = f"{part[0]} {word} {money(abs(part[1]), places)} to {row.fixed['product']}"
+    title = f"{moved.most(places)} to {moved.product}"
     last = sheet.next_row - 1
     labels = _labels(steps, places)
     begins = _beginning(steps)
@@ -99,27 +93,11 @@ def _beginning(steps: list[Step]) -> Decimal:
     return max(Decimal(0), ((lowest - apart) / unit).to_integral_value(ROUND_FLOOR) * unit)
 
 
-def most_moved(page: Page) -> tuple[Row, list[tuple[str, Decimal]]] | None:
-    """The product that moved most, and its items' parts, the largest first."""
-    best: tuple[Decimal, Row, list[tuple[str, Decimal]]] | None = None
-    costing = page.context.costing
-    for row in costing.structure.rows["prices"]:
-        needs = (
-            costing.figures["pack_needs"][at] for at in row.links["products"].children["pack_needs"]
-        )
-        moved = [(str(need["item"]), need["need_moved"]) for need in needs]
-        parts = [(item, part) for item, part in moved if isinstance(part, Decimal) and part]
-        size = abs(sum((part for _, part in parts), Decimal(0)))
-        if parts and (best is None or size > best[0]):
-            best = size, row, sorted(parts, key=lambda each: -abs(each[1]))
-    return (best[1], best[2]) if best else None
-
-
-def _steps(start: Decimal, parts: list[tuple[str, Decimal]]) -> Iterator[Step]:
+def _steps(start: Decimal, parts: Sequence[tuple[str, Decimal]]) -> Iterator[Step]:
     """Each item's step from where the one before ended."""
     shown, rest = parts[:STEPS_AT_MOST], parts[STEPS_AT_MOST:]
     if rest:
-        shown = [*shown, ("Other items", sum((part for _, part in rest), Decimal(0)))]
+        shown = (*shown, ("Other items", sum((part for _, part in rest), Decimal(0))))
     for name, part in shown:
         nothing = Decimal(0)
         rise, fall = (part, nothing) if part > 0 else (nothing, -part)

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from costbook.book import Value
 from costbook.costing.rows import Row
-from costbook.deciding.old_prices import old_prices
-from costbook.deciding.packs import money
+from costbook.deciding.moved import moves
+from costbook.deciding.old_prices import OldPrice
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.remembered import Past
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
-from costbook.writing.pages.bridge import bridge, most_moved
+from costbook.writing.pages.bridge import bridge
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.ladder import ladder_table
 from costbook.writing.pages.page import UNASKED_MARK, UNKNOWN_MARK, Context, Page
@@ -38,7 +39,8 @@ def what_moved_page(context: Context) -> SheetDescription:
     sheet = page.sheet
     sheet.widths = {0: 28, 1: 20} | dict.fromkeys(range(2, WIDTH), 12.3)
     sheet.line("What moved", Role.TITLE)
-    sheet.line(_message(page), Role.LEAD)
+    found = moves(context.costing)
+    sheet.line(found.message(context.places), Role.LEAD)
     at = sheet.next_row
     sheet.put(at, 0, "Prices then are those of", Look(Role.LEAD))
     settings = context.costing.structure.one("settings")
@@ -53,24 +55,11 @@ def what_moved_page(context: Context) -> SheetDescription:
     step_row(context, sheet, WIDTH)
     _products(page)
     ladder_table(page, context.costing.structure.rows["prices"], WIDTH)
-    bridge(page, WIDTH)
+    bridge(page, found.most_moved, WIDTH)
     _items(page)
-    _old_prices(page)
+    _old_prices(page, found.old)
     page.caution(WIDTH)
     return sheet
-
-
-def _message(page: Page) -> str:
-    """The page's one message, as of this run: which item did most to what moved most."""
-    found = most_moved(page)
-    day = page.context.costing.structure.costed_on
-    dated = f"As costed on {day.day} {day:%B %Y}:"
-    if found is None:
-        return f"{dated} no price changed."
-    row, ((item, part), *_) = found
-    word = "added" if part > 0 else "took off"
-    amount = money(abs(part), page.context.places)
-    return f"{dated} {item} {word} {amount} for a pack of {row.fixed['product']}."
 
 
 def _products(page: Page) -> None:
@@ -139,9 +128,8 @@ def _more(other: Value, mine: Value) -> bool:
     return isinstance(other, Decimal) and isinstance(mine, Decimal) and other > mine
 
 
-def _old_prices(page: Page) -> None:
+def _old_prices(page: Page, old: Sequence[OldPrice]) -> None:
     """Prices older than Settings allow, and what a usual rise of each would do, in words."""
-    old = old_prices(page.context.costing)
     if not old:
         return
     page.sheet.next_row += 1
