@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections import defaultdict
 from pathlib import Path
 
 from tests.mutations.concerns import concerned, modules
@@ -30,16 +31,20 @@ def main() -> int:
     reader.add_argument("--tests", nargs="+", help="only these, instead of those declared")
     options = reader.parse_args()
     status = 0
+    together: dict[tuple[str, ...], list[str]] = defaultdict(list)
     for module in modules(ROOT, options.path):
+        together[tuple(options.tests or concerned(module))].append(module)
+    for tests, alike in together.items():
         if options.list:
-            for mutant in mutants_of((ROOT / module).read_text(encoding="utf-8")):
-                said(f"{module} {mutant}")
+            for module in alike:
+                for mutant in mutants_of((ROOT / module).read_text(encoding="utf-8")):
+                    said(f"{module} {mutant}")
             continue
-        alive = survivors(ROOT, module, options.tests or concerned(module), said, options.jobs)
-        sentences = compared(module, alive)
-        for line in sentences or [f"{module}: {len(alive)} survivors, each known"]:
-            said(line)
-        status |= bool(sentences)
+        for module, alive in survivors(ROOT, alike, tests, said, options.jobs).items():
+            sentences = compared(module, alive)
+            for line in sentences or [f"{module}: {len(alive)} survivors, each known"]:
+                said(line)
+            status |= bool(sentences)
     return status
 
 

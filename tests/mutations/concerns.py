@@ -14,7 +14,7 @@ CONCERNS: Final = {
     # Each rule has its cases worked by hand, as figures and as formulas.
     "costbook/definitions/rules.py": ("tests/definitions", "tests/writing/test_formula_text.py"),
     "costbook/definitions/": ("tests/definitions", "tests/reading/test_quantities.py", *COSTED),
-    "costbook/costing/": (*COSTED, "tests/test_messages.py"),
+    "costbook/costing/": (*COSTED, "tests/costing", "tests/test_messages.py"),
     "costbook/deciding/": ("tests/deciding",),
     "costbook/reading/quantit": (
         "tests/reading/test_quantities.py",

@@ -19,10 +19,12 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
+from queue import Queue
 from types import CodeType, FrameType, FunctionType
 
 import pytest
@@ -45,12 +47,20 @@ SURVIVED, KILLED, NOT_THERE = 0, 1, 3
 
 
 def survivors(
-    root: Path, module: str, tests: Sequence[str], said: Callable[[str], None], jobs: int = 0
-) -> list[Mutant]:
-    """The mutants of one module under ``root`` that none of the tests notices."""
-    mutants = mutants_of((root / module).read_text(encoding="utf-8"))
-    said(f"{module}: {len(mutants)} mutants")
-    judge = _Judge(root / module, mutants, jobs or os.cpu_count() or 1, said)
+    root: Path,
+    modules: Sequence[str],
+    tests: Sequence[str],
+    said: Callable[[str], None],
+    jobs: int = 0,
+) -> dict[str, list[Mutant]]:
+    """The mutants of modules under ``root`` that none of the tests notices, by module."""
+    mutants = [
+        (module, mutant)
+        for module in modules
+        for mutant in mutants_of((root / module).read_text(encoding="utf-8"))
+    ]
+    said(f"{len(mutants)} mutants of {len(modules)} modules")
+    judge = _Judge(root, mutants, jobs or os.cpu_count() or 1, said)
     status = pytest.main(
         [*QUICK, f"--rootdir={root}", *(str(root / each) for each in tests)], [judge]
     )
@@ -58,17 +68,22 @@ def survivors(
         raise RuntimeError(f"the tests could not be collected (pytest's status {status})")
     alive = [mutants[at] for at, fate in judge.fates.items() if fate == SURVIVED]
     anew = [mutants[at] for at, fate in judge.fates.items() if fate == NOT_THERE]
-    said(f"{module}: {len(anew)} to be judged in a copy")
-    alive += _judged_in_a_copy(root, module, anew, tests) if anew else []
-    return sorted(alive, key=lambda mutant: mutant.line)
+    said(f"{len(anew)} to be judged in copies")
+    for module, mutant in _judged_in_copies(root, anew, tests, jobs or os.cpu_count() or 1):
+        said(f"  not noticed: {module} {mutant}")
+        alive.append((module, mutant))
+    found: dict[str, list[Mutant]] = {module: [] for module in modules}
+    for module, mutant in sorted(alive, key=lambda each: each[1].line):
+        found[module].append(mutant)
+    return found
 
 
 @dataclass(eq=False)
 class _Judge:
     """A pytest plugin whose test loop runs the tests once for each mutant."""
 
-    path: Path
-    mutants: Sequence[Mutant]
+    root: Path
+    mutants: Sequence[tuple[str, Mutant]]
     jobs: int
     said: Callable[[str], None]
     fates: dict[int, int] = field(default_factory=dict)
@@ -78,16 +93,19 @@ class _Judge:
         if session.testsfailed or not session.items:
             return True
         calls, seconds = self._calls(session)
-        live, plain = _live(self.path), _codes(self.path, _plain(self.path))
+        live = {module: _live(self.root / module) for module, _ in self.mutants}
+        plain = {module: _codes(path := self.root / module, _plain(path)) for module in live}
         first: dict[int, None] = {}  # the tests that noticed, the last one last
         running: dict[int, tuple[int, Path]] = {}
         limit = int(60 + 10 * seconds)
         with tempfile.TemporaryDirectory() as folder:
-            for at, mutant in enumerate(self.mutants):
+            for at, (module, mutant) in enumerate(self.mutants):
                 if len(running) == self.jobs:
                     self._wait(running, first)
-                told = Path(folder) / str(at)
-                judged = partial(self._judged, session, mutant, calls, live, plain)
+                told, path = Path(folder) / str(at), self.root / module
+                judged = partial(
+                    self._judged, session, mutant, path, calls, live[module], plain[module]
+                )
                 running[_child(partial(judged, [*reversed(first)], told, limit))] = at, told
             while running:
                 self._wait(running, first)
@@ -104,17 +122,19 @@ class _Judge:
             first.pop(killer, None)
             first[killer] = None
         if self.fates[at] == SURVIVED:
-            self.said(f"  not noticed: {self.mutants[at]}")
+            module, mutant = self.mutants[at]
+            self.said(f"  not noticed: {module} {mutant}")
 
-    def _calls(self, session: pytest.Session) -> tuple[list[set[str]], float]:
-        """Which functions of the module each test calls, and how long all take."""
+    def _calls(self, session: pytest.Session) -> tuple[list[set[Called]], float]:
+        """Which functions of the modules each test calls, and how long all take."""
+        paths = {str(self.root / module) for module, _ in self.mutants}
         with tempfile.TemporaryDirectory() as folder:
             told = Path(folder) / "calls"
 
             def look() -> int:
                 calls, started = [], time.monotonic()
                 for item in session.items:
-                    calls.append(_called(item, self.path))
+                    calls.append(_called(item, paths))
                     if session.testsfailed:
                         told.write_bytes(pickle.dumps(item.nodeid))
                         return KILLED
@@ -133,16 +153,18 @@ class _Judge:
         self,
         session: pytest.Session,
         mutant: Mutant,
-        calls: Sequence[set[str]],
+        path: Path,
+        calls: Sequence[set[Called]],
         live: Sequence[FunctionType],
         plain: dict[str, CodeType],
         first: Sequence[int],
         told: Path,
         limit: int,
     ) -> int:
-        changed = _put_in(mutant, self.path, live, plain)
-        if not changed:
+        put = _put_in(mutant, path, live, plain)
+        if not put:
             return NOT_THERE
+        changed = {(str(path), name) for name in put}
         signal.alarm(limit)
         concerned = [at for at, called in enumerate(calls) if called & changed]
         sooner = [at for at in first if at in set(concerned)]
@@ -170,13 +192,17 @@ def _child(work: Callable[[], int]) -> int:
         os._exit(KILLED)
 
 
-def _called(item: pytest.Item, path: Path) -> set[str]:
-    """Run a test, fixtures and all, and see which functions of a module it calls."""
-    names: set[str] = set()
+Called = tuple[str, str]
+"""A function that was called: its file, and its name."""
+
+
+def _called(item: pytest.Item, paths: Collection[str]) -> set[Called]:
+    """Run a test, fixtures and all, and see which functions of some modules it calls."""
+    names: set[Called] = set()
 
     def look(frame: FrameType, event: str, _: object) -> None:
-        if event == "call" and frame.f_code.co_filename == str(path):
-            names.add(frame.f_code.co_qualname)
+        if event == "call" and frame.f_code.co_filename in paths:
+            names.add((frame.f_code.co_filename, frame.f_code.co_qualname))
 
     sys.setprofile(look)
     try:
@@ -230,21 +256,44 @@ def _put_in(
     return put
 
 
-def _judged_in_a_copy(
-    root: Path, module: str, mutants: Sequence[Mutant], tests: Sequence[str]
-) -> list[Mutant]:
+def _judged_in_copies(
+    root: Path, mutants: Sequence[tuple[str, Mutant]], tests: Sequence[str], jobs: int
+) -> list[tuple[str, Mutant]]:
     """Those mutants that the tests don't notice in a copy of the tree that holds them."""
-    with tempfile.TemporaryDirectory() as folder:
-        there = Path(folder) / "tree"
-        shutil.copytree(root, there, ignore=shutil.ignore_patterns(".*", "__pycache__"))
-        alive = []
-        for mutant in mutants:
-            (there / module).write_text(mutant.source, encoding="utf-8")
-            words = [sys.executable, "-B", "-m", "pytest", "-x", *QUICK, *tests]
+    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(jobs) as pool:
+        copies: Queue[Path] = Queue()
+        for number in range(min(jobs, len(mutants))):
+            copies.put(_copied(root, Path(folder) / str(number)))
+
+        def survives(each: tuple[str, Mutant]) -> bool:
+            there = copies.get()
             try:
-                done = subprocess.run(words, cwd=there, capture_output=True, timeout=1200)
-            except subprocess.TimeoutExpired:
-                continue
-            if done.returncode == 0:
-                alive.append(mutant)
-        return alive
+                return _unnoticed(there, *each, tests)
+            finally:
+                copies.put(there)
+
+        fates = list(pool.map(survives, mutants))
+    return [each for each, alive in zip(mutants, fates, strict=True) if alive]
+
+
+def _copied(root: Path, there: Path) -> Path:
+    shutil.copytree(root, there, ignore=shutil.ignore_patterns(".*", "__pycache__"))
+    return there
+
+
+def _unnoticed(there: Path, module: str, mutant: Mutant, tests: Sequence[str]) -> bool:
+    """Whether the tests pass in a tree with the mutant, which is imported alone before."""
+    before = (there / module).read_text(encoding="utf-8")
+    (there / module).write_text(mutant.source, encoding="utf-8")
+    dotted = module.removesuffix(".py").replace("/", ".")
+    alone = [sys.executable, "-B", "-c", f"import {dotted}"]
+    tested = [sys.executable, "-B", "-m", "pytest", "-x", *QUICK, *tests]
+    try:
+        return all(
+            subprocess.run(words, cwd=there, capture_output=True, timeout=1200).returncode == 0
+            for words in (alone, tested)
+        )
+    except subprocess.TimeoutExpired:
+        return False
+    finally:
+        (there / module).write_text(before, encoding="utf-8")

@@ -38,7 +38,7 @@ JUDGED = """
 import json, sys
 from pathlib import Path
 from tests.mutations.judging import survivors
-alive = survivors(Path(sys.argv[1]), "price.py", ["test_price.py"], lambda line: None)
+alive = survivors(Path(sys.argv[1]), ["price.py"], ["test_price.py"], lambda line: None)["price.py"]
 Path(sys.argv[1], "alive.json").write_text(json.dumps([mutant.change for mutant in alive]))
 """
 
@@ -67,7 +67,8 @@ def test_what_no_test_notices_is_found(tmp_path: Path) -> None:
         ("-a", ["-a → a"]),
         ("a if b else c", ["a if b else c → c if b else a"]),
         ("f(60)", ["60 → 61"]),
-        ("f('kg')", ["'kg' → 'kg~'"]),
+        ("def g():\n    f('kg')", ["'kg' → 'kg~'"]),
+        ("UNITS = ('kg', 1)", ["1 → 2"]),
         ("f(True)", ["True → False"]),
         ("choose(a, b, c)", ["choose(a, b, c) → choose(a, c, b)"]),
         ("above(a, b)", ["above(a, b) → above(b, a)", "above(a, b) → opposite(above(b, a))"]),
@@ -113,6 +114,7 @@ def test_every_known_survivor_is_of_a_function_that_is_there_and_has_a_reason() 
     """Whether the list is true today is the command's question; it takes minutes."""
     for each in tomllib.loads(LIST.read_text(encoding="utf-8"))["survivor"]:
         source = (ROOT / each["module"]).read_text(encoding="utf-8")
-        assert f"def {each['function'].rpartition('.')[2]}(" in source
+        function = each["function"].rpartition(".")[2]
+        assert function == "module" or f"def {function}(" in source
         assert each["changes"]
         assert each["reason"]
