@@ -229,8 +229,6 @@ class SheetDescription:
     repeated_rows: tuple[int, int] | None = None
     repeated_columns: tuple[int, int] | None = None
     pages_wide: int = 1
-    printed_rows: int | None = None
-    """How many rows from the top are printed; all where it doesn't say."""
     landscape: bool = True
     hidden: bool = False
     notes: dict[tuple[int, int], str] = field(default_factory=dict)

@@ -208,9 +208,6 @@ def _set_up_page(drawn: Any, sheet: SheetDescription) -> None:
         drawn.freeze_panes(*sheet.frozen)
     if sheet.repeated_rows:
         drawn.repeat_rows(*sheet.repeated_rows)
-    if sheet.printed_rows is not None:
-        last = max(cell.column for cell in sheet.cells())
-        drawn.print_area(0, 0, sheet.printed_rows - 1, last)
     if sheet.repeated_columns:
         drawn.repeat_columns(*sheet.repeated_columns)
 

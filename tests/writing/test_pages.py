@@ -22,6 +22,7 @@ from costbook.writing.description import Look, SheetDescription
 from costbook.writing.pages.page import LEGEND
 from costbook.writing.pages.parted import parted
 from costbook.writing.paper import page_breaks
+from costbook.writing.sheets import TITLES
 from tests.helpers import make_book, run
 
 ON = "2026-11-20"
@@ -217,7 +218,7 @@ def test_headings_wrap_and_stand_as_their_figures_do(stall: Costed, title: str) 
         assert heading.alignment.wrap_text
         if below.number_format not in ("General", ";;;"):
             assert heading.alignment.horizontal == "right", heading.coordinate
-    assert headings or title == "Cost cards"
+    assert headings or title in ("Cost cards", "About")
 
 
 def test_the_looks_of_the_legend_differ_without_colour(stall: Costed) -> None:
@@ -352,6 +353,16 @@ def test_every_link_leads_to_a_cell_with_something_in_it(stall: Costed, title: s
     assert bool(targets) == (title not in ("Workings", "About"))
 
 
+def test_nine_sheets_at_most_are_in_sight_and_no_link_leads_out_of_it(stall: Costed) -> None:
+    hidden = {sheet.title for sheet in stall.looks.worksheets if sheet.sheet_state != "visible"}
+    assert hidden == {"Workings", "Trial workings", "Earlier costings", "Memory"}
+    ours = [title for title in TITLES if title not in hidden]
+    assert len(ours) <= 9
+    for title in ours:
+        links = [c.hyperlink.location for row in stall.looks[title] for c in row if c.hyperlink]
+        assert not [each for each in links if each.rpartition("!")[0].strip("'") in hidden]
+
+
 def test_figures_lead_to_what_they_rest_on(stall: Costed) -> None:
     prices, cards = stall.looks["Prices"], stall.looks["Cost cards"]
     heading = stall.at("Prices", "AT LEAST")[0]
@@ -360,10 +371,9 @@ def test_figures_lead_to_what_they_rest_on(stall: Costed) -> None:
     card = next(c for c, v in stall.shown("Cost cards") if v == name and c.font.sz == 16)
     assert stall.values["Prices"].cell(row, 1).value == name
     assert prices.cell(row, 1).hyperlink.location == f"'Cost cards'!A{card.row}"
-    assert prices.cell(row, heading.column).hyperlink.location.startswith("'Workings'!")
+    assert prices.cell(row, heading.column).hyperlink.location == f"'Cost cards'!A{card.row}"
     line = next(c for c, v in stall.shown("Cost cards") if v == "Flour" and c.row > card.row)
     assert line.hyperlink.location == "'Recipes'!B4"
-    assert cards.cell(line.row, 5).hyperlink.location.startswith("'Workings'!")
     assert cards.cell(line.row, 8).hyperlink.location == "'Purchases'!B2"
     latest = next(c for c, v in stall.shown("Latest prices") if v == "Flour")
     day = stall.looks["Latest prices"].cell(latest.row, 6)

@@ -1,14 +1,11 @@
-"""About: what the figures mean, every rule in words, and the cautions in full."""
+"""About: what the figures mean, and the cautions in full."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
 from costbook.costing.result import CAUTION
-from costbook.definitions.columns import Computed, Show
-from costbook.definitions.words import words
-from costbook.definitions.workings import TABLE_ORDER
+from costbook.definitions.columns import Show
 from costbook.writing.description import Role, SheetDescription
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import LEGEND, Context, Page, look_of
@@ -51,6 +48,13 @@ MEANINGS: Final = (
         (
             "The latest on or before the costing date, from the usual supplier if "
             "Items names one and there is any; of two on one day the lower row."
+        ),
+    ),
+    (
+        "Every sum on the way",
+        (
+            "stands on Workings, out of sight: show it from the menu of any tab (Unhide in Excel, "
+            "Show Sheet in LibreOffice). The trial's sums and the earlier costings are kept so too."
         ),
     ),
     (
@@ -100,22 +104,7 @@ def about_page(context: Context) -> SheetDescription:
     page.section("What the figures mean", WIDTH)
     for name, meaning in MEANINGS:
         _meaning(sheet, (name, Role.SUM), meaning)
-    sheet.next_row += 1
-    _rules(page)
     return sheet
-
-
-def _rules(page: Page) -> None:
-    """Every rule in words; rows that follow each other may be parted by a page."""
-    sheet = page.sheet
-    page.section("The rules, in the words of Workings", WIDTH)
-    page.headings(("Column", "What it is", "How it is worked out"))
-    for name, meaning, rule in rules_in_words():
-        at = sheet.next_row
-        sheet.put(at, 0, name, look_of(Role.SUM, Show.TEXT, 0, ruled=True))
-        sheet.put(at, 1, meaning, look_of(Role.LABEL, Show.TEXT, 1, ruled=True))
-        sheet.put(at, 2, rule, look_of(Role.NOTE, Show.TEXT, 2, ruled=True))
-        sheet.next_row += 1
 
 
 def _meaning(sheet: SheetDescription, named: tuple[str, Role], meaning: str) -> None:
@@ -125,15 +114,3 @@ def _meaning(sheet: SheetDescription, named: tuple[str, Role], meaning: str) -> 
     sheet.put(at, 1, meaning, look_of(Role.LABEL, Show.TEXT, 1))
     sheet.merged.append((at, 1, at, WIDTH - 1))
     sheet.next_row += 1
-
-
-def rules_in_words() -> Iterator[tuple[str, str, str]]:
-    """Each rule once: the column it fills, what it is, and the rule itself, in words."""
-    told = set()
-    for table in reversed(TABLE_ORDER):
-        for column in table.columns:
-            how = column.how
-            if isinstance(how, Computed) and how.rule not in told:
-                told.add(how.rule)
-                meaning = (how.rule.__doc__ or "").split("\n\n")[0].replace("\n", " ")
-                yield column.heading, " ".join(meaning.split()), words(how.term())

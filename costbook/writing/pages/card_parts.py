@@ -42,7 +42,7 @@ def show_part(
         sheet.put(at, column, None, look_of(Role.TOTAL, Show.TEXT, 0))
     sheet.put(at, WHAT, f"{part}, together", look_of(Role.TOTAL, Show.TEXT, 0))
     own: Ref = (product, part.lower())
-    page.figure((at, PACK), own, Show.MONEY, Role.TOTAL, linked=True)
+    page.figure((at, PACK), own, Show.MONEY, Role.TOTAL)
     whole = {"part": own, "whole": (product, "made")}
     page.computed((at, SHARE), rules.share_of, whole, Show.SHARE, Role.TOTAL)
     sheet.next_row += 1
@@ -145,11 +145,11 @@ def _costs(
     }
     plain = role or Role.COMPUTED
     if batch is None:
-        page.figure((at, BATCH), line.cost, Show.MONEY, role, linked=True)
+        page.figure((at, BATCH), line.cost, Show.MONEY, role)
     else:
         page.computed((at, BATCH), batch, _asked(batch, refs), Show.MONEY, plain)
     if pack is None:
-        page.figure((at, PACK), line.cost, Show.MONEY, role, linked=True)
+        page.figure((at, PACK), line.cost, Show.MONEY, role)
     else:
         page.computed((at, PACK), pack, _asked(pack, refs), Show.MONEY, plain)
     page.computed((at, SHARE), share, _asked(share, refs), Show.SHARE, plain)

@@ -136,8 +136,7 @@ def _outlets(page: Page, prices: list[Row]) -> None:
         for number, (_, column, show) in enumerate(OUTLET_COLUMNS, 1):
             role = {"price_on_step": Role.ANSWER, "price_now": Role.GIVEN}.get(column)
             link = typed if column == "price_now" else ""
-            linked = column in ("price_on_step", "total")
-            page.figure((at, number), (row, column), show, role, linked=linked, link=link)
+            page.figure((at, number), (row, column), show, role, link=link)
         sheet.next_row += 1
     page.mark_unknown(first, range(1, WIDTH))
     sheet.next_row += 1
@@ -163,7 +162,7 @@ def _parts(page: Page, product: Row) -> None:
     at = sheet.next_row
     total = look_of(Role.TOTAL, Show.TEXT, 0)
     sheet.put(at, 0, "Cost made, a pack sold", total)
-    page.figure((at, 1), (product, "made"), Show.MONEY, Role.TOTAL, linked=True)
+    page.figure((at, 1), (product, "made"), Show.MONEY, Role.TOTAL)
     sheet.put(at, 2, None, total)
     lacks = look_of(Role.LABEL, Show.TEXT, 3)
     page.figure((at, 3), (product, "lacks"), Show.TEXT, look=lacks)

@@ -37,7 +37,7 @@ def earlier_costings_page(context: Context) -> SheetDescription:
     """Describe the sheet Earlier costings; its rows are values, as they were found."""
     page = Page(context, "Earlier costings")
     sheet = page.sheet
-    sheet.landscape = False
+    sheet.landscape, sheet.hidden = False, True
     sheet.widths = {0: 14, 1: 34, 2: 24, 3: 13, 4: 13}
     sheet.line("Earlier costings", Role.TITLE)
     sheet.line(

@@ -34,7 +34,7 @@ COLUMNS = (
     ("The same, ready to use", "price_ready_to_use", Show.FINE_MONEY, FINE_WIDTH),
     ("Before, in the unit of now", "before_in_units_of_now", Show.FINE_MONEY, FINE_WIDTH),
 )
-CHANGE, DAY, AGE, FRESH = 4, 5, 6, 7
+PRICE, CHANGE, DAY, AGE, FRESH = 1, 4, 5, 6, 7
 RECEIPT = len(COLUMNS) + 1
 
 
@@ -48,7 +48,7 @@ def latest_prices_page(context: Context) -> SheetDescription:
     sheet.line(title, Role.TITLE)
     sheet.line(
         "The latest receipt counts: the usual supplier's where Items names one. The name leads to "
-        "the item, the date to its receipt, the price to Workings. A ? is not known.",
+        "the item, the price and its date to the receipt. A ? is not known.",
         Role.NOTE,
         across=RECEIPT + 1,
     )
@@ -84,8 +84,7 @@ def _item(page: Page, row: Row) -> None:
             (at, number),
             (row, column),
             show,
-            linked=number == 1,
-            link=receipt if number == DAY else "",
+            link=receipt if number in (PRICE, DAY) else "",
             look=look,
         )
     page.figure((at, RECEIPT), (now, "purchase_row"), Show.WHOLE, link=receipt)

@@ -17,6 +17,10 @@ __all__ = ["packs_compared_page"]
 WEEKS = Decimal(2)
 """How long the cheapest mix shown is to last."""
 
+NO_CHOICE = (
+    "No item has a second pack yet. Buy one elsewhere, or type what you saw on Offers, and they "
+    "stand here side by side."
+)
 COLUMNS = (
     ("Price of the pack", "price_per_pack", Show.MONEY),
     ("With delivery and the like", "pack_cost", Show.MONEY),
@@ -52,7 +56,7 @@ WIDTH = len(HEADINGS)
 
 
 def packs_compared_page(context: Context) -> SheetDescription:
-    """Describe the sheet Packs compared; items with more than one pack come first."""
+    """Describe the sheet Packs compared: the items that there is a choice of packs for."""
     page = Page(context, "Packs compared")
     sheet = page.sheet
     sheet.widths = {0: 18, 1: 24, 2: 12} | dict.fromkeys(range(3, WIDTH), 11.0)
@@ -66,9 +70,11 @@ def packs_compared_page(context: Context) -> SheetDescription:
         across=WIDTH,
     )
     step_row(context, sheet, WIDTH)
-    items = compared(context.costing, WEEKS)
-    for item in sorted(items, key=lambda each: len(each.packs) < 2):
+    items = [each for each in compared(context.costing, WEEKS) if len(each.packs) > 1]
+    for item in items:
         _item(page, item)
+    if not items:
+        sheet.line(NO_CHOICE, Role.LEAD, across=WIDTH)
     page.caution(WIDTH)
     return sheet
 

@@ -120,16 +120,15 @@ class Page:
         show: Show,
         role: Role | None = None,
         *,
-        linked: bool = False,
         link: str = "",
         look: Look | None = None,
         dash_if: tuple[Ref, bool] | None = None,
     ) -> None:
         """Show a figure of Workings; an unknown is a `?`.
 
-        ``linked`` leads to Workings, ``link`` elsewhere. Without a role, what the person typed
-        looks typed. ``look`` says more than role and kind of figure can. ``dash_if``: where this
-        figure is unknown and that other is known, or isn't, there is nothing to know.
+        ``link`` is where it leads. Without a role, what the person typed looks typed. ``look`` says
+        more than role and kind of figure can. ``dash_if``: where this figure is unknown and that
+        other is known, or isn't, there is nothing to know.
         """
         cell = self.context.layout.absolute(*ref)
         value = self.value(ref)
@@ -150,7 +149,7 @@ class Page:
             shown,
             look,
             formula=formula,
-            link=cell.replace("$", "") if linked else link,
+            link=link,
         )
 
     def computed(

@@ -101,8 +101,8 @@ def _head(page: Page) -> None:
     sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
     page.legend((1, 2, 3, 4, 5))
     text = (
-        "A ? is not known, and never counted as nothing. A product's name leads to its cost card; "
-        "CHARGE to Workings; the price now to where you typed it."
+        "A ? is not known, and never counted as nothing. A product's name and its CHARGE lead to "
+        "its cost card; the price now to where you typed it."
     )
     sheet.line(text, Role.NOTE, across=WIDTH)
     sheet.next_row += 1
@@ -186,14 +186,14 @@ def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool
         if figure in typed:
             look = look_of(Role.GIVEN, show, column, ruled=ruled)
         link = page.context.link_to(row.sources.get("Products"), typed.get(figure, ""))
-        linked = figure in ("total", "price_on_step")
+        if figure in ("total", "price_on_step"):
+            link = card_link(product)
         on_no_shelf = ((row, "their_margin"), False) if figure.startswith("shelf_price") else None
         page.figure(
             (at, column),
             (row, figure),
             show,
             link=link,
-            linked=linked,
             look=look,
             dash_if=on_no_shelf,
         )

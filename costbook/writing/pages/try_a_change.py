@@ -196,6 +196,7 @@ def trial_workings_page(context: Context) -> SheetDescription:
     """Describe the sheet Trial workings: what a trial reaches, computed a second time."""
     sheet = SheetDescription("Trial workings", context.tabs["Trial workings"])
     most = max(len(table.columns) for table in TABLES.values())
+    sheet.hidden = True
     sheet.widths = {0: 26} | dict.fromkeys(range(1, most), 13.0)
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)

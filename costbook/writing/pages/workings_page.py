@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from costbook.costing.result import CAUTION
-from costbook.definitions.columns import Given, Key, Show, Table, UnitRow
+from costbook.definitions.columns import Computed, Given, Key, Show, Table, UnitRow
+from costbook.definitions.words import words
 from costbook.definitions.workings import TABLE_ORDER
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.formulas import Formulas
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, look_of
 
-__all__ = ["ACROSS", "workings_page"]
+__all__ = ["ACROSS", "rules_in_words", "workings_page"]
 
 NOTHING = '=""'
 """What stands in the cell of an unknown that the run writes: a cell left empty would be a zero to
@@ -40,8 +43,30 @@ def workings_page(context: Context) -> SheetDescription:
                     formula = NOTHING
                 cells.append(CellContent(at, number, look, value, formula or ""))
             at += 1
-    sheet.next_row = at
+    sheet.next_row = at + 1
+    _rules(sheet)
     return sheet
+
+
+def _rules(sheet: SheetDescription) -> None:
+    """Every rule in words, below the last table: its column, what that is, and how it is found."""
+    sheet.line("The rules in words", Role.SECTION)
+    for texts in rules_in_words():
+        for column, text in enumerate(texts):
+            sheet.put(sheet.next_row, column, text, look_of(Role.NOTE, Show.TEXT, 0))
+        sheet.next_row += 1
+
+
+def rules_in_words() -> Iterator[tuple[str, str, str]]:
+    """Each rule once: the column it fills, what it is, and the rule itself, in words."""
+    told = set()
+    for table in reversed(TABLE_ORDER):
+        for column in table.columns:
+            how = column.how
+            if isinstance(how, Computed) and how.rule not in told:
+                told.add(how.rule)
+                meaning = (how.rule.__doc__ or "").split("\n\n")[0].replace("\n", " ")
+                yield column.heading, " ".join(meaning.split()), words(how.term())
 
 
 WIDE, PLAIN_WIDTH = 40.0, 16.0
@@ -49,25 +74,25 @@ WIDE, PLAIN_WIDTH = 40.0, 16.0
 ACROSS = 8
 """Columns that the first screen shows."""
 COLUMNS_A_PAGE = 18
-LAST_PRINTED = "rows"
-"""The last table that is put on paper."""
 
 
 def _set_up(sheet: SheetDescription, context: Context) -> None:
-    """Title, cautions, widths and pages: wide tables go on beside each other, names repeated."""
+    """Title, cautions, widths and pages: wide tables go on beside each other, names repeated.
+
+    Out of sight: nothing is decided here, and who wants to follow a sum can show it.
+    """
+    sheet.hidden = True
     most = max(len(table.columns) for table in TABLE_ORDER)
     sheet.widths = dict.fromkeys(range(most), PLAIN_WIDTH) | _name_widths(context)
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)
     sheet.repeated_columns = (0, 0)
     sheet.pages_wide = -(-most // COLUMNS_A_PAGE)
-    # the last tables are lists of words, units and receipts, of use only to formulas
-    sheet.printed_rows = context.layout.first[LAST_PRINTED] + context.layout.count[LAST_PRINTED] - 1
     title = f"Workings ({context.sign}): every rule, table by table, left to right"
     sheet.line(title, Role.TITLE)
     sheet.line(
         "Slanted, on a dotted line: read from your own sheets. Everything else is computed from "
-        "there; the rules stand in words on About. An empty cell is not known.",
+        "there; the rules stand in words at the foot. An empty cell is not known.",
         Role.NOTE,
         across=ACROSS,
     )
