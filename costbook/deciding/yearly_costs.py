@@ -32,8 +32,8 @@ def with_costs_to_spread(
             yield (
                 f"The {pack.called} is not compared yet: {pack.supplier} costs "
                 f"{money(charge, places)} a year beside its prices, and how much of what it sells "
-                f"you use is not known. Fill in Use per week on Items."
-                f"{_pays(costing, pack, priced, charge, unit)}"
+                "you use is not known. Fill in Batches per year on Settings, or Use per week on "
+                f"Items.{_pays(costing, pack, priced, charge, unit)}"
             )
 
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any, Final, Literal
 
 from costbook.definitions.algebra import UNKNOWN, N
-from costbook.definitions.rules import ROWS_IN_RANK
+from costbook.definitions.rules import DAYS_IN_YEAR, ROWS_IN_RANK
 
 __all__ = [
     "Compared",
@@ -22,9 +22,6 @@ __all__ = [
     "hardly_more",
     "rank_of_the_next_day",
 ]
-
-DAYS_IN_YEAR: Final = 365
-"""How far back a year's spending goes."""
 
 NEAR: Final = Decimal("0.000001")
 """Packs that differ by less than this share of what they hold are the same size."""

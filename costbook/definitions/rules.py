@@ -934,6 +934,11 @@ def batch_need(own_need: N, small_ingredient_allowance: N, used_need: N) -> N:
     return own_need * (1 + small_ingredient_allowance) + used_need
 
 
+def batch_take(recipe_need: N, packaging_need: N) -> N:
+    """What a batch takes of an item, as if all of it became one product [base/batch]."""
+    return recipe_need + packaging_need
+
+
 def pack_need(recipe_need: N, packaging_need: N, packs_sold: N) -> N:
     """What a pack sold takes of an item, as bought [base/pack]."""
     return (recipe_need + packaging_need) / packs_sold
@@ -1034,12 +1039,28 @@ def need_in_a_year(use_per_week: N, price_per_base_unit: N) -> N:
     return use_per_week * WEEKS_IN_YEAR * price_per_base_unit
 
 
-def bought_in_a_year(spent_in_a_year: N, needed_in_a_year: N) -> N:
+DAYS_IN_YEAR = 365
+FEWEST_DAYS = 28
+"""Receipts of fewer days say nothing of a year [days]."""
+
+
+def spent_scaled(spent_in_a_year: N, costed_on: N, first_day: N) -> N:
+    """What was spent at a supplier, as in a whole year [money/year].
+
+    Receipts of ten weeks are scaled to a year; those of less than four are too few to.
+    """
+    days = costed_on - first_day + 1
+    whole = choose(above(days, DAYS_IN_YEAR), DAYS_IN_YEAR, days)
+    return only_if(above(days, FEWEST_DAYS - 1), spent_in_a_year * DAYS_IN_YEAR / whole)
+
+
+@meets_unknowns
+def bought_in_a_year(needed_in_a_year: N, spent_scaled: N) -> N:
     """What a supplier's yearly costs are spread over [money/year].
 
-    What was spent there in a year; where that is nothing, a year's need of what it sells.
+    A year's need of what it sells; where that isn't known, what was spent there as in a year.
     """
-    return choose(above(spent_in_a_year, 0), spent_in_a_year, needed_in_a_year)
+    return choose(above(needed_in_a_year, 0), needed_in_a_year, spent_scaled)
 
 
 def yearly_share(yearly_charge: N, bought_in_a_year: N) -> N:
@@ -1047,14 +1068,14 @@ def yearly_share(yearly_charge: N, bought_in_a_year: N) -> N:
     return only_if(above(bought_in_a_year, 0), yearly_charge / bought_in_a_year)
 
 
-def supplier_share(yearly_share: N, spent_in_a_year: N) -> N:
+def supplier_share(yearly_share: N, needed_in_a_year: N) -> N:
     """What comes on top of a supplier's own prices [1], where it is a share of what was spent."""
-    return choose(above(spent_in_a_year, 0), yearly_share, 0)
+    return choose(above(needed_in_a_year, 0), 0, yearly_share)
 
 
-def need_share(yearly_share: N, spent_in_a_year: N) -> N:
+def need_share(yearly_share: N, needed_in_a_year: N) -> N:
     """What comes on top, as a part of the prices now [1], where a year's need was reckoned."""
-    return choose(above(spent_in_a_year, 0), 0, yearly_share)
+    return choose(above(needed_in_a_year, 0), yearly_share, 0)
 
 
 def need_part(need_share: N, price_per_base_unit: N, pack_in_units_of_now: N) -> N:
@@ -1121,10 +1142,16 @@ def needed_per_week(needs_of_a_unit: N, products: N, weekly_units: N) -> N:
     return needs_of_a_unit / products * weekly_units
 
 
+def made_per_week(batch_takes: N, products: N, batches_per_year: N) -> N:
+    """What a week's batches take of an item [base/week], each product made as often."""
+    return batch_takes / products * batches_per_year / WEEKS_IN_YEAR
+
+
 @meets_unknowns
-def use_per_week(typed_use: N, needed_per_week: N) -> N:
-    """Use of an item in a week [base/week]: as typed, else what the products need."""
-    return choose(known(typed_use), typed_use, needed_per_week)
+def use_per_week(typed_use: N, made_per_week: N, needed_per_week: N) -> N:
+    """Use of an item in a week [base/week]: as typed, else by the batches, else as sold."""
+    needed = choose(known(made_per_week), made_per_week, needed_per_week)
+    return choose(known(typed_use), typed_use, needed)
 
 
 def typed_use(typed_amount: N, use_unit_factor: N, use_bridge: N) -> N:

@@ -251,7 +251,8 @@ ITEMS = InputSheet(
         _number(
             "use_per_week",
             "Use per week",
-            "How much of it you use, in the on-hand unit. Blank: from what the outlets sell.",
+            "How much of it you use, in the on-hand unit. Blank: from Batches per year, else from "
+            "what the outlets sell.",
             goes_with=("on_hand_unit",),
         ),
         _text("allergens", "Allergens", "As the pack says. A blank means unknown, never none."),

@@ -240,6 +240,10 @@ _SPENT_IN_A_YEAR = Over(
 """What was spent at a supplier in the year up to the costing date [money]."""
 
 
+_FIRST_DAY = Over("purchases", "least", "day", (Compared("day", "<=", "costed_on"),))
+"""The day of the first receipt of all; zero where there is none yet."""
+
+
 _RECEIPT = (
     Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
     _bought("day", "day", None, Show.DATE),
@@ -953,6 +957,7 @@ PACK_NEEDS = Table(
         Column("recipe_need", LookedUp("recipe_needs", "batch_need", without=_0)),
         Column("packaging_need", TotalledWhere("packaging", "amount_as_bought", "item_key")),
         Column("packs_sold", LookedUp("packs", "packs_sold")),
+        Column("batch_take", Computed(rules.batch_take)),
         Column("pack_need", Computed(rules.pack_need)),
         Column(
             "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
@@ -1014,6 +1019,8 @@ ITEM_USE = Table(
         Column("typed_use", Computed(rules.typed_use)),
         Column("needs_of_a_unit", TotalledWhere("pack_needs", "unit_need", "item_key")),
         Column("products", LookedUp("week", "products"), Show.WHOLE),
+        Column("batch_takes", TotalledWhere("pack_needs", "batch_take", "item_key")),
+        Column("made_per_week", Computed(rules.made_per_week)),
         Column("weekly_units", LookedUp("week", "weekly_units")),
         Column("needed_per_week", Computed(rules.needed_per_week)),
         Column("use_per_week", Computed(rules.use_per_week)),
@@ -1049,6 +1056,8 @@ SUPPLIER_SHARES = Table(
         Column("yearly_charge", Computed(rules.yearly_charge), Show.MONEY),
         Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
         Column("spent_in_a_year", _SPENT_IN_A_YEAR, Show.MONEY),
+        Column("first_day", _FIRST_DAY, Show.DATE, "Receipts since"),
+        Column("spent_scaled", Computed(rules.spent_scaled), Show.MONEY),
         Column(
             "needed_in_a_year",
             Totalled("supplier_needs", "need_in_a_year", known=True),

@@ -307,7 +307,8 @@ def test_its_fee_is_shared_by_all_that_it_sells_as_their_needs_cost_now() -> Non
 FEWER = "Fewer than two packs of it have a price that can be compared."
 NOT_YET = (
     " The 180 ea from Club is not compared yet: Club costs 60.00 a year beside its prices, and "
-    "how much of what it sells you use is not known. Fill in Use per week on Items."
+    "how much of what it sells you use is not known. Fill in Batches per year on Settings, or Use "
+    "per week on Items."
 )
 
 
@@ -332,6 +333,40 @@ def test_a_club_whose_fee_cannot_be_spread_is_said_and_from_where_on_it_pays(
     item = compared("Eggs", "ea", bought(CARTONS), offered(OFFER.replace("36", price)), CLUB)
     assert item["packs"][1]["price_per_base_unit"] is None
     assert item["in_words"] == FEWER + NOT_YET + said
+
+
+YEARS_NEED = (
+    "Settings\nSetting | Value\nBatches per year | {}",
+    "Suppliers\nSupplier | Membership per year\nClub | 60",
+)
+
+
+def test_a_years_fee_is_spread_over_what_a_years_batches_need_not_over_ten_weeks_receipts() -> None:
+    """50 batches of 100 g are 5 kg of butter a year, 40.00 at the 8.00 a kilo of now.
+
+    60 over 40.00 is 1.5: on top of a club's kilo at 5.00 come 12.00. Over the one receipt
+    of ten weeks, 5.00, the fee would have made it 65.00.
+    """
+    rows = ("2026-09-12 | Butter | Club | | | 1 | kg | 5 |", "2026-11-19|Butter|Shop|||1|kg|8|")
+    settings, club = YEARS_NEED
+    item = compared("Butter", "g", bought(*rows), settings.format(50), club)
+    by_supplier = {pack["supplier"]: pack for pack in item["packs"]}
+    close(by_supplier["Club"]["price_per_base_unit"], Fraction(5 + 12, 1000))
+    close(item["need"], Fraction(5000, 26))
+
+
+def test_where_no_need_is_known_receipts_are_scaled_to_a_year_and_too_few_days_are_asked() -> None:
+    """73 days up to the costing date are a fifth of a year: 20.00 is 100.00 a year, 60 is 0.6."""
+    _, club = YEARS_NEED
+    shop = "2026-11-19|Butter|Shop|||1|kg|8|"
+    once = bought("2026-09-09 | Butter | Club | | | 4 | kg | 20 |", shop)
+    by_supplier = {pack["supplier"]: pack for pack in compared("Butter", "g", once, club)["packs"]}
+    close(by_supplier["Club"]["price_per_base_unit"], Fraction(20, 4000) * (1 + Fraction(60, 100)))
+    few = bought("2026-11-01 | Butter | Club | | | 4 | kg | 20 |", shop)
+    assert (
+        " The 4 kg from Club is not compared yet: Club costs 60.00 a year beside its prices"
+        in (compared("Butter", "g", few, club)["in_words"])
+    )
 
 
 def test_a_supplier_that_costs_nothing_a_year_needs_no_need() -> None:
@@ -396,11 +431,19 @@ def test_the_receipt_that_counts_has_one_price_in_cost_and_compare(seed: int) ->
 
 
 @pytest.mark.parametrize(
-    ("day", "spent"),
-    [("2025-11-20", 100), ("2025-11-21", 400), ("2026-11-20", 400), ("2026-11-21", 100)],
+    ("day", "spent", "days"),
+    [
+        ("2025-11-20", 100, 365),
+        ("2025-11-21", 400, 365),
+        ("2026-11-20", 400, 265),
+        ("2026-11-21", 100, 265),
+    ],
 )
-def test_a_year_ends_on_the_costing_date_and_has_365_days(day: str, spent: int) -> None:
-    """Costed on 2026-11-20: 2025-11-21 is the 365th day back, that one counted; 40 a year."""
+def test_a_year_ends_on_the_costing_date_and_has_365_days(day: str, spent: int, days: int) -> None:
+    """Costed on 2026-11-20: 2025-11-21 is the 365th day back, that one counted; 40 a year.
+
+    Where the first receipt is of 2026-03-01, 265 days back, what was spent is scaled to a year.
+    """
     item = compared(
         "Oats",
         "g",
@@ -408,7 +451,8 @@ def test_a_year_ends_on_the_costing_date_and_has_365_days(day: str, spent: int) 
         "Suppliers\nSupplier | Membership per year\nClub | 40",
     )
     pack = next(each for each in item["packs"] if each["pack"] == "10 kg")
-    close(pack["price_per_base_unit"], Fraction("0.01") * (1 + Fraction(40, spent)))
+    a_year = Fraction(spent * 365, days)
+    close(pack["price_per_base_unit"], Fraction("0.01") * (1 + 40 / a_year))
 
 
 def test_the_formula_of_a_years_spending_has_the_same_days() -> None:
@@ -435,11 +479,11 @@ def test_no_pack_is_compared_of_which_none_was_bought() -> None:
     assert named(compared("Tea", "g", bought(*rows))) == ["1 kg"]
 
 
-def test_the_delivery_of_an_offer_bears_its_share_of_the_membership_in_a_mix_too() -> None:
-    """50 a year over 500 spent is a tenth: a kilo at 8.00 and 5.00 for delivery are 14.30.
+def test_the_fee_of_an_offers_supplier_is_in_the_mix_by_what_is_needed() -> None:
+    """50 a year over the 52 kg of a year is 0.9615 a kilo, on top of 8.00; 5.00 is paid once.
 
-    The 2 kg that are needed are 2 x 8.80 and 5.50 once, 23.10, against 2 x 11.60 at the shop;
-    without the tenth on delivery they would be 22.60, and with none at all 21.00.
+    The 2 kg that are needed are 16.00, 1.92 and 5.00, 22.92, against 2 x 11.60 at the shop; the
+    500 that were spent there on bags, which no batch takes, say nothing of tea.
     """
     item = compared(
         "Tea",
@@ -453,7 +497,7 @@ def test_the_delivery_of_an_offer_bears_its_share_of_the_membership_in_a_mix_too
         "Suppliers\nSupplier | Membership per year\nWeb | 50",
     )
     assert item["mix"]["packs"] == [{"supplier": "Web", "pack": "1 kg", "count": 2}]
-    close(item["mix"]["cost"], "23.10")
+    close(item["mix"]["cost"], 2 * (8 + Fraction(50, 52)) + 5)
 
 
 def test_a_pack_in_another_kind_of_unit_is_compared_over_the_items_bridge() -> None:
@@ -745,10 +789,11 @@ def test_the_text_of_a_comparison() -> None:
         "The 2000 ft from Northside Packaging is 53.7 % cheaper than the 100 ft from Oak Street "
         "Grocer, as long as less than 53.7 % of it is thrown away."
     )
-    # 3 x 3.40; as usual 28.50 and half of 6.00 for delivery
-    # half of the need of 14 days, of which 5 x 100 ft leave 36 cm: 9144 - (15240 - 36) / 2
+    # 2 x 3.40; as usual 28.50 and half of 6.00 for delivery. A batch takes, with 5 % spare, in
+    # inches: 3 x 48 x 14, 60 x 16, 40 x 14 (1.75 sq ft of a roll 18 in wide) and 40 x 16; a sixth
+    # of that, 150 times a year: 4176 x 2.54 x 1.05 / 6 x 150 / 52 = 5355 of 6096 cm
     assert mix == (
-        "For 7 days: 3 × (100 ft from Oak Street Grocer) for 10.20, 1542 cm left over; as usual "
+        "For 7 days: 2 × (100 ft from Oak Street Grocer) for 6.80, 741 cm left over; as usual "
         "31.50."
     )
 
