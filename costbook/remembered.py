@@ -1,4 +1,4 @@
-"""What our sheets remember between runs: earlier costings, and what was typed as a trial."""
+"""What our sheets remember between runs: earlier costings, and what was typed into boxes."""
 
 from __future__ import annotations
 
@@ -9,7 +9,10 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Final
 
-__all__ = ["NOTHING_REMEMBERED", "Past", "Remembered", "with_costing"]
+__all__ = ["NOTHING_REMEMBERED", "PICKS", "Past", "Remembered", "with_costing"]
+
+PICKS: Final = ("Pick a product", "Pick where it is sold")
+"""The headings of the boxes that pick a price ladder: written there, and found again by them."""
 
 _EACH_FOR: Final = 28
 """Days for which every costing is remembered."""
@@ -39,6 +42,8 @@ class Remembered:
     pasts: tuple[Past, ...] = ()
     trial_prices: Mapping[str, Decimal | str] = field(default_factory=dict)
     trial_settings: Mapping[str, Decimal | str] = field(default_factory=dict)
+    picked: tuple[str, str] = ("", "")
+    """The product and the outlet whose price ladder is shown."""
 
     def last_before(self, day: date) -> date | None:
         """The latest costing date before a day."""

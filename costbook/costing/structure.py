@@ -30,10 +30,7 @@ from costbook.definitions.currencies import minor_unit
 from costbook.definitions.marks import MARKS
 from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
 
-__all__ = ["LADDER_STEPS", "Row", "Structure", "lay_out"]
-
-LADDER_STEPS = 3
-"""How many price steps below and above the price on the step are shown."""
+__all__ = ["Row", "Structure", "lay_out"]
 
 _PRICED = ("pack_size", "price_per_pack")
 """What a receipt must say to set a price."""
@@ -292,7 +289,3 @@ class _Builder:
                 named = fixed if outlet.sources else fixed | without_outlet
                 price = self._add("prices", named, sources, links)
                 self.needs.of_a_price(price)
-                for away in range(-LADDER_STEPS, LADDER_STEPS + 1):
-                    self._add(
-                        "ladder", {**fixed, "steps_away": Decimal(away)}, {}, {"prices": price}
-                    )

@@ -906,22 +906,6 @@ PRICES = Table(
     ),
 )
 
-LADDER = Table(
-    "ladder",
-    "Price ladder: profit at the prices around the price on the step",
-    (
-        Column("product", Fixed(), Show.TEXT),
-        Column("outlet", Fixed(), Show.TEXT),
-        Column("steps_away", Fixed(), Show.WHOLE),
-        Column("price_on_step", LookedUp("prices", "price_on_step"), Show.MONEY),
-        Column("ladder_price", Computed(rules.ladder_price), Show.MONEY),
-        Column("tax_in_price", LookedUp("prices", "tax_in_price"), Show.SHARE),
-        Column("fee_share", LookedUp("prices", "fee_share"), Show.SHARE),
-        Column("total", LookedUp("prices", "total"), Show.MONEY),
-        Column("ladder_profit", Computed(rules.ladder_profit), Show.MONEY),
-    ),
-)
-
 USE_NEEDS = Table(
     "use_needs",
     "What a recipe takes of each item through the recipes it uses",
@@ -1218,7 +1202,6 @@ TABLE_ORDER: Final = (
     SETTINGS,
     SINCE,
     PRICES,
-    LADDER,
     PRODUCTS,
     PACKS,
     PACKAGING,

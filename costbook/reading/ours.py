@@ -13,17 +13,18 @@ from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.reading.cells import Cell, Grid, read_workbook
 from costbook.reading.numbers import Money, NumberStyle, Unclear, read_price, read_share
 from costbook.reading.tables import heading_key
-from costbook.remembered import NOTHING_REMEMBERED, Past, Remembered
+from costbook.remembered import NOTHING_REMEMBERED, PICKS, Past, Remembered
 
-__all__ = ["EARLIER", "TRIAL", "remembered"]
+__all__ = ["EARLIER", "PICKED", "TRIAL", "remembered"]
 
 EARLIER: Final = "Earlier costings"
 TRIAL: Final = "Try a change"
+PICKED: Final = "Prices"
 
 
 def remembered(content: bytes, ours: Mapping[str, str], name: str) -> Remembered:
     """What the sheets of ours remember; ``ours`` says which tab bears which title."""
-    tabs = {title: tab for tab, title in ours.items() if title in (EARLIER, TRIAL)}
+    tabs = {title: tab for tab, title in ours.items() if title in (EARLIER, TRIAL, PICKED)}
     if not tabs:
         return NOTHING_REMEMBERED
     workbook = read_workbook(content, lambda _: set(tabs.values()), name)
@@ -36,7 +37,18 @@ def remembered(content: bytes, ours: Mapping[str, str], name: str) -> Remembered
         grid = workbook.grids[tabs[TRIAL]]
         prices = {as_key(what): _price(typed) for what, typed in _typed(grid, "Item")}
         settings = dict(_settings(grid))
-    return Remembered(pasts, prices, settings)
+    picked = _picked(workbook.grids[tabs[PICKED]]) if PICKED in tabs else ("", "")
+    return Remembered(pasts, prices, settings, picked)
+
+
+def _picked(grid: Grid) -> tuple[str, str]:
+    """What stands in the two boxes."""
+    table = _columns(grid, *PICKS)
+    if table is None:
+        return "", ""
+    cells = grid.rows.get(table[0] + 1, {})
+    product, outlet = (_text(cells.get(table[1][heading])) for heading in PICKS)
+    return product, outlet
 
 
 def _columns(grid: Grid, *headings: str) -> tuple[int, dict[str, int]] | None:

@@ -130,7 +130,7 @@ class _Plotted:
     category_title: str = ""
     show: Show = Show.MONEY
     width: int = 760
-    height: int = 260
+    height: int = 220
 
 
 class ColumnChart(_Plotted):
@@ -170,7 +170,7 @@ class BarChart:
     @property
     def height(self) -> int:
         """The chart's height in pixels."""
-        return max(300, 100 + 32 * (self.last_row - self.first_row + 1))
+        return max(240, 90 + 26 * (self.last_row - self.first_row + 1))
 
     @property
     def categories(self) -> Area:
@@ -203,7 +203,9 @@ class Choices:
     column: int
     first_row: int
     last_row: int
-    options: tuple[str, ...]
+    options: tuple[str, ...] = ()
+    source: str = ""
+    """Cells that hold the options, where they aren't listed: a formula."""
 
 
 @dataclass(slots=True)

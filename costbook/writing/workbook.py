@@ -158,7 +158,8 @@ def _add_helps(drawn: Any, sheet: SheetDescription) -> None:
     for (row, column), note in sheet.notes.items():
         drawn.write_comment(row, column, note, {"x_scale": 1.6, "author": ""})
     for choices in sheet.choices:
-        listed = {"validate": "list", "source": list(choices.options), "ignore_blank": True}
+        source = choices.source or list(choices.options)
+        listed = {"validate": "list", "source": source, "ignore_blank": True}
         # no error is shown: what isn't in the list is read, or asked about, by the next run
         drawn.data_validation(
             choices.first_row,

@@ -129,6 +129,8 @@ def test_every_rule_fills_a_column_or_is_used_by_a_page() -> None:
 
 
 FOR_PAGES = {"per_pack", "allowance_cost", "of_a_batch", "share_of"} | {
+    "ladder_price",
+    "ladder_profit",
     "turning_at_target",
     "turning_at_zero",
 }

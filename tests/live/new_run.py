@@ -62,7 +62,7 @@ OF_ITS_RECEIPT: Final = ("price_per_pack", "compared_price", "used_price", "cash
 # adds up whatever is known, which must be less then, and what counted before that receipt.
 ANSWERS: Final = (
     *("lines", "uses", "recipes", "stages", "packaging", "products", "outlets", "overheads"),
-    *("year", "prices", "ladder", "item_prices"),
+    *("year", "prices", "item_prices"),
 )
 MONEY: Final = frozenset(
     (table, column.name)

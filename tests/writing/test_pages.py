@@ -91,6 +91,11 @@ class Costed:
         """The cells that show a text."""
         return [cell for cell, value in self.shown(title) if value == text]
 
+    def in_full(self) -> Any:
+        """The heading of the price to charge in the full table, below the one at a glance."""
+        row = self.at("Prices", "Margin there")[0].row
+        return next(cell for cell in self.at("Prices", "AT LEAST") if cell.row == row)
+
 
 def costed(folder: Path, products: int, currency: str, dear: int) -> Costed:
     source = make_book(folder / "in.xlsx", book(products, currency, dear))
@@ -264,11 +269,11 @@ def test_money_has_its_currencys_decimals(
 ) -> None:
     made = costed(tmp_path, 2, currency, dear)
     sheet = made.looks["Prices"]
-    charge = made.at("Prices", "AT LEAST")[0]
+    charge = made.in_full()
     assert sheet.cell(charge.row + 1, charge.column).number_format == f"{code};-{code}"
     assert sheet.cell(charge.row + 1, charge.column + 1).number_format == "0.0%"
     sign = {"USD": "$", "JPY": "¥", "KWD": "KWD"}[currency]
-    assert made.at("Prices", f"What to charge ({sign} a pack)")
+    assert made.at("Prices", f"At a glance ({sign} a pack)")
 
 
 # ------------------------------------------------------------------ paper
@@ -365,7 +370,7 @@ def test_nine_sheets_at_most_are_in_sight_and_no_link_leads_out_of_it(stall: Cos
 
 def test_figures_lead_to_what_they_rest_on(stall: Costed) -> None:
     prices, cards = stall.looks["Prices"], stall.looks["Cost cards"]
-    heading = stall.at("Prices", "AT LEAST")[0]
+    heading = stall.in_full()
     row = heading.row + 3  # the second product's first row
     name = f"{LONG} 1"
     card = next(c for c, v in stall.shown("Cost cards") if v == name and c.font.sz == 16)
@@ -446,7 +451,7 @@ def test_the_ladder_is_drawn_from_its_own_two_lines(stall: Costed) -> None:
     assert bottom == top
     assert last - first == 6
     assert values.cell(top, 3).value == "left"
-    assert values.cell(top - 1, 1).value == f"{LONG} 1"
+    assert values.cell(top - 1, 1).value == f"{LONG} 0"
 
 
 def test_the_same_workbook_gives_the_same_file(tmp_path: Path) -> None:

@@ -1,89 +1,138 @@
-"""The price ladder: what is left of a pack at the prices around the price to charge."""
+"""The price ladder: what is left of a pack at the prices around the price to charge.
+
+One ladder, for the product and the outlet that are picked: boxes that keep what is chosen.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
+from typing import Any, Final
 
-from costbook.costing.structure import LADDER_STEPS, Row
+from costbook.book import Value, as_key
+from costbook.costing.structure import Row
+from costbook.definitions import rules
 from costbook.definitions.columns import Show
-from costbook.writing.description import ColumnChart, Role, Series
+from costbook.remembered import PICKS
+from costbook.writing.description import Choices, ColumnChart, Look, Role, Series
+from costbook.writing.layout import sheet_name
 from costbook.writing.pages.at_least import charge
-from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.page import Page, look_of
-from costbook.writing.pages.parted import parted, product_of, row_height
 
-__all__ = ["ladder", "ladder_table"]
+__all__ = ["ladder"]
 
+STEPS: Final = range(-3, 4)
+"""The rungs: steps below and above the price on the step."""
 FIRST = 3
-EACH = 2 * LADDER_STEPS + 1
-ROOM, LINE = 600.0, 15.0
-"""How high the lines on one page may be, and the second line of a product [points]."""
+
+Figure = tuple[str, Value]
+"""Where a figure stands, as a formula says it, and what it is."""
+Figures = Mapping[str, Figure]
 
 
 def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
-    """The table of the ladder, and the lines of its first product as columns."""
-    drawn = ladder_table(page, rows, across)
-    if drawn:
-        _draw(page, *drawn, across)
+    """A line of prices and one of profits for what is picked, and the same as columns."""
+    if not rows:
+        return
+    sheet, sign = page.sheet, page.context.sign
+    page.section(f"Price ladder ({sign} a pack): what is left at each step", across)
+    text = "Choose in the two boxes: the steps follow, and the next run keeps your choice."
+    sheet.line(text, Role.NOTE, across=across)
+    shows = (*[Show.TEXT] * FIRST, *[Show.MONEY] * len(STEPS))
+    page.headings((*PICKS, "", *_step_names()), shows=shows, across=across)
+    at = sheet.next_row
+    row = _picked(page, rows)
+    picked = _of_the_pick(page, at + 2, _boxes(page, at, row), row)
+    for line, label in enumerate(("price", "left")):
+        sheet.put(at + line, FIRST - 1, label, look_of(Role.LABEL, Show.TEXT, FIRST - 1))
+    _profits(page, at + 1, picked, _prices(page, at, picked))
+    sheet.next_row += 2
+    page.mark_unknown(at, range(FIRST, FIRST + len(STEPS)))
+    sheet.next_row += 1  # the unseen figures
+    _draw(page, at)
 
 
-def ladder_table(page: Page, rows: Sequence[Row], across: int) -> tuple[Row, int] | None:
-    """A line of prices and one of profits for each product and outlet.
+def _picked(page: Page, rows: Sequence[Row]) -> Row:
+    """What an earlier run found picked, if it is still sold so; else the first."""
+    wanted = tuple(map(as_key, page.context.remembered.picked))
+    for row in rows:
+        if (as_key(str(row.fixed["product"])), as_key(str(row.fixed["outlet"] or ""))) == wanted:
+            return row
+    return rows[0]
 
-    Gives the first product that has a price to charge, and the row it stands in.
+
+def _boxes(page: Page, at: int, row: Row) -> str:
+    """The two boxes with their drop-downs; below them, unseen, which row of Workings is meant.
+
+    Gives the address of that number: 0 where nothing is sold so.
     """
-    steps = page.context.costing.structure.rows["ladder"]
-    shows = (*[Show.TEXT] * FIRST, *[Show.MONEY] * EACH)
-    drawn: tuple[Row, int] | None = None
-
-    def high(row: Row) -> float:
-        return LINE + row_height(page, {0: product_of(row), 1: str(row.fixed["outlet"])})
-
-    for number, part in enumerate(parted(rows, high, ROOM)):
-        more = ", continued" if number else ""
-        title = f"Price ladder ({page.context.sign} a pack): what is left at each step{more}"
-        page.section(title, across)
-        page.headings(("Product", "Sold at", "", *_step_names()), shows=shows, across=across)
-        first = page.sheet.next_row
-        for row in part:
-            if drawn is None and isinstance(page.value((row, "price_on_step")), Decimal):
-                drawn = row, page.sheet.next_row
-            _rungs(page, row, steps[row.index * EACH : (row.index + 1) * EACH])
-        page.mark_unknown(first, range(FIRST, FIRST + EACH))
-        page.sheet.next_row += 1
-    return drawn
+    layout, sheet = page.context.layout, page.sheet
+    tab, tests = sheet_name(layout.tab), []
+    for column, (name, table) in enumerate((("product", "products"), ("outlet", "outlets"))):
+        picked = str(row.fixed[name] or "")
+        if picked:
+            sheet.put(at, column, picked, Look(Role.TYPE_HERE, Show.TEXT, wrap=True))
+            listed = f"={tab}!{layout.column_range(table, name)}"
+            sheet.choices.append(Choices(column, at, at, source=listed))
+            of_all = f"{tab}!{layout.column_range('prices', name)}"
+            tests.append(f"({of_all}={page.address(at, column)})")
+    rows = f"{tab}!{layout.column_range('prices', 'product')}"
+    number = f"=SUMPRODUCT({'*'.join(tests)}*(ROW({rows})-{layout.first['prices'] - 1}))"
+    sheet.put(at + 1, 0, Decimal(row.index + 1), Look(Role.UNSEEN), formula=number)
+    return page.address(at + 1, 0)
 
 
-def _rungs(page: Page, row: Row, steps: Sequence[Row]) -> None:
-    at, product = page.sheet.next_row, str(row.fixed["product"])
-    name = look_of(Role.LABEL, Show.TEXT, 0, ruled=True)
-    page.figure((at, 0), (row, "product"), Show.TEXT, look=name, link=card_link(product))
-    outlet = str(row.fixed["outlet"] or "—")
-    page.sheet.put(at, 1, outlet, look_of(Role.LABEL, Show.TEXT, 1, ruled=True))
-    for line, (label, column) in enumerate((("price", "ladder_price"), ("left", "ladder_profit"))):
-        ruled = line == 0
-        page.sheet.put(at + line, 2, label, look_of(Role.LABEL, Show.TEXT, 2, ruled=ruled))
-        plain = Role.SUM if line else Role.COMPUTED
-        for step in range(EACH):
-            role = Role.ANSWER if step == LADDER_STEPS else plain
-            look = look_of(role, Show.MONEY, FIRST + step, ruled=ruled)
-            page.figure((at + line, FIRST + step), (steps[step], column), Show.MONEY, look=look)
-    page.sheet.next_row += 2
+def _prices(page: Page, at: int, picked: Figures) -> list[Figure]:
+    """The line of prices: where each stands, and what it is."""
+    settings = page.context.costing.structure.one("settings")
+    step = (
+        page.context.layout.absolute(settings, "price_step"),
+        page.value((settings, "price_step")),
+    )
+    own = {"price_on_step": picked["price_on_step"], "price_step": step}
+    return [
+        _rung(
+            page, at, column, rules.ladder_price, own | {"steps_away": (str(away), Decimal(away))}
+        )
+        for column, away in enumerate(STEPS, FIRST)
+    ]
 
 
-def _draw(page: Page, row: Row, at: int, across: int) -> None:
-    """Columns for one product: profit over price, from its two lines of the ladder."""
-    outlet = f" at {row.fixed['outlet']}" if row.fixed["outlet"] else ""
-    last = FIRST + EACH - 1
-    page.section("The ladder of the first product, drawn", across)
-    page.sheet.next_row += 1
+def _profits(page: Page, at: int, picked: Figures, prices: Sequence[Figure]) -> None:
+    """The line of what is left at each of the prices."""
+    own = {name: picked[name] for name in ("tax_in_price", "fee_share", "total")}
+    for column, price in enumerate(prices, FIRST):
+        _rung(page, at, column, rules.ladder_profit, own | {"ladder_price": price})
+
+
+def _rung(page: Page, at: int, column: int, rule: Callable[..., Any], own: Figures) -> Figure:
+    plain = Role.COMPUTED if rule is rules.ladder_price else Role.SUM
+    middle = column - FIRST == len(STEPS) // 2
+    look = look_of(Role.ANSWER if middle else plain, Show.MONEY, column)
+    return page.address(at, column), page.ruled((at, column), rule, own, look)
+
+
+def _of_the_pick(page: Page, at: int, number: str, row: Row) -> Figures:
+    """The figures of what is picked, unseen in a row of their own."""
+    layout, found = page.context.layout, {}
+    for column, name in enumerate(("price_on_step", "tax_in_price", "fee_share", "total"), FIRST):
+        of_all = f"{sheet_name(layout.tab)}!{layout.column_range('prices', name)}"
+        formula = f'=IF({number}=0,"",INDEX({of_all},MAX({number},1)))'
+        value = page.value((row, name))
+        page.sheet.put(at, column, value, Look(Role.UNSEEN), formula=formula)
+        found[name] = page.address(at, column), value
+    return found
+
+
+def _draw(page: Page, at: int) -> None:
+    """The same two lines as columns: profit over price."""
+    last = FIRST + len(STEPS) - 1
     page.sheet.put_chart(
         ColumnChart(
-            f"Each step up leaves more of a pack of {row.fixed['product']}{outlet}",
+            "Each step up leaves more of a pack of what is picked",
             f"left of a pack, {page.context.sign}",
             (at, FIRST, at, last),
-            (Series("left of a pack", (at + 1, FIRST, at + 1, last), (None,) * EACH),),
+            (Series("left of a pack", (at + 1, FIRST, at + 1, last), (None,) * len(STEPS)),),
             page.sheet.next_row,
             category_title=f"price, {page.context.sign}: the middle one is {charge(page.context)}",
         )
@@ -91,7 +140,7 @@ def _draw(page: Page, row: Row, at: int, across: int) -> None:
 
 
 def _step_names() -> Iterator[str]:
-    for away in range(-LADDER_STEPS, LADDER_STEPS + 1):
+    for away in STEPS:
         plural = "s" if abs(away) > 1 else ""
         where = "below" if away < 0 else "above"
         yield f"{abs(away)} step{plural} {where}" if away else "CHARGE"

@@ -167,15 +167,25 @@ class Page:
 
         ``none`` stands where all of these are known and the rule gives no figure.
         """
-        how, template = _read(rule, none)
         layout = self.context.layout
-        cells = {name: layout.absolute(*ref) for name, ref in refs.items()}
-        formula = template.format_map(cells)
-        values = {name: self.value(ref) for name, ref in refs.items()}
-        value = how.figure([values[name] for name in how.arguments])
-        missing = UNKNOWN_MARK if None in values.values() else none
-        shown = missing if value is None else value
-        self.sheet.put(*at, shown, look or Look(role, show), formula=f"={formula}")
+        figures = {name: (layout.absolute(*ref), self.value(ref)) for name, ref in refs.items()}
+        return self.ruled(at, rule, figures, look or Look(role, show), none)
+
+    def ruled(
+        self,
+        at: tuple[int, int],
+        rule: Callable[..., Any],
+        figures: Mapping[str, tuple[str, Value]],
+        look: Look,
+        none: str = UNKNOWN_MARK,
+    ) -> Value:
+        """Show what a rule gives for figures, each as a formula finds it and what it is."""
+        how, template = _read(rule, none)
+        formula = template.format_map({name: cell for name, (cell, _) in figures.items()})
+        values = [figures[name][1] for name in how.arguments]
+        value = how.figure(values)
+        missing = UNKNOWN_MARK if None in values else none
+        self.sheet.put(*at, missing if value is None else value, look, formula=f"={formula}")
         return value
 
     def headings(

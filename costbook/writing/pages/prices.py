@@ -11,6 +11,7 @@ from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.bars import bars
 from costbook.writing.pages.cards import PRICES, card_link
+from costbook.writing.pages.glance import TO_ACT_ON, glance
 from costbook.writing.pages.in_step import STILL_TRUE, step_row
 from costbook.writing.pages.ladder import ladder
 from costbook.writing.pages.page import MONEY_WIDTH, Context, Page, look_of
@@ -71,12 +72,13 @@ def prices_page(context: Context) -> SheetDescription:
     page = Page(context, "Prices")
     rows = context.costing.structure.rows["prices"]
     figures = dict.fromkeys(range(FIRST_FIGURE, LACKS), MONEY_WIDTH)
-    page.sheet.widths = {0: 25.0, 1: 17.0, **figures, ADVICE: 14.0, LACKS: 21.0}
+    page.sheet.widths = {0: 23.0, 1: 16.5, **figures, ADVICE: 14.0, LACKS: 21.0}
     page.sheet.frozen = (1, FIRST_FIGURE)
     page.sheet.repeated_rows = (0, 0)
     money = f"({context.sign} a pack)"
     _head(page)
-    _table(page, f"What to charge {money}", rows, CHARGE, note=CHARGE_NOTE)
+    glance(page, rows, WIDTH)
+    _table(page, f"What to charge, in full {money}", rows, CHARGE, note=CHARGE_NOTE)
     _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
     bars(page, rows, WIDTH)
     ladder(page, rows, WIDTH)
@@ -203,7 +205,7 @@ def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool
 def _mark_prices(page: Page, first: int) -> None:
     """What to do stands out unless it is to hold; so does a margin below its target."""
     figures = [column for _, column, *_ in CHARGE]
-    page.mark(first, (ADVICE,), 'AND({cell}<>"hold",{cell}<>"above target",{cell}<>"")')
+    page.mark(first, (ADVICE,), TO_ACT_ON)
     now = FIRST_FIGURE + figures.index("now_margin")
     target = FIRST_FIGURE + figures.index("applied_target_margin")
     goal = f"${page.address(first, target)}"

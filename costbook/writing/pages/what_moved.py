@@ -16,7 +16,6 @@ from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.bridge import bridge
 from costbook.writing.pages.in_step import step_row
-from costbook.writing.pages.ladder import ladder_table
 from costbook.writing.pages.page import UNASKED_MARK, UNKNOWN_MARK, Context, Page
 
 __all__ = ["what_moved_page"]
@@ -54,7 +53,6 @@ def what_moved_page(context: Context) -> SheetDescription:
     )
     step_row(context, sheet, WIDTH)
     _products(page)
-    ladder_table(page, context.costing.structure.rows["prices"], WIDTH)
     bridge(page, found.most_moved, WIDTH)
     _items(page)
     _old_prices(page, found.old)

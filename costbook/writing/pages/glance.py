@@ -1,0 +1,72 @@
+"""Prices at a glance: one row a product, its outlets side by side, on one screen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from costbook.costing.structure import Row
+from costbook.definitions.columns import Show
+from costbook.writing.description import Look, Role
+from costbook.writing.pages.cards import card_link
+from costbook.writing.pages.page import Page, look_of
+from costbook.writing.pages.parted import product_of
+
+__all__ = ["TO_ACT_ON", "glance"]
+
+TO_ACT_ON: Final = 'AND({cell}<>"hold",{cell}<>"above target",{cell}<>"")'
+"""The test of advice that asks for something to be done."""
+OF_AN_OUTLET: Final = (
+    ("CHARGE", "price_on_step", Show.MONEY, Role.ANSWER),
+    ("Price now", "price_now", Show.MONEY, Role.GIVEN),
+    ("What to do", "advice", Show.TEXT, Role.LABEL),
+)
+ABREAST: Final = 3
+"""Outlets side by side: more would leave a screen of 1,366 pixels."""
+FIRST = 1
+"""The first column of the first outlet; what a pack costs to make stands behind the last."""
+
+
+def glance(page: Page, rows: Sequence[Row], across: int) -> None:
+    """What to charge for each product, three outlets abreast; further ones below."""
+    outlets = list(dict.fromkeys(str(row.fixed["outlet"] or "") for row in rows))
+    for first in range(0, len(outlets), ABREAST):
+        more = ", at further outlets" if first else ""
+        page.section(f"At a glance ({page.context.sign} a pack){more}", across)
+        _band(page, rows, outlets[first : first + ABREAST])
+        page.sheet.next_row += 1
+
+
+def _band(page: Page, rows: Sequence[Row], outlets: Sequence[str]) -> None:
+    sheet, width = page.sheet, len(OF_AN_OUTLET)
+    if outlets != [""]:
+        for number, outlet in enumerate(outlets):
+            at = FIRST + number * width
+            sheet.put(sheet.next_row, at, outlet, Look(Role.SUM, indent=1))
+            sheet.merged.append((sheet.next_row, at, sheet.next_row, at + width - 1))
+        sheet.next_row += 1
+    columns = OF_AN_OUTLET * len(outlets)
+    names = ("Product", *(name for name, *_ in columns), "Cost made")
+    page.headings(names, shows=(Show.TEXT, *(show for _, _, show, _ in columns), Show.MONEY))
+    first = sheet.next_row
+    by_outlet = {(product_of(row), str(row.fixed["outlet"] or "")): row for row in rows}
+    for product in dict.fromkeys(map(product_of, rows)):
+        _line(page, [by_outlet[product, o] for o in outlets if (product, o) in by_outlet], outlets)
+    page.mark_unknown(first, range(FIRST, FIRST + len(columns) + 1))
+    for number in range(len(outlets)):
+        page.mark(first, (FIRST + (number + 1) * width - 1,), TO_ACT_ON)
+
+
+def _line(page: Page, rows: Sequence[Row], outlets: Sequence[str]) -> None:
+    at, product = page.sheet.next_row, product_of(rows[0])
+    name = look_of(Role.LABEL, Show.TEXT, 0)
+    page.figure((at, 0), (rows[0], "product"), Show.TEXT, look=name, link=card_link(product))
+    made = FIRST + len(OF_AN_OUTLET) * len(outlets)
+    page.figure((at, made), (rows[0].links["products"], "made"), Show.MONEY)
+    for row in rows:
+        first = FIRST + len(OF_AN_OUTLET) * outlets.index(str(row.fixed["outlet"] or ""))
+        typed = page.context.link_to(row.sources.get("Products"), "current_price")
+        for column, (_, figure, show, role) in enumerate(OF_AN_OUTLET, first):
+            link = typed if role is Role.GIVEN else ""
+            page.figure((at, column), (row, figure), show, role, link=link)
+    page.sheet.next_row += 1
