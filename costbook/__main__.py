@@ -3,6 +3,7 @@
 Any Python since 2.7 must understand this file and the package's __init__, to be told its age.
 """
 
+import signal
 import sys
 
 if __name__ == "__main__":
@@ -24,4 +25,6 @@ if __name__ == "__main__":
         sys.stderr.write("Stopped. Your workbook is as it was.\n")
         sys.exit(2)
 
-    sys.exit(main())
+    status = main()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # all is said: Ctrl-C would tear Python's ending
+    sys.exit(status)
