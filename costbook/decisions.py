@@ -13,7 +13,7 @@ from costbook.costing.engine import Costing
 from costbook.costing.findings import TO_CHARGE
 from costbook.costing.result import CAUTION, answer, problem_data
 from costbook.deciding.moved import Moves, moves
-from costbook.deciding.packs import SOURCES, ComparedItem, as_data, compared, mix_in_words
+from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
 from costbook.deciding.price_path import margins, per_unit, price_path
 from costbook.deciding.sensitivity import Moved, most_moving
 from costbook.deciding.trial import Trial, named_item, nothing_to_try, read_trial, tried
@@ -101,7 +101,7 @@ def compare(options: argparse.Namespace, output: Output) -> int:
     output.answer(
         {
             "book": options.file.name,
-            "items": [as_data(item, costed.costing.structure.book) for item in items],
+            "items": [item.as_data(costed.costing.structure.book) for item in items],
             "cautions": [CAUTION],
             "problems": [problem_data(each) for each in costed.problems],
         }
@@ -131,7 +131,6 @@ def _item_lines(costed: Costed, item: ComparedItem) -> list[str]:
     ]
     for pack in item.packs:
         figures = pack.figures
-        lost = pack.spoilage["break_even_spoilage"]
         rows.append(
             (
                 pack.name,
@@ -143,12 +142,20 @@ def _item_lines(costed: Costed, item: ComparedItem) -> list[str]:
                     in_money(_times_100(figures[name]), costed.places + 1)
                     for name in ("compared_price", "used_price")
                 ),
-                "—" if lost is None else in_percent(lost),
+                _may_be_lost(pack),
             )
         )
     per = f" (per 100 {item.base_unit})" if item.base_unit else ""
-    mix = mix_in_words(item, costed.places)
-    return [f"{item.item}{per}", *columns(rows), item.in_words, *([mix] if mix else []), ""]
+    plan = item.plan_in_words(costed.places)
+    return [f"{item.item}{per}", *columns(rows), item.in_words, *([plan] if plan else []), ""]
+
+
+def _may_be_lost(pack: Pack) -> str:
+    """The part of a pack that may be lost before the best smaller one wins, if its price stands."""
+    if not pack.stands:
+        return "overtaken"
+    lost = pack.spoilage["break_even_spoilage"]
+    return "—" if lost is None else in_percent(lost)
 
 
 def _day(costed: Costed, day: Decimal | None) -> str:

@@ -9,9 +9,9 @@ from decimal import Decimal
 from costbook.book import as_key
 from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
-from costbook.deciding.pack import ComparedItem, money
-from costbook.deciding.pack_mix import mix_of, spent_at
-from costbook.deciding.pack_words import packs_in_words
+from costbook.deciding.compared_item import ComparedItem, packs_in_words
+from costbook.deciding.pack import money
+from costbook.deciding.plan import cheapest_plan, spent_at
 from costbook.definitions.currencies import minor_unit
 
 __all__ = ["with_least_orders"]
@@ -25,7 +25,7 @@ def with_least_orders(costing: Costing, items: Sequence[ComparedItem]) -> list[C
     """
     least = _least_orders(costing)
     together = {
-        key: sum((spent_at(key, item.packs, item.mix) for item in items), Decimal(0))
+        key: sum((spent_at(key, item.packs, item.plan) for item in items), Decimal(0))
         for key in least
     }
     small = {key: amount for key, amount in together.items() if amount < least[key][1]}
@@ -48,8 +48,8 @@ def _told(
     least: dict[str, tuple[str, Decimal]],
     small: dict[str, Decimal],
 ) -> ComparedItem:
-    from_here = [key for key in small if spent_at(key, item.packs, item.mix)]
-    if item.mix is None:
+    from_here = [key for key in small if spent_at(key, item.packs, item.plan)]
+    if item.plan is None:
         said = _of_the_cheapest(costing, item, least)
         return replace(item, in_words=f"{item.in_words}{said}")
     said = "".join(
@@ -64,11 +64,11 @@ def _told(
 
 def _instead(costing: Costing, item: ComparedItem, small: dict[str, Decimal]) -> str:
     """The way out: a larger order, or the cheapest mix from the others."""
-    other = mix_of(costing, item.packs, item.need, without=small)
-    if other is None:
+    other = cheapest_plan(item.packs, item.need, without=small)
+    if other is None or item.need is None:
         return " Order more there."
-    packs = packs_in_words(item.packs, other)
-    return f" Order more there, or take {packs} for {_money(costing, other.cost)}."
+    packs = packs_in_words(item.packs, other, item.need)
+    return f" Order more there, or take {packs} for {_money(costing, other.cash)}."
 
 
 def _of_the_cheapest(

@@ -9,11 +9,10 @@ from typing import Final
 from costbook.book import as_key
 from costbook.costing.engine import Figures
 from costbook.costing.rows import Row
-from costbook.deciding.mix import Mix
 from costbook.definitions.rounding import rounded
 from costbook.definitions.rules import ROWS_IN_RANK
 
-__all__ = ["SOURCES", "SPOILAGE", "ComparedItem", "Pack", "money", "plain"]
+__all__ = ["SOURCES", "SPOILAGE", "Pack", "money", "plain"]
 
 SOURCES: Final = {"packs_bought": "Purchases", "packs_seen": "Offers"}
 """The person's sheet that the packs of a table stand on."""
@@ -30,6 +29,8 @@ class Pack:
     figures: Figures
     spoilage: Figures
     name: str
+    alone: Decimal | None = None
+    """What the need costs where it is filled with this pack alone [money/base ready to use]."""
 
     def number(self, column: str) -> Decimal | None:
         """A figure of the pack; None where it isn't known."""
@@ -40,6 +41,21 @@ class Pack:
     def used_price(self) -> Decimal | None:
         """Price of what is really used [money/base]; None where it isn't known."""
         return self.number("used_price")
+
+    @property
+    def weighed(self) -> Decimal | None:
+        """What it is compared by: its price for the need, else of what is used [money/base]."""
+        return self.used_price if self.alone is None else self.alone
+
+    @property
+    def stands(self) -> bool:
+        """Whether no later receipt of the item from its supplier has overtaken its price."""
+        return self.figures["overtaken"] != 1
+
+    @property
+    def cut_to_weight(self) -> bool:
+        """Whether it is a piece of another weight each time, of which any weight can be bought."""
+        return self.figures["cut_to_weight"] == 1
 
     @property
     def day(self) -> Decimal | None:
@@ -63,24 +79,6 @@ class Pack:
     def called(self) -> str:
         """The pack and who sells it: ``10 lb from Mill``."""
         return f"{self.name} from {self.supplier}" if self.supplier else self.name
-
-
-@dataclass(frozen=True, slots=True)
-class ComparedItem:
-    """An item's packs, the cheapest by what is used first, and what there is to say.
-
-    ``need`` is what is used in ``days`` days, as bought [base]; ``mix`` covers it.
-    """
-
-    item: str
-    key: str
-    base_unit: str
-    packs: tuple[Pack, ...]
-    in_words: str
-    need: Decimal | None
-    days: Decimal
-    mix: Mix | None
-    usual_cost: Decimal | None
 
 
 def plain(number: Decimal | None) -> str:

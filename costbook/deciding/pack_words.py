@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import ROUND_CEILING, Decimal
 from typing import Final
 
 from costbook.book import Book
-from costbook.deciding.mix import Mix
-from costbook.deciding.pack import ComparedItem, Pack, money, plain
+from costbook.deciding.pack import Pack, plain
 from costbook.definitions.rounding import rounded
 from costbook.definitions.units import Measure
 
-__all__ = ["finding", "mix_in_words", "packs_in_words", "percent"]
+__all__ = ["finding", "percent"]
 
 ABOUT: Final = Decimal("0.0005")
 """Packs whose prices differ by less than this come to the same: it would be shown as 0.0 %."""
@@ -25,25 +24,67 @@ OLDER: Final = 7
 
 
 def finding(packs: Sequence[Pack], book: Book) -> str:
-    """Which pack is cheapest, by how much, as long as what holds, and where its price is old."""
-    said = _finding(packs)
+    """Which pack is cheapest, by how much, as long as what holds, and where its price is old.
+
+    A price that a later receipt has overtaken never wins; it is said with its day.
+    """
+    standing = [pack for pack in packs if pack.stands]
+    said = _finding(standing) if len(standing) == len(packs) else _of_those(standing)
+    return " ".join((said, *_old(standing, book), *_overtaken(packs, standing, book)))
+
+
+def _old(packs: Sequence[Pack], book: Book) -> Iterator[str]:
+    """Where the price that wins is much older than the others."""
     days = [day for pack in packs if (day := pack.day) is not None]
     first = packs[0].day
-    if len(packs) < 2 or not days or first is None or max(days) - first <= OLDER:
-        return said
-    return f"{said} The price of the {packs[0].called} is of {book.day(first).isoformat()}."
+    if len(packs) > 1 and days and first is not None and max(days) - first > OLDER:
+        yield f"The price of the {packs[0].called} is of {book.day(first).isoformat()}."
+
+
+def _of_those(standing: Sequence[Pack]) -> str:
+    """The finding where other packs' prices don't stand any more."""
+    if len(standing) > 1:
+        return _finding(standing)
+    return f"The {standing[0].called} is the only pack whose price still stands."
+
+
+def _overtaken(packs: Sequence[Pack], standing: Sequence[Pack], book: Book) -> Iterator[str]:
+    """Each price that would win, had no later receipt overtaken it."""
+    best = standing[0]
+    for pack in packs:
+        cheaper = pack.weighed and best.weighed and pack.weighed < best.weighed * (1 - ABOUT)
+        if pack.stands or not cheaper or pack.day is None:
+            continue
+        later = max(
+            (each for each in standing if each.supplier_key == pack.supplier_key),
+            key=lambda each: each.day or Decimal(0),
+            default=best,
+        )
+        saved = percent(1 - (pack.weighed or Decimal(0)) / (best.weighed or Decimal(1)))
+        yield (
+            f"The {pack.called} was {saved} cheaper on {book.day(pack.day).isoformat()}, but a "
+            f"later receipt has overtaken that price ({_receipt(pack, later, book)}): ask what it "
+            f"costs now."
+        )
+
+
+def _receipt(pack: Pack, later: Pack, book: Book) -> str:
+    """The later receipt, and whether it is the same inner pack."""
+    day = "" if later.day is None else f", {book.day(later.day).isoformat()}"
+    inner = later.name.rpartition(" × ")[2] == pack.name.rpartition(" × ")[2]
+    return f"{later.name}{day}{', the same inner pack' if inner and later is not pack else ''}"
 
 
 def _finding(packs: Sequence[Pack]) -> str:
-    priced = [pack for pack in packs if pack.used_price]
+    priced = [pack for pack in packs if pack.weighed]
     if len(packs) < 2:
         return "Only one pack of it is known."
     if len(priced) < 2:
         return "Fewer than two packs of it have a price that can be compared."
     best, other = priced[0], priced[1]
-    assert best.used_price is not None
-    assert other.used_price is not None
-    saved = 1 - best.used_price / other.used_price
+    assert best.weighed is not None
+    assert other.weighed is not None
+    saved = 1 - best.weighed / other.weighed
     if saved < ABOUT:
         return f"The {best.called} and the {other.called} come to the same.{_because(priced)}"
     said = f"The {best.called} is {percent(saved)} cheaper than the {other.called}"
@@ -87,32 +128,7 @@ def _as_long_as(pack: Pack) -> str:
 def _because(packs: Sequence[Pack]) -> str:
     """Why a pack that costs less by what it holds is not the cheapest: it spoils first."""
     cheapest = min(packs, key=lambda pack: pack.number("compared_ready") or Decimal(0))
-    part = cheapest.number("used_part")
+    part = cheapest.number("order_used")
     if cheapest is packs[0] or part is None or part >= 1:
         return ""
     return f" Of the {cheapest.called}, only {percent(part)} is used before it spoils."
-
-
-def packs_in_words(packs: Sequence[Pack], mix: Mix) -> str:
-    """How many of which packs: ``1 × 25 lb from Mill and 2 × 5 lb from Shop``."""
-    counted = zip(packs, mix.counts, strict=True)
-    return " and ".join(f"{count} × ({pack.called})" for pack, count in counted if count)
-
-
-def mix_in_words(item: ComparedItem, places: int) -> str:
-    """What to buy for the coming weeks, what is left over, and what it costs as usual."""
-    mix = item.mix
-    if mix is None:
-        return ""
-    days = f"{plain(rounded(item.days, 1))} days"
-    left = _left(mix.left_over, item.base_unit)
-    usual = "" if item.usual_cost is None else f"; as usual {money(item.usual_cost, places)}"
-    sure = "" if mix.proved else " (the best found; there are too many mixes to try them all)"
-    return (
-        f"For {days}: {packs_in_words(item.packs, mix)} for {money(mix.cost, places)}{sure}, "
-        f"{left} left over{usual}."
-    )
-
-
-def _left(amount: Decimal, unit: str) -> str:
-    return f"{plain(rounded(amount, 1 if unit == 'ea' else 0))} {unit}"

@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
-from typing import Any
 
-from costbook.book import Book, Value
+from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
+from costbook.deciding.compared_item import ComparedItem
 from costbook.deciding.least_orders import with_least_orders
-from costbook.deciding.pack import SOURCES, SPOILAGE, ComparedItem, Pack, money
-from costbook.deciding.pack_mix import days_of, mix_of, need_of, usual_cost
-from costbook.deciding.pack_words import finding, mix_in_words
+from costbook.deciding.pack import SOURCES, SPOILAGE, Pack, money
+from costbook.deciding.pack_words import finding
+from costbook.deciding.plan import Need, cheapest_plan, need_of, plan_of, usual_cost
 from costbook.deciding.shrunk import shrunk_packs
 from costbook.deciding.yearly_costs import with_costs_to_spread
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.units import BASE_UNIT, Measure
 
-__all__ = ["SOURCES", "ComparedItem", "Pack", "as_data", "compared", "mix_in_words", "money"]
+__all__ = ["SOURCES", "ComparedItem", "Pack", "compared", "money"]
 
 
 def compared(costing: Costing, weeks: Decimal) -> list[ComparedItem]:
@@ -39,9 +40,11 @@ def compared(costing: Costing, weeks: Decimal) -> list[ComparedItem]:
 def _item(
     costing: Costing, key: str, packs: list[Pack], shrunk: Sequence[str], weeks: Decimal
 ) -> ComparedItem:
-    ordered = sorted(packs, key=lambda pack: (pack.used_price is None, pack.used_price or 0))
-    days = days_of(ordered, weeks)
-    need = need_of(ordered, days)
+    need = need_of(costing, packs[0], weeks)
+    weighed = [replace(pack, alone=_alone(pack, need)) for pack in packs]
+    ordered = sorted(
+        weighed, key=lambda each: (not each.stands, each.weighed is None, each.weighed or 0)
+    )
     unit = _base_unit(ordered[0].figures["measure"])
     coins = minor_unit(currency_of(costing))
     spread = with_costs_to_spread(costing, ordered, unit, 2 if coins is None else coins)
@@ -52,10 +55,15 @@ def _item(
         packs=tuple(ordered),
         in_words=" ".join((finding(ordered, costing.structure.book), *spread, *shrunk)),
         need=need,
-        days=days,
-        mix=mix_of(costing, ordered, need),
-        usual_cost=usual_cost(costing, ordered, need),
+        plan=cheapest_plan(ordered, need),
+        usual_cost=usual_cost(ordered, need),
     )
+
+
+def _alone(pack: Pack, need: Need | None) -> Decimal | None:
+    """What the need costs in this pack alone, for each unit of it ready to use [money/base]."""
+    plan = plan_of(pack, need) if need else None
+    return plan.cost / need.ready if plan and need else None
 
 
 def _base_unit(measure: Value) -> str:
@@ -63,49 +71,3 @@ def _base_unit(measure: Value) -> str:
     if not isinstance(measure, Decimal):
         return ""
     return "cm²" if measure == Measure.AREA else BASE_UNIT[Measure(int(measure))]
-
-
-def as_data(item: ComparedItem, book: Book) -> dict[str, Any]:
-    """An item's comparison as JSON has it."""
-    return {
-        "item": item.item,
-        "base_unit": item.base_unit or None,
-        "packs": [_pack_data(pack, book) for pack in item.packs],
-        "in_words": item.in_words,
-        "need": item.need,
-        "need_days": item.days,
-        "mix": _mix_data(item),
-    }
-
-
-def _pack_data(pack: Pack, book: Book) -> dict[str, Any]:
-    figures, day = pack.figures, pack.day
-    return {
-        "supplier": pack.supplier or None,
-        "pack": pack.name,
-        "price_per_pack": figures["price_per_pack"],
-        "price_per_base_unit": figures["compared_price"],
-        "price_per_base_unit_ready": figures["compared_ready"],
-        "price_per_base_unit_used": figures["used_price"],
-        "used_part": figures["used_part"],
-        "cash_tied_up": figures["cash_tied_up"],
-        "break_even_spoilage": pack.spoilage["break_even_spoilage"],
-        "from": SOURCES[pack.row.table],
-        "date": None if day is None else book.day(day).isoformat(),
-    }
-
-
-def _mix_data(item: ComparedItem) -> dict[str, Any] | None:
-    if item.mix is None:
-        return None
-    return {
-        "packs": [
-            {"supplier": pack.supplier or None, "pack": pack.name, "count": count}
-            for pack, count in zip(item.packs, item.mix.counts, strict=True)
-            if count
-        ],
-        "cost": item.mix.cost,
-        "left_over": item.mix.left_over,
-        "usual_cost": item.usual_cost,
-        "proved_cheapest": item.mix.proved,
-    }

@@ -8,8 +8,8 @@ from decimal import ROUND_CEILING, Decimal
 from costbook.costing.engine import Costing
 from costbook.deciding.by_rule import by_rule
 from costbook.deciding.pack import Pack, money, plain
-from costbook.deciding.pack_mix import usable_of
 from costbook.deciding.pack_words import percent
+from costbook.deciding.plan import usable_of
 from costbook.definitions import rules
 from costbook.definitions.rounding import rounded
 
@@ -23,7 +23,7 @@ def with_costs_to_spread(
     costing: Costing, packs: Sequence[Pack], unit: str, places: int
 ) -> Iterator[str]:
     """A sentence for each pack whose supplier costs something a year, over a need not known."""
-    priced = [pack for pack in packs if pack.used_price]
+    priced = [pack for pack in packs if pack.weighed and pack.stands]
     for pack in packs:
         share = pack.row.links.get("supplier_shares")
         costs = costing.of(share) if share is not None else {}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any, Final, Literal
+from typing import Any, Literal
 
 from costbook.definitions.algebra import UNKNOWN, N
 from costbook.definitions.rules import DAYS_IN_YEAR, ROWS_IN_RANK
@@ -18,13 +18,8 @@ __all__ = [
     "Same",
     "Sign",
     "a_year_before",
-    "hardly_less",
-    "hardly_more",
     "rank_of_the_next_day",
 ]
-
-NEAR: Final = Decimal("0.000001")
-"""Packs that differ by less than this share of what they hold are the same size."""
 
 
 def itself(number: N) -> N:
@@ -40,16 +35,6 @@ def rank_of_the_next_day(day: N) -> N:
 def a_year_before(day: N) -> N:
     """The day before a year that ends on a day."""
     return day - DAYS_IN_YEAR
-
-
-def hardly_less(held: N) -> N:
-    """What a pack of the same size holds more than [base]."""
-    return held * (1 - NEAR)
-
-
-def hardly_more(held: N) -> N:
-    """What a pack of the same size holds less than [base]."""
-    return held * (1 + NEAR)
 
 
 Fold = Literal["largest", "least", "total"]

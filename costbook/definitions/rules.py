@@ -939,6 +939,11 @@ def batch_take(recipe_need: N, packaging_need: N) -> N:
     return recipe_need + packaging_need
 
 
+def takes(batch_take: N) -> N:
+    """1 for a product whose batch takes some of an item, to be counted."""
+    return choose(above(batch_take, 0), 1, 0)
+
+
 def pack_need(recipe_need: N, packaging_need: N, packs_sold: N) -> N:
     """What a pack sold takes of an item, as bought [base/pack]."""
     return (recipe_need + packaging_need) / packs_sold
@@ -1159,21 +1164,96 @@ def typed_use(typed_amount: N, use_unit_factor: N, use_bridge: N) -> N:
     return typed_amount * use_unit_factor * use_bridge
 
 
-@meets_unknowns
-def used_part(use_per_week: N, keeps_days: N, pack_in_units_of_now: N) -> N:
-    """The part of a pack that is used before it spoils [1].
+def taken_at_once(batch_takes: N, takers: N) -> N:
+    """What a batch takes of an item [base], on average over the products that take it."""
+    return only_if(above(takers, 0), batch_takes / takers)
 
-    All of it where the use or how long it keeps isn't known.
+
+def taken_ready(taken_at_once: N, usable_share: N) -> N:
+    """What a batch takes of an item, ready to use [base]."""
+    return taken_at_once * usable_share
+
+
+def batches_kept(keeps_days: N, made_per_week: N, taken_at_once: N) -> N:
+    """For how many more batches an item keeps, after the one it was bought for.
+
+    They follow each other evenly through the year. A millionth is added, so that binary noise never
+    takes a batch away.
     """
-    figures_known = both(above(use_per_week, 0), above(keeps_days, 0), known(pack_in_units_of_now))
-    usable = use_per_week * keeps_days / 7
-    part = choose(above(pack_in_units_of_now, usable), usable / pack_in_units_of_now, 1)
-    return choose(figures_known, part, 1)
+    in_time = keeps_days * made_per_week / 7 / taken_at_once
+    kept = whole_down((in_time * MILLION + 1) / MILLION)
+    return only_if(both(above(keeps_days, 0), above(made_per_week, 0)), kept)
 
 
-def used_price(compared_ready: N, used_part: N) -> N:
+MILLION = 1_000_000
+
+
+@meets_unknowns
+def usable_in_time(
+    use_per_week: N, keeps_days: N, taken_at_once: N, batches_kept: N, usable_share: N
+) -> N:
+    """How much of an item can be used before it spoils, ready to use [base].
+
+    What a batch takes is used at once, and what waits goes to the batches that it keeps for; where
+    nobody said how many those are, as much as is used in those days. Unknown where nobody said how
+    long it keeps, or how much of it is used.
+    """
+    by_the_day = use_per_week * keeps_days / 7
+    by_the_batch = taken_at_once * (1 + batches_kept)
+    at_least_one = choose(above(taken_at_once, by_the_day), taken_at_once, by_the_day)
+    usable = choose(known(batches_kept), by_the_batch, at_least_one) * usable_share
+    return choose(both(above(use_per_week, 0), above(keeps_days, 0)), usable, UNKNOWN)
+
+
+def pack_ready(pack_in_units_of_now: N, usable_share: N) -> N:
+    """What is left of a whole pack after trimming, in the base unit of the price now [base]."""
+    return pack_in_units_of_now * usable_share
+
+
+@meets_unknowns
+def used_part(usable_in_time: N, pack_ready: N, least_packs: N) -> N:
+    """The part of a pack, or of the least order, that is used before it spoils [1].
+
+    All of it where how much can be used in time isn't known.
+    """
+    bought = pack_ready * least_packs
+    return choose(above(bought, usable_in_time), usable_in_time / bought, 1)
+
+
+@meets_unknowns
+def order_used(
+    used_part: N, batches_kept: N, taken_ready: N, pack_ready: N, least_packs: N, cut_to_weight: N
+) -> N:
+    """The part of all that is bought for a batch that is used before it spoils [1].
+
+    Packs are whole, save what is cut to weight: where it doesn't keep for the next batch, what is
+    left of the last one is lost too.
+    """
+    whole = whole_up(taken_ready / pack_ready)
+    packs = choose(above(least_packs, whole), least_packs, whole)
+    spoils = both(known(batches_kept), same(batches_kept, 0), same(cut_to_weight, 0))
+    return choose(spoils, taken_ready / (packs * pack_ready), used_part)
+
+
+def used_price(compared_ready: N, order_used: N) -> N:
     """Price of what is really used [money/base]."""
-    return compared_ready / used_part
+    return compared_ready / order_used
+
+
+@meets_unknowns
+def overtaken(newest_rank: N, day: N) -> N:
+    """1 for a price that a later receipt of the same item and supplier has overtaken."""
+    return choose(above(newest_rank, (day + 1) * ROWS_IN_RANK), 1, 0)
+
+
+def standing_ready(compared_ready: N, overtaken: N) -> N:
+    """Price ready to use [money/base] of a pack whose price still stands."""
+    return only_if(same(overtaken, 0), compared_ready)
+
+
+def standing_price(used_price: N, overtaken: N) -> N:
+    """Price of what is really used [money/base] of a pack whose price still stands."""
+    return only_if(same(overtaken, 0), used_price)
 
 
 def cash_tied_up(price_per_pack: N, other_cost_per_pack: N, least_packs: N) -> N:

@@ -42,8 +42,6 @@ from costbook.definitions.columns import (
 from costbook.definitions.fields import QUANTITIES
 from costbook.definitions.over import (
     a_year_before,
-    hardly_less,
-    hardly_more,
     rank_of_the_next_day,
 )
 from costbook.definitions.parts import MADE
@@ -206,10 +204,11 @@ def _bought(name: str, field: str, blank: Decimal | str | None, show: Show) -> C
 
 _SAME_ITEM = Same("item_key", "item_key")
 _SAME_SUPPLIER = Same("supplier_key", "supplier_key")
+_FROM_THERE = Same("supplier_key", "supplier_key", named=True)
 _USUAL = Same("supplier_key", "usual_supplier", named=True)
 _SAME_SIZE = (
-    Compared("pack_held", ">", "pack_held", hardly_less),
-    Compared("pack_held", "<", "pack_held", hardly_more),
+    Compared("pack_held", ">", "held_from"),
+    Compared("pack_held", "<", "held_to"),
 )
 
 
@@ -218,6 +217,9 @@ def _latest(day: str, *criteria: Criterion) -> Over:
     until_then = Compared("rank", "<", day, rank_of_the_next_day)
     return Over("purchases", "largest", "rank", (until_then, _SAME_ITEM, *criteria))
 
+
+_OF_RANK = Compared("rank", "=", "rank")
+"""The purchase of the same rank: no two have the same."""
 
 _TAKEN_OFF = Over(
     "purchases", "total", "discount", (_SAME_ITEM, _SAME_SUPPLIER, Compared("day", "=", "day"))
@@ -942,6 +944,7 @@ PACK_NEEDS = Table(
         Column("packaging_need", TotalledWhere("packaging", "amount_as_bought", "item_key")),
         Column("packs_sold", LookedUp("packs", "packs_sold")),
         Column("batch_take", Computed(rules.batch_take)),
+        Column("takes", Computed(rules.takes), Show.WHOLE),
         Column("pack_need", Computed(rules.pack_need)),
         Column(
             "price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY
@@ -1009,6 +1012,12 @@ ITEM_USE = Table(
         Column("needed_per_week", Computed(rules.needed_per_week)),
         Column("use_per_week", Computed(rules.use_per_week)),
         Column("keeps_days", Given("Items", "keeps_days"), Show.WHOLE),
+        Column("takers", TotalledWhere("pack_needs", "takes", "item_key"), Show.WHOLE),
+        Column("taken_at_once", Computed(rules.taken_at_once)),
+        Column("usable_share", LookedUp("items", "usable_share"), Show.SHARE),
+        Column("taken_ready", Computed(rules.taken_ready)),
+        Column("batches_kept", Computed(rules.batches_kept), Show.WHOLE),
+        Column("usable_in_time", Computed(rules.usable_in_time)),
     ),
 )
 
@@ -1062,9 +1071,12 @@ _PACK = (
 
 _PACK_BOUGHT = (
     Column("supplier_key", Fixed(), Show.TEXT),
-    Column("pack_held", Fixed()),
+    Column("held_from", Fixed()),
+    Column("held_to", Fixed()),
+    Column("cut_to_weight", Fixed(), Show.WHOLE),
     Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
     Column("rank", _latest("costed_on", _SAME_SUPPLIER, *_SAME_SIZE), Show.WHOLE),
+    Column("pack_held", Over("purchases", "largest", "pack_held", (_OF_RANK,))),
     Column("row_number", Computed(rules.row_of_pack), Show.WHOLE, "Row"),
     Column("supplier", Given("Purchases", "supplier", "", at_row="row_number"), Show.TEXT),
     Column("unit_row", UnitRow("Purchases", "unit", "pack_size", "row_number"), Show.WHOLE),
@@ -1073,6 +1085,7 @@ _PACK_BOUGHT = (
     Column("other_cost", Given("Purchases", "other_cost", _0, at_row="row_number"), Show.MONEY),
     Column("packs", Given("Purchases", "packs", _1, at_row="row_number")),
     Column("day", Given("Purchases", "day", at_row="row_number"), Show.DATE),
+    Column("newest_rank", _latest("costed_on", _FROM_THERE), Show.WHOLE),
     Column("last_rank", _latest("day", _SAME_SUPPLIER), Show.WHOLE),
     Column("taken_off", _TAKEN_OFF, Show.MONEY),
     Column("discounts", Computed(rules.taken_off_line), Show.MONEY),
@@ -1086,6 +1099,11 @@ _PACK_SEEN = (
     _stands("Offers", "item", "supplier"),
     _renamed("Offers"),
     Column("supplier", Given("Offers", "supplier", ""), Show.TEXT),
+    Column("supplier_key", Key("Offers", "supplier"), Show.TEXT),
+    Column("day", Given("Offers", "seen_on"), Show.DATE, "Seen on"),
+    Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
+    Column("newest_rank", _latest("costed_on", _FROM_THERE), Show.WHOLE),
+    Column("cut_to_weight", Fixed(), Show.WHOLE),
     Column("pack_count", Given("Offers", "pack_count", _1, count_in="pack_size")),
     Column("pack_size", Given("Offers", "pack_size")),
     Column("unit_row", UnitRow("Offers", "unit", "pack_size"), Show.WHOLE),
@@ -1118,10 +1136,16 @@ _COMPARED = (
     Column("pack_cost", Computed(rules.pack_cost), Show.MONEY),
     Column("compared_price", Computed(rules.compared_price), Show.FINE_MONEY),
     Column("compared_ready", Computed(rules.compared_ready), Show.FINE_MONEY),
-    Column("use_per_week", LookedUp("item_use", "use_per_week")),
-    Column("keeps_days", LookedUp("item_use", "keeps_days"), Show.WHOLE),
+    Column("pack_ready", Computed(rules.pack_ready)),
+    Column("taken_ready", LookedUp("item_use", "taken_ready")),
+    Column("batches_kept", LookedUp("item_use", "batches_kept"), Show.WHOLE),
+    Column("usable_in_time", LookedUp("item_use", "usable_in_time")),
     Column("used_part", Computed(rules.used_part), Show.SHARE),
+    Column("order_used", Computed(rules.order_used), Show.SHARE),
     Column("used_price", Computed(rules.used_price), Show.FINE_MONEY),
+    Column("overtaken", Computed(rules.overtaken), Show.WHOLE),
+    Column("standing_ready", Computed(rules.standing_ready), Show.FINE_MONEY),
+    Column("standing_price", Computed(rules.standing_price), Show.FINE_MONEY),
     Column("cash_tied_up", Computed(rules.cash_tied_up), Show.MONEY),
 )
 
@@ -1132,9 +1156,9 @@ PACKS_SEEN = Table(
 
 
 def _least_of_smaller(packs: str) -> Over:
-    """The least price among an item's packs that hold less [money per base unit]."""
+    """The least price that stands among an item's packs that hold less [money per base unit]."""
     smaller = Compared("pack_in_units_of_now", "<", "pack_in_units_of_now")
-    return Over(packs, "least", "compared_ready", (_SAME_ITEM, smaller), without=_0)
+    return Over(packs, "least", "standing_ready", (_SAME_ITEM, smaller), without=_0)
 
 
 def _spoilage(name: str, title: str, packs: str) -> Table:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 from random import Random
@@ -11,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from costbook.deciding.packs import compared as compared_items
 from costbook.definitions.workings import TABLES
 from costbook.writing.formulas import Formulas
 from costbook.writing.layout import lay_out_tables
@@ -273,10 +275,10 @@ def test_a_club_never_bought_from_is_compared_with_its_fee_over_the_years_need()
     close(club["price_per_base_unit"], Fraction(36, 180) + Fraction(60, 2600))
     close(ash["price_per_base_unit"], "0.30")
     close(club["cash_tied_up"], 36)  # the fee is paid whether a pack is bought or not
-    # two weeks need 100: a pack with its part of the fee, 180 x 60 / 2,600, against 6 cartons
-    assert item["mix"]["packs"] == [{"supplier": "Ash", "pack": "18 ea", "count": 6}]
-    close(item["mix"]["cost"], "32.40")
-    assert 36 + 180 * 60 / 2600 > 32.40
+    # two weeks need 100: of a pack of 180 eighty are left and keep, so 100 of 0.2231 are the cost
+    assert item["mix"]["packs"] == [{"supplier": "Club", "pack": "180 ea", "count": 1}]
+    close(item["mix"]["cost"], 100 * (Fraction(36, 180) + Fraction(60, 2600)))
+    assert (item["mix"]["cash"], item["mix"]["left_over"], item["mix"]["spoils"]) == (36, 80, 0)
 
 
 def test_its_fee_is_shared_by_all_that_it_sells_as_their_needs_cost_now() -> None:
@@ -632,9 +634,10 @@ def test_a_use_that_was_typed_goes_before_what_the_products_need() -> None:
 
 
 def test_the_mix_for_the_coming_weeks_beside_what_it_costs_as_usual() -> None:
-    """1.8 kg a week for two weeks: 1.5 kg + 1.5 kg + 600 g for 3.50 + 3.50 + 1.80 = 8.80.
+    """1.8 kg a week for two weeks: three of 1.5 kg for 10.50, of which 900 g are left and keep.
 
-    As usual, in the pack bought last: six of 600 g for 10.80. 3 kg and 600 g leave nothing over.
+    3.6 kg of 4.5 kg are 8.40 of it: less than 1.5 + 1.5 kg and 600 g, which leave nothing over, for
+    3.50 + 3.50 + 1.80 = 8.80. As usual, in the pack bought last: six of 600 g for 10.80.
     """
     item = compared(
         "Tea",
@@ -647,11 +650,12 @@ def test_the_mix_for_the_coming_weeks_beside_what_it_costs_as_usual() -> None:
     )
     assert item["mix"] == {
         "packs": [
-            {"supplier": "Mill", "pack": "1.5 kg", "count": 2},
-            {"supplier": "Shop", "pack": "600 g", "count": 1},
+            {"supplier": "Mill", "pack": "1.5 kg", "count": 3},
         ],
-        "cost": 8.8,
-        "left_over": 0,
+        "cash": 10.5,
+        "cost": 8.4,
+        "left_over": 900,
+        "spoils": 0,
         "usual_cost": 10.8,
         "proved_cheapest": True,
     }
@@ -683,6 +687,229 @@ def test_a_pack_without_a_price_does_not_spoil_the_mix() -> None:
         "Items\nItem | Use per week | On hand unit\nTea | 250 | g",
     )
     assert item["mix"]["packs"] == [{"supplier": "Shop", "pack": "500 g", "count": 1}]
+
+
+# ---------------------------------------------------------------- verdict and plan, one sum
+
+
+def test_film_that_keeps_is_bought_on_the_roll_that_was_found_the_cheapest() -> None:
+    """100 ft a week for two weeks: of 2,000 ft at 28.50 200 ft are used, 2.85; else 2 x 3.40."""
+    item = compared(
+        "Film",
+        "ft",
+        bought(
+            "2026-11-20 | Film | Shop | | | 100 | ft | 3.40 |",
+            "2026-11-20 | Film | North | | | 2000 | ft | 28.50 |",
+        ),
+        "Items\nItem | Use per week | On hand unit\nFilm | 100 | ft",
+    )
+    assert item["in_words"].startswith("The 2000 ft from North is 58.1 % cheaper")
+    mix = item["mix"]
+    assert mix["packs"] == [{"supplier": "North", "pack": "2000 ft", "count": 1}]
+    close(mix["cash"], "28.50")
+    close(mix["cost"], "2.85")
+    close(mix["left_over"], 1800 * Fraction("30.48"))
+    assert mix["spoils"] == 0
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_in_any_book_the_plan_costs_no_more_than_the_pack_that_was_found_the_cheapest(
+    seed: int,
+) -> None:
+    """It is that pack, unless several packs for one batch together cost less still."""
+    plain = random_book(Random(seed))
+    days = [3, "", 20, 7, 60]
+    head, *rows = plain["Items"]
+    plain["Items"] = [
+        [*head, "Keeps days"],
+        *([*row, days[(at + seed) % 5]] for at, row in enumerate(rows)),
+    ]
+    costing = read(plain, on=COSTED_ON)
+    weighed = 0
+    for item in compared_items(costing, Decimal(2)):
+        best = item.packs[0]
+        if item.plan is None or item.need is None:
+            continue
+        assert best.alone is not None
+        assert item.plan.cost <= best.alone * item.need.ready * (1 + Decimal("1e-20"))
+        if not item.need.of_a_batch:
+            assert item.plan.counts[0]
+        assert all(pack.stands for pack, n in zip(item.packs, item.plan.counts, strict=True) if n)
+        weighed += len(item.packs) > 1
+    assert weighed or seed
+
+
+# ---------------------------------------------------------------- what spoils, by the batch
+
+SALMON = """
+Recipes
+Recipe | Uses   | Amount | Unit
+Wraps  | Salmon | 2.6    | kg
+
+Batches
+Recipe | Makes | Unit
+Wraps  | 40    | ea
+
+Products
+Product | Recipe | Units per pack
+Wrap    | Wraps  | 1
+
+Settings
+Setting | Value
+Batches per year | 26
+
+Items
+Item | Usable % | Keeps days
+Salmon | 65 | {}
+"""
+
+
+def salmon(keeps: int, *rows: str) -> dict[str, Any]:
+    """A batch every two weeks takes 2.6 kg of 65 %: 4 kg as bought."""
+    text = "\n\n".join((bought(*rows), SALMON.format(keeps).strip()))
+    found: dict[str, Any] = answered("compare", text, "Salmon")["items"][0]
+    return found
+
+
+def test_what_a_batch_takes_is_used_at_once_though_it_keeps_two_days() -> None:
+    """4 kg at 88.00: all of it is used. Of 5 kg at 100.00 4 are, so they are 25.00 a kilo."""
+    item = salmon(
+        2, "2026-11-20 | Salmon | Dock | | | 4 | kg | 88 |", "2026-11-20|Salmon|Pier|||5|kg|100|"
+    )
+    four, five = item["packs"]
+    assert (four["pack"], four["used_part"], five["used_part"]) == ("4 kg", 1, 0.8)
+    close(four["price_per_base_unit_used"], Fraction(88, 2600))
+    close(five["price_per_base_unit_used"], Fraction(100, 2600))
+    assert item["in_words"] == (
+        "The 4 kg from Dock is 12.0 % cheaper than the 5 kg from Pier. "
+        "Of the 5 kg from Pier, only 80.0 % is used before it spoils."
+    )
+    assert (item["need"], item["need_days"]) == (4000, 14)
+    mix = item["mix"]
+    assert (mix["cash"], mix["cost"], mix["left_over"], mix["spoils"]) == (88, 88, 0, 0)
+
+
+def test_what_waits_for_the_next_batch_is_lost_only_if_it_does_not_keep_so_long() -> None:
+    """14 days are until the next batch, so 8 kg are used; with 13 the half of them is lost."""
+    rows = ("2026-11-20 | Salmon | Dock | | | 8 | kg | 160 |",)
+    kept, lost = salmon(14, *rows), salmon(13, *rows)
+    assert (kept["packs"][0]["used_part"], lost["packs"][0]["used_part"]) == (1, 0.5)
+    assert (kept["mix"]["left_over"], kept["mix"]["spoils"], kept["mix"]["cost"]) == (4000, 0, 80)
+    assert (lost["mix"]["left_over"], lost["mix"]["spoils"], lost["mix"]["cost"]) == (
+        *(4000, 4000),
+        160,
+    )
+
+
+def test_what_is_left_of_the_last_of_several_packs_for_a_batch_is_lost_too() -> None:
+    """Two of 3 kg at 66.00 for 4 kg: 132.00, so four of 1 kg at 25.00 are cheaper; and a mix of
+    3 kg and 1 kg at 91.00 is cheapest of all.
+    """
+    item = salmon(
+        2, "2026-11-20 | Salmon | Dock | | | 3 | kg | 66 |", "2026-11-20|Salmon|Pier|||1|kg|25|"
+    )
+    one, three = item["packs"]
+    assert (one["pack"], one["used_part"], three["used_part"]) == ("1 kg", 1, 1)
+    close(one["price_per_base_unit_used"], Fraction(100, 2600))
+    close(three["price_per_base_unit_used"], Fraction(132, 2600))
+    assert [(pack["pack"], pack["count"]) for pack in item["mix"]["packs"]] == [
+        ("1 kg", 1),
+        ("3 kg", 1),
+    ]
+    assert item["mix"]["cost"] == 91
+
+
+def test_pieces_cut_to_weight_are_one_pack_of_which_any_weight_is_bought() -> None:
+    """1.31 kg at 31.44 last: 24.00 a kilo, so 4 kg are 96.00."""
+    weights = ("1.234", "29.60"), ("1.262", "30.20"), ("1.195", "28.50"), ("1.31", "31.44")
+    rows = [
+        f"2026-{month}-20 | Salmon | Dock | | | {size} | kg | {price} |"
+        for month, (size, price) in enumerate(weights, 8)
+    ]
+    item = salmon(2, *rows)
+    (pack,) = item["packs"]
+    assert (pack["pack"], pack["date"], pack["used_part"]) == (
+        *("piece cut to weight", "2026-11-20"),
+        1,
+    )
+    close(pack["price_per_base_unit"], "0.024")
+    close(item["mix"]["cost"], 96)
+    assert item["in_words"] == "Only one pack of it is known."
+
+
+@pytest.mark.parametrize(
+    "sizes",
+    [
+        pytest.param(["2.5 | lb", "3 | lb"], id="two sizes of a bag"),
+        pytest.param(["340 | g", "397 | g", "454 | g"], id="as packers print"),
+        pytest.param(["12 | oz", "14 | oz", "16 | oz"], id="in ounces too"),
+        pytest.param(["5 | lb", "25 | lb", "50 | lb"], id="much larger ones"),
+        pytest.param(
+            ["2 | lb", "2.25 | lb", "2.5 | lb", "2 | lb", "2.25 | lb", "2.5 | lb"], id="x"
+        ),
+    ],
+)
+def test_packs_of_several_sizes_are_not_cut_to_weight(sizes: list[str]) -> None:
+    rows = [f"2026-11-{10 + at} | Tea | Shop | | | {size} | 4 |" for at, size in enumerate(sizes)]
+    found = named(compared("Tea", "g", bought(*rows)))
+    assert len(found) == len(set(sizes))
+
+
+# ---------------------------------------------------------------- a price that was overtaken
+
+CARTON = "2026-10-30 | Eggs | Carry | 1 | | 18 | ct | 5.38 |"
+TWO = "2026-11-13 | Eggs | Carry | 1 | 2 | 18 | ct | 13.90 |"
+GROCER = "2026-11-19 | Eggs | Grocer | 1 | | 12 | ct | 5.29 |"
+
+
+def test_a_price_that_a_later_receipt_has_overtaken_is_shown_with_its_day_and_never_wins() -> None:
+    """13.90 for 36 is 0.3861, 12.4 % less than 5.29 for 12; the 0.2989 of October is gone.
+
+    The 5.38 for 18 were 1 - 0.2989 / 0.3861 = 22.6 % cheaper.
+    """
+    item = compared("Eggs", "ea", bought(CARTON, TWO, GROCER))
+    assert [(pack["pack"], pack["date"], pack["overtaken"]) for pack in item["packs"]] == [
+        ("2 × 18 ea", "2026-11-13", False),
+        ("12 ea", "2026-11-19", False),
+        ("18 ea", "2026-10-30", True),
+    ]
+    assert item["in_words"] == (
+        "The 2 × 18 ea from Carry is 12.4 % cheaper than the 12 ea from Grocer, but only if fewer "
+        "than 5 of 36 are lost. The 18 ea from Carry was 22.6 % cheaper on 2026-10-30, but a later "
+        "receipt has overtaken that price (2 × 18 ea, 2026-11-13, the same inner pack): ask what "
+        "it costs now."
+    )
+
+
+@pytest.mark.parametrize(
+    ("rows", "dead"),
+    [
+        pytest.param([CARTON, TWO.replace("2026-11-13", "2026-10-30")], [], id="of one day"),
+        pytest.param([CARTON, TWO.replace("Carry", "Grocer")], [], id="another supplier"),
+        pytest.param([CARTON, TWO.replace("Carry", "")], [], id="nobody's"),
+        pytest.param([CARTON, TWO.replace("2026-11-13", "2026-11-21")], [], id="yet to come"),
+        pytest.param([CARTON, TWO.replace("| 2 | 18", "| | 30")], ["18 ea"], id="another size"),
+        pytest.param([CARTON.replace("10-30", "11-14"), TWO], ["2 × 18 ea"], id="the other way"),
+    ],
+)
+def test_which_prices_a_later_receipt_overtakes(rows: list[str], dead: list[str]) -> None:
+    item = compared("Eggs", "ea", bought(*rows))
+    assert [pack["pack"] for pack in item["packs"] if pack["overtaken"]] == dead
+    assert item["packs"][0]["overtaken"] is False
+
+
+def test_what_was_seen_before_a_receipt_from_there_is_overtaken_too() -> None:
+    seen = "Eggs | Carry | | 60 | ct | 12 | | | | {}"
+    for day, overtaken in (("2026-11-01", True), ("2026-11-14", False), ("", False)):
+        item = compared("Eggs", "ea", bought(TWO), offered(seen.format(day)))
+        (offer,) = (pack for pack in item["packs"] if pack["from"] == "Offers")
+        assert offer["overtaken"] is overtaken
+    said = compared("Eggs", "ea", bought(TWO), offered(seen.format("2026-11-01")))["in_words"]
+    assert said == (
+        "The 2 × 18 ea from Carry is the only pack whose price still stands. The 60 ea from Carry "
+        "was 48.2 % cheaper on 2026-11-01, but a later receipt has overtaken that price (2 × 18 "
+        "ea, 2026-11-13): ask what it costs now."
+    )
 
 
 # ---------------------------------------------------------------- least orders
@@ -760,18 +987,19 @@ def test_the_json_of_a_comparison() -> None:
     (item,) = answer["items"]
     assert item["item"] == "Eggs, large"
     assert [(pack["supplier"], pack["pack"], pack["from"]) for pack in item["packs"]] == [
-        ("Millbrook Cash & Carry", "18 ea", "Purchases"),
         ("Millbrook Cash & Carry", "2 × 18 ea", "Purchases"),
         ("Oak Street Grocer", "1 dozen", "Purchases"),
+        ("Millbrook Cash & Carry", "18 ea", "Purchases"),
     ]
-    used = [pack["price_per_base_unit_used"] for pack in item["packs"]]
-    assert used == sorted(used)
-    close(item["packs"][1]["price_per_base_unit"], Fraction("13.90") / 36)
-    close(item["packs"][1]["price_per_base_unit_used"], Fraction("13.90") / 36 / Fraction("0.88"))
+    assert [pack["overtaken"] for pack in item["packs"]] == [False, False, True]
+    first, second, _ = (pack["price_per_base_unit_used"] for pack in item["packs"])
+    assert first < second
+    close(item["packs"][0]["price_per_base_unit"], Fraction("13.90") / 36)
+    close(item["packs"][0]["price_per_base_unit_used"], Fraction("13.90") / 36 / Fraction("0.88"))
     assert set(item["packs"][0]) == {
         *("supplier", "pack", "price_per_pack", "price_per_base_unit", "price_per_base_unit_ready"),
         *("price_per_base_unit_used", "used_part", "cash_tied_up", "break_even_spoilage", "from"),
-        "date",
+        *("date", "overtaken"),
     }
 
 
@@ -789,13 +1017,22 @@ def test_the_text_of_a_comparison() -> None:
         "The 2000 ft from Northside Packaging is 53.7 % cheaper than the 100 ft from Oak Street "
         "Grocer, as long as less than 53.7 % of it is thrown away."
     )
-    # 2 x 3.40; as usual 28.50 and half of 6.00 for delivery. A batch takes, with 5 % spare, in
+    # 28.50 and half of 6.00 for delivery: 31.50 for 60960 cm. A batch takes, with 5 % spare, in
     # inches: 3 x 48 x 14, 60 x 16, 40 x 14 (1.75 sq ft of a roll 18 in wide) and 40 x 16; a sixth
-    # of that, 150 times a year: 4176 x 2.54 x 1.05 / 6 x 150 / 52 = 5355 of 6096 cm
+    # of that, 150 times a year: 4176 x 2.54 x 1.05 / 6 x 150 / 52 = 5355 cm, 2.77
     assert mix == (
-        "For 7 days: 2 × (100 ft from Oak Street Grocer) for 6.80, 741 cm left over; as usual "
-        "31.50."
+        "For 7 days: 1 × (2000 ft from Northside Packaging) for 31.50 in cash, 55605 cm left over; "
+        "what is used costs 2.77, as usual 2.77."
     )
+
+
+def test_the_text_says_which_price_was_overtaken() -> None:
+    _, out, _ = run("compare", STALL, "Eggs, large", "--on", ON)
+    *_, last = [line for line in out.splitlines() if "Purchases" in line]
+    assert last.split() == [
+        *("18", "ea", "Millbrook", "Cash", "&", "Carry", "Purchases", "2026-10-30", "5.38"),
+        *("29.889", "33.965", "overtaken"),
+    ]
 
 
 @pytest.mark.parametrize(

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from costbook.book import Record
-from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared, mix_in_words
+from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
@@ -34,6 +35,7 @@ HEADINGS = (
     "Pack",
     "Supplier",
     "From",
+    "Of",
     *(name for name, *_ in COLUMNS),
     *(name for name, _ in PER_LARGE_UNIT),
     "per",
@@ -44,6 +46,7 @@ HEADINGS = (
 )
 SHOWS = (
     *(Show.TEXT,) * 3,
+    Show.DATE,
     *(show for *_, show in COLUMNS),
     *(Show.MONEY,) * 3,
     Show.TEXT,
@@ -65,7 +68,8 @@ def packs_compared_page(context: Context) -> SheetDescription:
         "The price of what is really used counts: with delivery, membership and trips, after "
         "trimming, and without what spoils before it is used (where Items says how long it keeps). "
         "May be lost is the part of a pack that may be thrown away before the best smaller pack "
-        "wins. The sentences are as of the last run; the figures are live.",
+        "wins. A price that a later receipt of the same supplier has overtaken never wins. The "
+        "sentences are as of the last run; the figures are live.",
         Role.NOTE,
         across=WIDTH,
     )
@@ -85,12 +89,13 @@ def _item(page: Page, item: ComparedItem) -> None:
     page.headings(HEADINGS, shows=SHOWS)
     first = sheet.next_row
     # in the order of Workings, which a change of price leaves as it is
-    for pack in sorted(item.packs, key=lambda each: (each.row.table, each.row.index)):
+    packs = sorted(item.packs, key=lambda each: (each.row.table, each.row.index))
+    for pack in packs:
         _pack(page, pack)
-    _cheapest(page, first, len(item.packs))
+    _cheapest(page, first, packs)
     sheet.line(item.in_words, Role.LEAD, across=WIDTH)
-    if item.mix is not None:
-        sheet.line(mix_in_words(item, page.context.places), Role.LEAD, across=WIDTH)
+    if plan := item.plan_in_words(page.context.places):
+        sheet.line(plan, Role.LEAD, across=WIDTH)
     sheet.next_row += 1
 
 
@@ -101,23 +106,24 @@ def _pack(page: Page, pack: Pack) -> None:
     sheet.put(at, 0, pack.name, Look(Role.LABEL), link=link)
     page.figure((at, 1), (row, "supplier"), Show.TEXT)
     sheet.put(at, 2, source, Look(Role.LABEL))
-    for number, (_, column, show) in enumerate(COLUMNS, 3):
+    page.figure((at, 3), (row, "day"), Show.DATE, dash_if=((row, "item"), True))
+    for number, (_, column, show) in enumerate(COLUMNS, 4):
         page.figure((at, number), (row, column), show)
     item = page.context.costing.structure.rows["item_prices"][row.links["items"].index]
-    for number, (_, column) in enumerate(PER_LARGE_UNIT, 5):
+    for number, (_, column) in enumerate(PER_LARGE_UNIT, 6):
         refs = {
             "price_per_base_unit": (row, column),
             "large_unit_size": (item, "large_unit_size"),
         }
         page.computed((at, number), rules.large_unit_price, refs, Show.MONEY)
-    page.figure((at, 8), (item, "large_unit"), Show.TEXT)
-    page.figure((at, 9), (row, "used_part"), Show.SHARE)
+    page.figure((at, 9), (item, "large_unit"), Show.TEXT)
+    page.figure((at, 10), (row, "used_part"), Show.SHARE)
     spoilage = row.links["spoilage_bought" if source == "Purchases" else "spoilage_seen"]
     no_smaller_is_dearer = ((spoilage, "compared_ready"), True)
     page.figure(
-        (at, 10), (spoilage, "break_even_spoilage"), Show.SHARE, dash_if=no_smaller_is_dearer
+        (at, 11), (spoilage, "break_even_spoilage"), Show.SHARE, dash_if=no_smaller_is_dearer
     )
-    page.figure((at, 11), (row, "cash_tied_up"), Show.MONEY)
+    page.figure((at, 12), (row, "cash_tied_up"), Show.MONEY)
     sheet.next_row += 1
 
 
@@ -127,22 +133,23 @@ def _receipt(page: Page, pack: Pack) -> Record | None:
     return purchases.get(int(number)) if isinstance(number, Decimal) else None
 
 
-USED_PRICE = 7
-"""The column of the price of what is really used."""
+OVERTAKEN = "overtaken"
+"""Beside a price that a later receipt of the item from its supplier has overtaken."""
 
 
-def _cheapest(page: Page, first: int, count: int) -> None:
-    """A word beside the pack that is cheapest now, live."""
-    if count < 2:
+def _cheapest(page: Page, first: int, packs: Sequence[Pack]) -> None:
+    """A word beside the pack that is cheapest now, of those whose price stands; live."""
+    if len(packs) < 2:
         return
-    rows = range(first, first + count)
-    prices = [{c.column: c.value for c in page.sheet.rows[at]}[USED_PRICE] for at in rows]
+    layout = page.context.layout
+    prices = [page.value((pack.row, "standing_price")) for pack in packs]
     least = min((price for price in prices if isinstance(price, Decimal)), default=None)
-    every = f"{page.address(first, USED_PRICE)}:{page.address(first + count - 1, USED_PRICE)}"
-    for at, price in zip(rows, prices, strict=True):
-        own = page.address(at, USED_PRICE)
-        formula = f'=IF(ISNUMBER({own}),IF({own}=MIN({every}),"cheapest",""),"{UNKNOWN_MARK}")'
+    every = ",".join(layout.absolute(pack.row, "standing_price") for pack in packs)
+    for at, (pack, price) in enumerate(zip(packs, prices, strict=True), first):
+        own = layout.absolute(pack.row, "standing_price")
+        word = f'IF(ISNUMBER({own}),IF({own}=MIN({every}),"cheapest",""),"{UNKNOWN_MARK}")'
+        formula = f'=IF({layout.absolute(pack.row, "overtaken")}=1,"{OVERTAKEN}",{word})'
         shown = "cheapest" if price == least else ""
         shown = shown if isinstance(price, Decimal) else UNKNOWN_MARK
         look = look_of(Role.FLAG, Show.TEXT, WIDTH - 1)
-        page.sheet.put(at, WIDTH - 1, shown, look, formula=formula)
+        page.sheet.put(at, WIDTH - 1, shown if pack.stands else OVERTAKEN, look, formula=formula)

@@ -1,0 +1,119 @@
+"""An item's packs side by side, as one answer: its data and its words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from costbook.book import Book
+from costbook.deciding.pack import SOURCES, Pack, money, plain
+from costbook.deciding.plan import Need, Plan
+from costbook.definitions.rounding import rounded
+
+__all__ = ["ComparedItem", "packs_in_words"]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedItem:
+    """An item's packs, those whose price stands first and the cheapest of them on top.
+
+    ``in_words`` is the finding; ``plan`` covers ``need``, and ``usual_cost`` is what that costs in
+    the pack bought last [money].
+    """
+
+    item: str
+    key: str
+    base_unit: str
+    packs: tuple[Pack, ...]
+    in_words: str
+    need: Need | None
+    plan: Plan | None
+    usual_cost: Decimal | None
+
+    def plan_in_words(self, places: int) -> str:
+        """What to buy, what is paid and left over, and what of it is used costs; or nothing."""
+        plan, need = self.plan, self.need
+        if plan is None or need is None:
+            return ""
+        days = "a batch" if need.of_a_batch else f"{plain(rounded(need.days, 1))} days"
+        usual = "" if self.usual_cost is None else f", as usual {money(self.usual_cost, places)}"
+        sure = "" if plan.proved else " (the best found; there are too many mixes to try them all)"
+        return (
+            f"For {days}: {packs_in_words(self.packs, plan, need)} for {money(plan.cash, places)} "
+            f"in cash{sure}, {self._left(plan)}; what is used costs "
+            f"{money(plan.cost, places)}{usual}."
+        )
+
+    def _left(self, plan: Plan) -> str:
+        """What is left over, and what of it spoils."""
+        left, lost = (self._amount(each) for each in (plan.left_over, plan.lost))
+        if left == self._amount(Decimal(0)):
+            return "nothing left over"
+        if lost == left:
+            return f"{left} left over that spoils"
+        spoils = "" if lost == self._amount(Decimal(0)) else f", of which {lost} spoils"
+        return f"{left} left over{spoils}"
+
+    def _amount(self, amount: Decimal) -> str:
+        return f"{plain(rounded(amount, 1 if self.base_unit == 'ea' else 0))} {self.base_unit}"
+
+    def as_data(self, book: Book) -> dict[str, Any]:
+        """As JSON has it."""
+        return {
+            "item": self.item,
+            "base_unit": self.base_unit or None,
+            "packs": [_pack_data(pack, book) for pack in self.packs],
+            "in_words": self.in_words,
+            "need": self.need and self.need.amount,
+            "need_days": self.need and self.need.days,
+            "mix": self._mix_data(),
+        }
+
+    def _mix_data(self) -> dict[str, Any] | None:
+        if self.plan is None:
+            return None
+        return {
+            "packs": [
+                {"supplier": pack.supplier or None, "pack": pack.name, "count": count}
+                for pack, count in zip(self.packs, self.plan.counts, strict=True)
+                if count
+            ],
+            "cash": self.plan.cash,
+            "cost": self.plan.cost,
+            "left_over": self.plan.left_over,
+            "spoils": self.plan.lost,
+            "usual_cost": self.usual_cost,
+            "proved_cheapest": self.plan.proved,
+        }
+
+
+def _pack_data(pack: Pack, book: Book) -> dict[str, Any]:
+    figures, day = pack.figures, pack.day
+    return {
+        "supplier": pack.supplier or None,
+        "pack": pack.name,
+        "price_per_pack": figures["price_per_pack"],
+        "price_per_base_unit": figures["compared_price"],
+        "price_per_base_unit_ready": figures["compared_ready"],
+        "price_per_base_unit_used": figures["used_price"],
+        "used_part": figures["used_part"],
+        "cash_tied_up": figures["cash_tied_up"],
+        "break_even_spoilage": pack.spoilage["break_even_spoilage"],
+        "from": SOURCES[pack.row.table],
+        "date": None if day is None else book.day(day).isoformat(),
+        "overtaken": not pack.stands,
+    }
+
+
+def packs_in_words(packs: Sequence[Pack], plan: Plan, need: Need) -> str:
+    """How many of which packs: ``1 × (25 lb from Mill) and 2 × (5 lb from Shop)``."""
+    counted = zip(packs, plan.counts, strict=True)
+    return " and ".join(
+        f"{plain(rounded(need.amount, 0))} g of it ({pack.called})"
+        if pack.cut_to_weight
+        else f"{plain(count)} × ({pack.called})"
+        for pack, count in counted
+        if count
+    )
