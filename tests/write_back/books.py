@@ -27,12 +27,12 @@ SHEETS: dict[str, list[list[object]]] = {
     "Purchases": [
         ["Date", "Item", "Pack size", "Unit", "Price per pack"],
         [date(2026, 11, 2), "Flour", 5, "kg", 4],
-        [date(2026, 11, 3), "Leeks", 500, "g", 2.5],
+        [date(2026, 11, 3), "Sorrel", 500, "g", 2.5],
     ],
     "Recipes": [
         ["Recipe", "Uses", "Amount", "Unit"],
         ["Leek roll", "Flour", 500, "g"],
-        ["Leek roll", "Leeks", 200, "g"],
+        ["Leek roll", "Sorrel", 200, "g"],
     ],
     "Batches": [["Recipe", "Makes", "Unit"], ["Leek roll", 4, "ea"]],
     "Products": [["Product", "Recipe", "Units per pack"], ["Leek roll", "Leek roll", 1]],
