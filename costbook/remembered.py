@@ -9,10 +9,26 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Final
 
-__all__ = ["NOTHING_REMEMBERED", "PICKS", "Past", "Remembered", "with_costing"]
+__all__ = [
+    "COSTINGS",
+    "ITEM",
+    "NOTHING_REMEMBERED",
+    "PICKS",
+    "SETTING",
+    "TRY",
+    "Past",
+    "Remembered",
+    "with_costing",
+]
 
 PICKS: Final = ("Pick a product", "Pick where it is sold")
 """The headings of the boxes that pick a price ladder: written there, and found again by them."""
+
+COSTINGS: Final = ("Costed on", "Product", "Outlet", "Cost", "Charge")
+"""The headings of earlier costings, likewise."""
+
+SETTING, ITEM, TRY = "Setting", "Item", "Try"
+"""The headings of the boxes of a trial: what is named, and what is typed beside it."""
 
 _EACH_FOR: Final = 28
 """Days for which every costing is remembered."""

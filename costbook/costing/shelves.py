@@ -10,6 +10,8 @@ from itertools import pairwise
 from typing import Final
 
 from costbook.book import Book, Record, as_key
+from costbook.definitions import rules
+from costbook.definitions.columns import Computed
 from costbook.definitions.units import SPELLINGS, Measure, Unit, unit_key
 
 __all__ = ["MOST_PACKS", "Shelf", "count_of", "held", "shelves", "sold", "unit_of"]
@@ -136,16 +138,20 @@ def sold(record: Record, aliases: Mapping[str, str]) -> tuple[str, str]:
 
 def _sets_a_price(record: Record, until: Decimal) -> bool:
     day, size, price = (record.number(name) for name in ("day", "pack_size", "price_per_pack"))
-    packs = record.values.get("packs", Decimal(1))
-    counted = isinstance(packs, Decimal) and packs > 0
-    dated = day is not None and day <= until
-    return bool(dated and size and price and size > 0 and price > 0 and counted)
+    packs, as_read = record.values.get("packs", Decimal(1)), Decimal(0)
+    rank = _RANK.figure((day, Decimal(record.row), size, packs, price, as_read, as_read))
+    return rank is not None and day is not None and day <= until
+
+
+_RANK, _HELD = Computed(rules.rank), Computed(rules.pack_held)
 
 
 def held(record: Record) -> Decimal | None:
     """What the pack holds in base units; None where its unit is not known."""
-    unit, size = unit_of(record), record.number("pack_size")
-    return count_of(record) * size * unit.factor if unit and size is not None else None
+    unit = unit_of(record)
+    factor = unit.factor if unit else None
+    holds = _HELD.figure((count_of(record), record.number("pack_size"), factor))
+    return holds if isinstance(holds, Decimal) else None
 
 
 def count_of(record: Record) -> Decimal:

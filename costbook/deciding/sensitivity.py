@@ -9,14 +9,21 @@ from typing import Any, Final
 from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
-from costbook.deciding.arrays import Array, array_of
+from costbook.deciding.arrays import Array, across, array_of
+from costbook.deciding.by_rule import by_rule
 from costbook.deciding.trial import TRIAL_SETTINGS
 from costbook.deciding.what_ifs import WhatIfs
+from costbook.definitions import rules
+from costbook.definitions.columns import Computed
 from costbook.definitions.rounding import rounded
 
 __all__ = ["TENTH", "Moved", "most_moving"]
 
 TENTH: Final = Decimal("0.1")
+BEFORE_TAX: Final = Computed(rules.now_before_tax)
+LEFT: Final = Computed(rules.slack_to_zero)
+"""Profit of a pack at a price: how much its cost may rise until nothing is left."""
+
 MOVE_NO_PROFIT: Final = ("target_margin", "price_step")
 """Settings that say what to charge, and move nothing at today's prices."""
 
@@ -108,20 +115,18 @@ def _profits(costing: Costing, cases: WhatIfs) -> list[float]:
 
     Nothing where no product's profit is known.
     """
-    known = [row for row in _first_prices(costing) if _profit(costing, row) is not None]
+    rows = [row for row in _first_prices(costing) if _profit(costing, row) is not None]
     profit: Array = array_of([Decimal(0)])
-    for row in known:
+    for row in rows:
         quoted = _number(costing.of(row)["price_now"]) or costing.of(row)["price_on_step"]
         names = ("total", "fee_share", "tax_in_price")
         total, fees, tax = (cases.of(row, name) for name in names)
-        profit = profit + array_of([quoted]) / (1 + tax) * (1 - fees) - total
-    return [float(each) for each in profit] if known else []
+        paid = across(BEFORE_TAX, {"price_now": array_of([quoted]), "tax_in_price": tax})
+        known = {"counted_price": paid, "fee_share": fees, "total": total}
+        profit = profit + across(LEFT, known)
+    return [float(each) for each in profit] if rows else []
 
 
 def _profit(costing: Costing, row: Row) -> Decimal | None:
     """Profit of a pack at the price that counts; None where it isn't known."""
-    figures = costing.of(row)
-    price, fees, total = (figures[name] for name in ("counted_price", "fee_share", "total"))
-    if isinstance(price, Decimal) and isinstance(fees, Decimal) and isinstance(total, Decimal):
-        return price * (1 - fees) - total
-    return None
+    return by_rule(rules.slack_to_zero, costing.of(row))

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing, Figures
 from costbook.deciding.pack import plain
+from costbook.deciding.receipts import receipts
 from costbook.definitions.units import SPELLINGS, Measure
 
 __all__ = ["shrunk_packs"]
@@ -26,10 +26,11 @@ def shrunk_packs(costing: Costing) -> dict[str, list[str]]:
     """
     last: dict[tuple[Value, Value, Measure], Figures] = {}
     said: dict[tuple[Value, Value, Measure], tuple[Decimal, str]] = {}
-    for receipt in _receipts(costing):
+    for receipt, _ in receipts(costing):
         where = receipt["item_key"], receipt["supplier_key"], _measure(receipt)
         before, held = last.get(where), receipt["pack_held"]
-        assert isinstance(held, Decimal)
+        if not isinstance(held, Decimal):
+            continue
         if before is not None and _has_shrunk(before, receipt):
             then = before["pack_held"]
             assert isinstance(then, Decimal)
@@ -46,19 +47,6 @@ def shrunk_packs(costing: Costing) -> dict[str, list[str]]:
 def _measure(receipt: Figures) -> Measure:
     """The kind of unit: a dozen and a pound are not compared."""
     return tuple(SPELLINGS.values())[int(str(receipt["unit_row"])) - 1].measure
-
-
-def _receipts(costing: Costing) -> Iterator[Figures]:
-    """The receipts that set a price, in the order of their dates."""
-    until = costing.one("settings")["costed_on"]
-    found: list[tuple[Decimal, Figures]] = []
-    for figures in costing.figures["purchases"]:
-        rank, day, held = (figures[name] for name in ("rank", "day", "pack_held"))
-        counts = isinstance(rank, Decimal) and isinstance(held, Decimal)
-        if counts and isinstance(day, Decimal) and isinstance(until, Decimal) and day <= until:
-            assert isinstance(rank, Decimal)
-            found.append((rank, figures))
-    return (figures for _, figures in sorted(found, key=lambda each: each[0]))
 
 
 def _has_shrunk(before: Figures, now: Figures) -> bool:

@@ -35,6 +35,7 @@ from costbook.definitions.algebra import (
     whole_up,
 )
 from costbook.definitions.parts import ASKED, KNOWN, MADE, SOLD, Part
+from costbook.definitions.units import Measure
 
 PRICED_BY = ("tax_in_price", "fee_share", "applied_target_margin")
 """What makes a price of a cost."""
@@ -168,8 +169,8 @@ def bridge(measure: N, worth: N, price_measure: N, price_worth: N) -> N:
     return choose(one_kind, 1, choose(crosses, worth / price_worth, UNKNOWN))
 
 
-WEIGHT, VOLUME, PIECE, LENGTH, AREA = 1, 2, 3, 4, 5
-"""The measures by their numbers, as in ``units.Measure``."""
+WEIGHT, VOLUME, PIECE, LENGTH, AREA = map(int, Measure)
+"""The measures by their numbers."""
 WEIGHED = PIECE
 """Measures up to this (weight, volume, piece) have a worth in grams; above it, in area."""
 

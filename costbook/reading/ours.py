@@ -13,7 +13,16 @@ from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.reading.cells import Cell, Grid, read_workbook
 from costbook.reading.numbers import Money, NumberStyle, Unclear, read_price, read_share
 from costbook.reading.tables import heading_key
-from costbook.remembered import NOTHING_REMEMBERED, PICKS, Past, Remembered
+from costbook.remembered import (
+    COSTINGS,
+    ITEM,
+    NOTHING_REMEMBERED,
+    PICKS,
+    SETTING,
+    TRY,
+    Past,
+    Remembered,
+)
 
 __all__ = ["EARLIER", "PICKED", "TRIAL", "remembered"]
 
@@ -35,7 +44,7 @@ def remembered(content: bytes, ours: Mapping[str, str], name: str) -> Remembered
         pasts = tuple(_pasts(workbook.grids[tabs[EARLIER]]))
     if TRIAL in tabs:
         grid = workbook.grids[tabs[TRIAL]]
-        prices = {as_key(what): _price(typed) for what, typed in _typed(grid, "Item")}
+        prices = {as_key(what): _price(typed) for what, typed in _typed(grid, ITEM)}
         settings = dict(_settings(grid))
     picked = _picked(workbook.grids[tabs[PICKED]]) if PICKED in tabs else ("", "")
     return Remembered(pasts, prices, settings, picked)
@@ -65,20 +74,14 @@ def _columns(grid: Grid, *headings: str) -> tuple[int, dict[str, int]] | None:
 
 
 def _pasts(grid: Grid) -> Iterator[Past]:
-    table = _columns(grid, "Costed on", "Product", "Outlet", "Cost", "Charge")
+    table = _columns(grid, *COSTINGS)
     if table is None:
         return
     heading, at = table
     for number, cells in sorted(grid.rows.items()):
-        day, product = cells.get(at["Costed on"]), cells.get(at["Product"])
+        day, product, outlet, cost, charge = (cells.get(at[name]) for name in COSTINGS)
         if number > heading and isinstance(day, date) and isinstance(product, str):
-            yield Past(
-                day,
-                product,
-                _text(cells.get(at["Outlet"])),
-                _number(cells.get(at["Cost"])),
-                _number(cells.get(at["Charge"])),
-            )
+            yield Past(day, product, _text(outlet), _number(cost), _number(charge))
 
 
 def _text(cell: Cell | None) -> str:
@@ -91,12 +94,12 @@ def _number(cell: Cell | None) -> Decimal | None:
 
 def _typed(grid: Grid, what: str) -> Iterator[tuple[str, Decimal | str]]:
     """Names and the trial values typed beside them, below a heading."""
-    table = _columns(grid, what, "Try")
+    table = _columns(grid, what, TRY)
     if table is None:
         return
     heading, at = table
     for number, cells in sorted(grid.rows.items()):
-        name, value = cells.get(at[what]), cells.get(at["Try"])
+        name, value = cells.get(at[what]), cells.get(at[TRY])
         if number > heading and isinstance(name, str):
             if isinstance(value, Decimal | str):
                 yield name, value
@@ -115,7 +118,7 @@ def _price(typed: Decimal | str) -> Decimal | str:
 
 def _settings(grid: Grid) -> Iterator[tuple[str, Decimal | str]]:
     fields = {heading_key(field.title): field for field in INPUT_SHEETS["Settings"].fields}
-    for name, typed in _typed(grid, "Setting"):
+    for name, typed in _typed(grid, SETTING):
         field = fields.get(heading_key(name))
         if field is not None:
             yield field.name, _setting(field, typed)

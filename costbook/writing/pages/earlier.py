@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from costbook.costing.engine import Costing
 from costbook.definitions.columns import Show
-from costbook.remembered import Past, with_costing
+from costbook.remembered import COSTINGS, Past, with_costing
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, Page
@@ -54,7 +54,7 @@ def earlier_costings_page(context: Context) -> SheetDescription:
     )
     step_row(context, sheet, 5)
     shows = (Show.DATE, Show.TEXT, Show.TEXT, Show.MONEY, Show.MONEY)
-    heading = page.headings(("Costed on", "Product", "Outlet", "Cost", "Charge"), shows=shows)
+    heading = page.headings(COSTINGS, shows=shows)
     sheet.frozen = (heading + 1, 0)
     sheet.repeated_rows = (heading, heading)
     book = context.costing.structure.book

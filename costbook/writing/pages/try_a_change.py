@@ -12,6 +12,7 @@ from costbook.definitions.columns import Column, Show
 from costbook.definitions.fields import Field, Kind, Least
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
+from costbook.remembered import ITEM, SETTING, TRY
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.layout import Layout, sheet_name
 from costbook.writing.pages.at_least import named
@@ -27,7 +28,7 @@ SETTINGS = tuple(
 )
 FIRST_SETTING = 6
 """The row, from 0, of the first setting; items follow below."""
-NAME, NOW, TRY = 0, 1, 2
+NAME, NOW, TYPED = 0, 1, 2
 """The columns of what is typed."""
 RESULTS = 4
 """The first column of the products, which stand to the right of the boxes."""
@@ -81,7 +82,7 @@ def try_a_change_page(context: Context) -> SheetDescription:
 
 def _settings(page: Page) -> None:
     settings = page.context.costing.structure.one("settings")
-    _headings(page, FIRST_SETTING - 1, "Setting")
+    _headings(page, FIRST_SETTING - 1, SETTING)
     for number, column in enumerate(SETTINGS):
         title = INPUT_SHEETS["Settings"].field(column.name).title
         typed = page.context.remembered.trial_settings.get(column.name)
@@ -89,7 +90,7 @@ def _settings(page: Page) -> None:
 
 
 def _items(page: Page) -> None:
-    _headings(page, _first_item() - 1, "Item")
+    _headings(page, _first_item() - 1, ITEM)
     column = TABLES["prices_now"].columns[TABLES["prices_now"].index["price_per_pack"]]
     for number, row in enumerate(page.context.costing.structure.rows["prices_now"]):
         typed = page.context.remembered.trial_prices.get(str(row.fixed["item_key"]))
@@ -138,8 +139,8 @@ def _headings(page: Page, row: int, what: str) -> None:
     for at, (name, show) in enumerate(
         (
             (what, Show.TEXT),
-            ("Now" if what == "Setting" else "A pack now", Show.MONEY),
-            ("Try", Show.MONEY),
+            ("Now" if what == SETTING else "A pack now", Show.MONEY),
+            (TRY, Show.MONEY),
         )
     ):
         page.sheet.put(row, at, name, look_of(Role.HEADING, show, at))
@@ -149,7 +150,7 @@ def _box(page: Page, at: int, name: str, figure: tuple[Row, Column], typed: Valu
     row, column = figure
     page.sheet.put(at, NAME, name, Look(Role.LABEL))
     page.figure((at, NOW), (row, column.name), column.show)
-    page.sheet.put(at, TRY, typed, Look(Role.TYPE_HERE, column.show))
+    page.sheet.put(at, TYPED, typed, Look(Role.TYPE_HERE, column.show))
 
 
 def _products(page: Page) -> None:
