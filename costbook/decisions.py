@@ -11,12 +11,14 @@ from typing import Any
 from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.findings import TO_CHARGE
-from costbook.costing.result import CAUTION, answer, problem_data
+from costbook.costing.result import CAUTION, problem_data
+from costbook.deciding.margin_path import MarginPath
 from costbook.deciding.moved import Moves, moves
 from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
 from costbook.deciding.price_path import margins, per_unit, price_path
-from costbook.deciding.sensitivity import Moved, most_moving
-from costbook.deciding.trial import Trial, named_item, nothing_to_try, read_trial, tried
+from costbook.deciding.sensitivity import most_moving
+from costbook.deciding.trial import named_item, nothing_to_try, read_trial
+from costbook.deciding.tried_out import TriedOut, try_out
 from costbook.definitions.rounding import in_money, in_percent
 from costbook.printing import Output, columns
 from costbook.problems import Refused
@@ -173,28 +175,14 @@ def try_change(options: argparse.Namespace, output: Output) -> int:
     if not (options.price or options.set or options.sensitivity or options.series):
         raise nothing_to_try(costing, costed.path)
     trial = read_trial(costing, options.price, options.set)
-    before = answer(costing, ())["products"]
-    after = answer(tried(costing, trial), ())["products"]
     moving = most_moving(costing) if options.sensitivity else None
     path = _path(costing, options) if options.series else None
-    written = _write_trial(costed, options, trial, moving, path, output)
+    found = try_out(costing, trial, moving, path)
+    written = _write_trial(costed, options, found, output)
     output.problems(options.file.name, costed.problems)
-    sides = zip(before, after, strict=True)
-    data: dict[str, Any] = {
-        "book": options.file.name,
-        "products": [
-            {"product": b["product"], "outlet": b["outlet"], "before": b, "after": a}
-            for b, a in sides
-        ],
-        "cautions": [CAUTION],
-        "problems": [problem_data(each) for each in costed.problems],
-    }
-    if moving is not None:
-        data["sensitivity"] = [each.as_data() for each in moving]
-    if path is not None:
-        data["series"] = {"item": options.item, "products": path}
-    output.answer(data)
-    lines = columns(_trial_rows(costed, before, after)) + _extra_lines(costed, moving, path)
+    more = {"cautions": [CAUTION], "problems": [problem_data(each) for each in costed.problems]}
+    output.answer({"book": options.file.name, **found.as_data(), **more})
+    lines = columns(_trial_rows(costed, found)) + _extra_lines(costed, found)
     if written:
         lines += ["", f"Written: {written}, with your trial on the sheet Try a change."]
     for line in (*lines, "", CAUTION):
@@ -202,21 +190,17 @@ def try_change(options: argparse.Namespace, output: Output) -> int:
     return costed.status
 
 
-def _path(costing: Costing, options: argparse.Namespace) -> list[dict[str, Any]]:
+def _path(costing: Costing, options: argparse.Namespace) -> MarginPath:
     """Each product's margin over the months of a series. Raises Refused for a missing item."""
     if not options.item:
         raise Refused("--series needs the item whose prices it holds.", 'Add --item "Eggs, large".')
     per = per_unit(options.per) if options.per else None
-    return margins(costing, named_item(costing, options.item), price_path(options.series), per)
+    named_item(costing, options.item)  # a name that isn't there is said before the file is read
+    return margins(costing, options.item, price_path(options.series), per)
 
 
 def _write_trial(
-    costed: Costed,
-    options: argparse.Namespace,
-    trial: Trial,
-    moving: list[Moved] | None,
-    path: list[dict[str, Any]] | None,
-    output: Output,
+    costed: Costed, options: argparse.Namespace, found: TriedOut, output: Output
 ) -> Path | None:
     """Write the workbook with the trial typed into its boxes, if a file was named for it."""
     if options.output is None:
@@ -225,42 +209,40 @@ def _write_trial(
     from costbook.writing.pages.what_if import MATTERS, PATH, price_path_page, what_matters_page
 
     # this trial alone, so that the sheet shows what the command says
+    trial = found.trial
     typed = replace(costed.remembered, trial_prices=trial.prices, trial_settings=trial.settings)
     more: dict[str, Any] = {}
-    if moving is not None:
-        more[MATTERS] = what_matters_page(moving)
-    if path is not None:
-        more[PATH] = price_path_page(options.item, path)
+    if found.moving is not None:
+        more[MATTERS] = what_matters_page(found.moving)
+    if found.path is not None:
+        more[PATH] = price_path_page(found.path)
     costed = replace(costed, remembered=typed)
     return write(costed, options.output, more, wrote=output.wrote).path
 
 
-def _extra_lines(
-    costed: Costed, moving: list[Moved] | None, path: list[dict[str, Any]] | None
-) -> list[str]:
+def _extra_lines(costed: Costed, found: TriedOut) -> list[str]:
     lines: list[str] = []
-    if moving:
+    if found.moving:
         heading = ("What moves profit most", "a tenth less", "a tenth more")
-        rows = [(m.name, *(_signed(by, costed.places) for by in (m.down, m.up))) for m in moving]
+        moved = found.moving
+        rows = [(m.name, *(_signed(by, costed.places) for by in (m.down, m.up))) for m in moved]
         lines += ["", *columns([heading, *rows])]
-    for product in path or ():
-        where = f" at {product['outlet']}" if product["outlet"] else ""
-        lines += ["", f"{product['product']}{where}:"]
+    for product in found.path.products if found.path else ():
+        where = f" at {product.outlet}" if product.outlet else ""
+        lines += ["", f"{product.product}{where}:"]
         rows = [
-            (m["month"], in_money(m["price"], costed.places), in_percent(m["margin"]))
-            for m in product["months"]
+            (m.month, in_money(m.price, costed.places), in_percent(m.margin))
+            for m in product.months
         ]
         lines += columns([("Month", "Price", "Margin"), *rows])
     return lines
 
 
-def _trial_rows(
-    costed: Costed, before: list[dict[str, Any]], after: list[dict[str, Any]]
-) -> list[tuple[str, ...]]:
+def _trial_rows(costed: Costed, found: TriedOut) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [
         ("Product", "Outlet", "Cost", "after", _charge(costed), "after", "Margin now", "after")
     ]
-    for b, a in zip(before, after, strict=True):
+    for b, a in found.products:
         money = [
             in_money(side[group][name], costed.places)
             for group, name in (("cost", "total"), ("price", "on_step"))

@@ -5,15 +5,18 @@ The only module that knows pandas; it is loaded when a series is asked for.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 from warnings import catch_warnings, simplefilter
 
 from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
 from costbook.deciding.by_rule import by_rule
+from costbook.deciding.margin_path import MarginPath, MonthMargin, ProductPath
+from costbook.deciding.trial import named_item
 from costbook.definitions import rules
 from costbook.definitions.units import Measure, find_unit
 from costbook.files import refuse_no_file
@@ -120,17 +123,18 @@ def _price(file: Path, month: str, text: str) -> Decimal | None:
 
 
 def margins(
-    costing: Costing, item_key: str, months: list[Month], per: PerUnit | None
-) -> list[dict[str, Any]]:
-    """For each product that takes the item: its margin at today's price in each month.
+    costing: Costing, item: str, months: Sequence[Month], per: PerUnit | None
+) -> MarginPath:
+    """The margins at today's prices, in each month, of the products that take an item.
 
     ``per`` says what the series' prices are for; without it they are for one pack of the
     purchase that counts. Cost is linear in the price, so each month is exact. Raises Refused
     where no product takes the item, or its unit can't be compared with the series'.
     """
-    rows = [row for row in costing.structure.rows["prices"] if _takes(costing, row, item_key)]
+    key = named_item(costing, item)
+    rows = [row for row in costing.structure.rows["prices"] if _takes(costing, row, key)]
     bought = next(
-        row for row in costing.structure.rows["prices_now"] if row.fixed["item_key"] == item_key
+        row for row in costing.structure.rows["prices_now"] if row.fixed["item_key"] == key
     )
     if not rows:
         raise Refused(
@@ -138,21 +142,15 @@ def margins(
             "Name an item that a recipe or a package uses.",
         )
     packs = [_pack_price(costing, bought, month.price, per) for month in months]
-    return [
-        {
-            "product": row.fixed["product"],
-            "outlet": row.fixed["outlet"] or None,
-            "months": [
-                {
-                    "month": month.name,
-                    "price": month.price,
-                    **_margin(costing, row, item_key, price),
-                }
-                for month, price in zip(months, packs, strict=True)
-            ],
-        }
-        for row in rows
-    ]
+
+    def path(row: Row) -> ProductPath:
+        found = (_margin(costing, row, key, price) for price in packs)
+        named = zip(months, found, strict=True)
+        margins_then = tuple(MonthMargin(month.name, month.price, *each) for month, each in named)
+        product, outlet = str(row.fixed["product"]), str(row.fixed["outlet"] or "")
+        return ProductPath(product, outlet, margins_then)
+
+    return MarginPath(item, tuple(map(path, rows)))
 
 
 def _takes(costing: Costing, row: Row, item_key: str) -> bool:
@@ -178,7 +176,7 @@ def _pack_price(
 
 def _margin(
     costing: Costing, row: Row, item_key: str, price: Decimal | None
-) -> dict[str, Decimal | None]:
+) -> tuple[Decimal | None, Decimal | None]:
     """Cost and margin at the price that counts, with a pack of the item at another price.
 
     What the pack cost beside its price (delivery, a discount) is held, as in a trial.
@@ -192,7 +190,7 @@ def _margin(
     known |= {"total": cost, "now_before_tax": known["counted_price"]}
     known["now_all_cost"] = by_rule(rules.now_all_cost, known)
     known["now_profit"] = by_rule(rules.now_profit, known)
-    return {"cost": cost, "margin": by_rule(rules.now_margin, known)}
+    return cost, by_rule(rules.now_margin, known)
 
 
 def _need(costing: Costing, row: Row, item_key: str) -> Row:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
@@ -17,7 +18,7 @@ from costbook.definitions import rules
 from costbook.definitions.columns import Computed
 from costbook.definitions.rounding import rounded
 
-__all__ = ["TENTH", "Moved", "most_moving"]
+__all__ = ["TENTH", "Moved", "in_words", "most_moving"]
 
 TENTH: Final = Decimal("0.1")
 BEFORE_TAX: Final = Computed(rules.now_before_tax)
@@ -47,6 +48,11 @@ class Moved:
     def as_data(self) -> dict[str, Any]:
         """As JSON has it."""
         return {"input": self.name, "tenth_less": self.down, "tenth_more": self.up}
+
+
+def in_words(moving: Sequence[Moved]) -> str:
+    """The one thing to know: which input moves profit most."""
+    return f"{moving[0].name} moves profit most" if moving else "Nothing known moves profit"
 
 
 def most_moving(costing: Costing, most: int = 12) -> list[Moved]:

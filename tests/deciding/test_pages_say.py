@@ -13,7 +13,7 @@ from costbook.deciding.sensitivity import most_moving
 from costbook.writing.description import SheetDescription
 from costbook.writing.pages.what_if import MATTERS, PATH, price_path_page, what_matters_page
 from costbook.writing.sheets import TITLES, describe
-from tests.deciding.asking import costed, item_keys
+from tests.deciding.asking import costed
 from tests.deciding.test_moved import ROLLS
 
 OCTOBER = date(2026, 10, 1)
@@ -75,11 +75,11 @@ def test_a_price_path_names_the_month_of_the_lowest_margin() -> None:
     costing = costed(ROLLS)
     prices = {"2026-01": "9", "2026-02": "20", "2026-03": ""}
     months = [Month(name, price(text)) for name, text in prices.items()]
-    path = margins(costing, item_keys(costing)["Eggs"], months, None)
-    page = pages(costing, price_path_page("Eggs", path))[PATH]
+    path = margins(costing, "Eggs", months, None)
+    page = pages(costing, price_path_page(path))[PATH]
     assert said(page) == ["Eggs: the lowest margin is 34%, for Roll in 2026-02"] * 2
-    gaps = margins(costing, item_keys(costing)["Eggs"], months[2:], None)
-    none = pages(costing, price_path_page("Eggs", gaps))[PATH]
+    gaps = margins(costing, "Eggs", months[2:], None)
+    none = pages(costing, price_path_page(gaps))[PATH]
     assert said(none)[0] == "Eggs: no margin is known in these months"
 
 

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
-from costbook.deciding.sensitivity import Moved
+from costbook.deciding.margin_path import MarginPath, ProductPath
+from costbook.deciding.sensitivity import Moved, in_words
 from costbook.definitions.columns import Show
 from costbook.writing.description import (
     ROW_IN_PIXELS,
@@ -34,8 +35,7 @@ def what_matters_page(moved: Sequence[Moved]) -> Make:
         sheet = page.sheet
         sheet.landscape = False
         sheet.widths = {0: 46, 1: 22, 2: 22}
-        first = moved[0].name if moved else ""
-        title = f"{first} moves profit most" if moved else "Nothing known moves profit"
+        title = in_words(moved)
         sheet.line(f"What matters most: {title}", Role.TITLE)
         sheet.line(
             "Profit of one pack of every product at its first outlet, at today's prices, when one "
@@ -63,7 +63,7 @@ def what_matters_page(moved: Sequence[Moved]) -> Make:
     return make
 
 
-def price_path_page(item: str, all_products: Sequence[dict[str, Any]]) -> Make:
+def price_path_page(path: MarginPath) -> Make:
     """Describes the sheet Price path: each product's margin over the months of a series.
 
     Products are shown at the first outlet; the command prints all of them.
@@ -72,12 +72,10 @@ def price_path_page(item: str, all_products: Sequence[dict[str, Any]]) -> Make:
     def make(context: Context) -> SheetDescription:
         page = Page(context, PATH)
         sheet = page.sheet
-        first = all_products[0]["outlet"] if all_products else None
-        products = [each for each in all_products if each["outlet"] == first]
-        names = [_name(each) for each in products]
+        products = path.at_first_outlet
+        names = [each.called for each in products]
         sheet.widths = {0: 12, 1: 12} | dict.fromkeys(range(2, 2 + len(names)), 16.0)
-        title = _path_message(item, products)
-        sheet.line(title, Role.TITLE)
+        sheet.line(path.message, Role.TITLE)
         sheet.line(
             "Margin at today's price, had the item cost what it cost in each month; a month "
             "without a price stays a gap. As of this run.",
@@ -85,16 +83,14 @@ def price_path_page(item: str, all_products: Sequence[dict[str, Any]]) -> Make:
             across=max(3, 2 + len(names)),
         )
         step_row(context, sheet, max(3, 2 + len(names)))
-        _months(page, title, names, products)
+        _months(page, path.message, names, products)
         page.caution(max(3, 2 + len(names)))
         return sheet
 
     return make
 
 
-def _months(
-    page: Page, title: str, names: Sequence[str], products: Sequence[dict[str, Any]]
-) -> None:
+def _months(page: Page, title: str, names: Sequence[str], products: Sequence[ProductPath]) -> None:
     """The lines of the margins, and a row a month below them."""
     sheet = page.sheet
     chart_row = sheet.next_row
@@ -102,13 +98,13 @@ def _months(
     shows = (Show.TEXT, Show.MONEY, *(Show.SHARE for _ in names))
     heading = page.headings(("Month", "Price", *names), shows=shows)
     sheet.repeated_rows = (heading, heading)
-    months = products[0]["months"] if products else []
+    months = products[0].months if products else ()
     for number, month in enumerate(months):
         at = sheet.next_row
-        sheet.put(at, 0, month["month"], Look(Role.LABEL))
-        _value(sheet, at, 1, month["price"], Show.MONEY)
+        sheet.put(at, 0, month.month, Look(Role.LABEL))
+        _value(sheet, at, 1, month.price, Show.MONEY)
         for column, each in enumerate(products, 2):
-            _value(sheet, at, column, each["months"][number]["margin"], Show.SHARE)
+            _value(sheet, at, column, each.months[number].margin, Show.SHARE)
         sheet.next_row += 1
     last = sheet.next_row - 1
     if months:
@@ -135,35 +131,16 @@ CHART_WIDTH, CHART_HEIGHT = 960, 440
 """In pixels."""
 
 
-def _labels(products: Sequence[dict[str, Any]]) -> Iterator[tuple[str, ...]]:
+def _labels(products: Sequence[ProductPath]) -> Iterator[tuple[str, ...]]:
     """Each line's name at one of its points, each at another month so that all can be read."""
     for number, product in enumerate(products, 1):
-        margins = [month["margin"] for month in product["months"]]
+        margins = [month.margin for month in product.months]
         known = [at for at, margin in enumerate(margins) if isinstance(margin, Decimal)]
         labelled = known[len(known) * number // (len(products) + 1)] if known else -1
-        yield tuple(str(product["product"]) if at == labelled else "" for at in range(len(margins)))
-
-
-def _name(product: dict[str, Any]) -> str:
-    outlet = product["outlet"]
-    return f"{product['product']}, {outlet}" if outlet else str(product["product"])
+        yield tuple(product.product if at == labelled else "" for at in range(len(margins)))
 
 
 def _value(sheet: SheetDescription, row: int, column: int, value: Any, show: Show) -> None:
     """A figure, or an empty cell: a chart takes any text for a zero, and a gap for a gap."""
     known = isinstance(value, Decimal)
     sheet.put(row, column, value if known else None, Look(Role.COMPUTED, show))
-
-
-def _path_message(item: str, products: Sequence[dict[str, Any]]) -> str:
-    """The chart's one message: in which month which margin was lowest."""
-    lows = [
-        (month["margin"], month["month"], _name(each))
-        for each in products
-        for month in each["months"]
-        if isinstance(month["margin"], Decimal)
-    ]
-    if not lows:
-        return f"{item}: no margin is known in these months"
-    margin, month, name = min(lows)
-    return f"{item}: the lowest margin is {margin:.0%}, for {name} in {month}"
