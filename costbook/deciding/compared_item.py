@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -12,7 +11,7 @@ from costbook.deciding.pack import SOURCES, Pack, money, plain
 from costbook.deciding.plan import Need, Plan
 from costbook.definitions.rounding import rounded
 
-__all__ = ["ComparedItem", "packs_in_words"]
+__all__ = ["ComparedItem"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +40,20 @@ class ComparedItem:
         usual = "" if self.usual_cost is None else f", as usual {money(self.usual_cost, places)}"
         sure = "" if plan.proved else " (the best found; there are too many mixes to try them all)"
         return (
-            f"For {days}: {packs_in_words(self.packs, plan, need)} for {money(plan.cash, places)} "
+            f"For {days}: {self.packs_in_words(plan)} for {money(plan.cash, places)} "
             f"in cash{sure}, {self._left(plan)}; what is used costs "
             f"{money(plan.cost, places)}{usual}."
+        )
+
+    def packs_in_words(self, plan: Plan) -> str:
+        """How many of which packs: ``1 × (25 lb from Mill) and 2 × (5 lb from Shop)``."""
+        counted = zip(self.packs, plan.counts, strict=True)
+        return " and ".join(
+            f"{self._amount(self.need.amount)} of it ({pack.called})"
+            if pack.cut_to_weight and self.need
+            else f"{plain(count)} × ({pack.called})"
+            for pack, count in counted
+            if count
         )
 
     def _left(self, plan: Plan) -> str:
@@ -105,15 +115,3 @@ def _pack_data(pack: Pack, book: Book) -> dict[str, Any]:
         "date": None if day is None else book.day(day).isoformat(),
         "overtaken": not pack.stands,
     }
-
-
-def packs_in_words(packs: Sequence[Pack], plan: Plan, need: Need) -> str:
-    """How many of which packs: ``1 × (25 lb from Mill) and 2 × (5 lb from Shop)``."""
-    counted = zip(packs, plan.counts, strict=True)
-    return " and ".join(
-        f"{plain(rounded(need.amount, 0))} g of it ({pack.called})"
-        if pack.cut_to_weight
-        else f"{plain(count)} × ({pack.called})"
-        for pack, count in counted
-        if count
-    )

@@ -9,7 +9,7 @@ from decimal import Decimal
 from costbook.book import as_key
 from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
-from costbook.deciding.compared_item import ComparedItem, packs_in_words
+from costbook.deciding.compared_item import ComparedItem
 from costbook.deciding.pack import money
 from costbook.deciding.plan import cheapest_plan, spent_at
 from costbook.definitions.currencies import minor_unit
@@ -65,9 +65,9 @@ def _told(
 def _instead(costing: Costing, item: ComparedItem, small: dict[str, Decimal]) -> str:
     """The way out: a larger order, or the cheapest mix from the others."""
     other = cheapest_plan(item.packs, item.need, without=small)
-    if other is None or item.need is None:
+    if other is None:
         return " Order more there."
-    packs = packs_in_words(item.packs, other, item.need)
+    packs = item.packs_in_words(other)
     return f" Order more there, or take {packs} for {_money(costing, other.cash)}."
 
 

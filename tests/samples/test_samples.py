@@ -13,7 +13,9 @@ import pytest
 from tests.helpers import run
 from tests.samples.build import SAMPLES, SHEETS, build
 from tests.samples.by_hand import EXPECTED, as_json
+from tests.samples.by_hand_bought import FOR_A_BATCH
 from tests.samples.slips import hints_to_json
+from tests.tables import close
 
 ON = "2026-11-20"
 
@@ -216,3 +218,21 @@ def test_the_checked_in_figures_are_the_ones_worked_by_hand(name: str) -> None:
 def test_the_checked_in_slips_are_the_ones_declared_beside_the_rows() -> None:
     told = (SAMPLES / "everything_wrong.expected.json").read_text("utf-8")
     assert told == hints_to_json()
+
+
+@pytest.mark.parametrize("name", FOR_A_BATCH)
+def test_what_is_bought_for_a_batch_of_the_main_sample_is_as_worked_by_hand(name: str) -> None:
+    need, packs, cash, left_over, used_price = FOR_A_BATCH[name]
+    code, out, _ = run("compare", SAMPLES / "market_stall.xlsx", name, "--json", "--on", ON)
+    (item,) = json.loads(out)["items"]
+    (pack,) = item["packs"]
+    assert (code, pack["used_part"]) == (0, 1)
+    close(item["need"], need)
+    for found, (called, count) in zip(item["mix"]["packs"], packs, strict=True):
+        assert found["pack"] == called
+        close(found["count"], count)
+    close(item["mix"]["cash"], cash)
+    close(item["mix"]["cost"], cash)
+    close(item["mix"]["left_over"], left_over)
+    close(item["mix"]["spoils"], left_over)
+    close(pack["price_per_base_unit_used"], used_price)
