@@ -29,6 +29,8 @@ def finding(packs: Sequence[Pack], book: Book) -> str:
     A price that a later receipt has overtaken never wins; it is said with its day.
     """
     standing = [pack for pack in packs if pack.stands]
+    if not standing:
+        return "No price of it still stands: later receipts have overtaken them all."
     said = _finding(standing) if len(standing) == len(packs) else _of_those(standing)
     return " ".join((said, *_old(standing, book), *_overtaken(packs, standing, book)))
 
@@ -52,27 +54,31 @@ def _overtaken(packs: Sequence[Pack], standing: Sequence[Pack], book: Book) -> I
     """Each price that would win, had no later receipt overtaken it."""
     best = standing[0]
     for pack in packs:
-        cheaper = pack.weighed and best.weighed and pack.weighed < best.weighed * (1 - ABOUT)
-        if pack.stands or not cheaper or pack.day is None:
+        if pack.stands or not pack.weighed or not best.weighed or pack.day is None:
             continue
-        later = max(
-            (each for each in standing if each.supplier_key == pack.supplier_key),
-            key=lambda each: each.day or Decimal(0),
-            default=best,
-        )
-        saved = percent(1 - (pack.weighed or Decimal(0)) / (best.weighed or Decimal(1)))
-        yield (
-            f"The {pack.called} was {saved} cheaper on {book.day(pack.day).isoformat()}, but a "
-            f"later receipt has overtaken that price ({_receipt(pack, later, book)}): ask what it "
-            f"costs now."
-        )
+        saved = 1 - pack.weighed / best.weighed
+        if saved >= ABOUT:
+            yield (
+                f"The {pack.called} was {percent(saved)} cheaper on "
+                f"{book.day(pack.day).isoformat()}, but a later receipt has overtaken that price"
+                f"{_later(pack, packs, book)}: ask what it costs now."
+            )
 
 
-def _receipt(pack: Pack, later: Pack, book: Book) -> str:
-    """The later receipt, and whether it is the same inner pack."""
-    day = "" if later.day is None else f", {book.day(later.day).isoformat()}"
-    inner = later.name.rpartition(" × ")[2] == pack.name.rpartition(" × ")[2]
-    return f"{later.name}{day}{', the same inner pack' if inner and later is not pack else ''}"
+def _later(pack: Pack, packs: Sequence[Pack], book: Book) -> str:
+    """The last pack bought there since, and whether it is the same inner pack: 18, of 2 × 18."""
+    since = [
+        (day, each)
+        for each in packs
+        if each.row.table == "packs_bought" and each.supplier_key == pack.supplier_key
+        if (day := each.day) is not None and pack.day is not None and day > pack.day
+    ]
+    if not since:
+        return ""
+    day, last = max(since, key=lambda each: each[0])
+    inner, own = (each.name.rpartition(" × ")[2] for each in (last, pack))
+    same = ", the same inner pack" if inner == own else ""
+    return f" ({last.name}, {book.day(day).isoformat()}{same})"
 
 
 def _finding(packs: Sequence[Pack]) -> str:

@@ -17,7 +17,7 @@ from costbook.definitions.workings import TABLES
 from costbook.writing.formulas import Formulas
 from costbook.writing.layout import lay_out_tables
 from tests.deciding.asking import ON, STALL, answered, asked, costed, number, read
-from tests.helpers import make_book, run, save
+from tests.helpers import Shown, make_book, run, save
 from tests.random_books import COSTED_ON, random_book
 from tests.tables import close, sheets
 
@@ -896,6 +896,26 @@ def test_which_prices_a_later_receipt_overtakes(rows: list[str], dead: list[str]
     item = compared("Eggs", "ea", bought(*rows))
     assert [pack["pack"] for pack in item["packs"] if pack["overtaken"]] == dead
     assert item["packs"][0]["overtaken"] is False
+
+
+def test_where_a_receipt_in_another_money_overtakes_every_price_none_is_said_to_win(
+    tmp_path: Path,
+) -> None:
+    def in_words(*rows: str) -> str:
+        text = bought(CARTON, "2026-11-13 | Eggs | Carry | 1 | | 12 | ct | 4.00 |", *rows)
+        dollars = "Settings\nSetting | Value\nCurrency | USD"
+        book = sheets("\n\n".join((text, dollars, MADE.format("Eggs", "ea").strip())))
+        book["Purchases"][2][7] = Shown(4, '"€"0.00')
+        (item,) = asked("compare", save(book, tmp_path), "--on", ON)["items"]
+        words: str = item["in_words"]
+        return words
+
+    assert in_words() == "No price of it still stands: later receipts have overtaken them all."
+    assert in_words(GROCER) == (
+        "The 12 ea from Grocer is the only pack whose price still stands. The 18 ea from Carry was "
+        "32.2 % cheaper on 2026-10-30, but a later receipt has overtaken that price: ask what it "
+        "costs now."
+    )
 
 
 def test_what_was_seen_before_a_receipt_from_there_is_overtaken_too() -> None:
