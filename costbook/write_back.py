@@ -27,6 +27,7 @@ from costbook.printing import Tell, quietly
 from costbook.problems import Place, Problem, Refused, Severity
 from costbook.reading.copied import cells_to_copy
 from costbook.round_trip import Costed, tabs_of_ours
+from costbook.writing.blank import HOW_TO_START
 from costbook.writing.copies import copied_workbook
 from costbook.writing.description import SheetDescription
 from costbook.writing.pages.page import Context
@@ -70,7 +71,12 @@ def write(
         tuple(more.values()),
         hash_of_theirs(base),
     )
-    content = graft(base, drawn(costed.costing, sheets), {tab: each for each, tab in tabs.items()})
+    content = graft(
+        base,
+        drawn(costed.costing, sheets),
+        {tab: each for each, tab in tabs.items()},
+        in_front=HOW_TO_START in costed.costing.structure.book.other_tabs,
+    )
     step("Checking what was written")
     _refuse_unsound(base, content)
     said = (*_copied(costed, target), *_left_standing(base, tabs), *_trials_gone(costed, tabs))

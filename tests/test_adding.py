@@ -51,7 +51,7 @@ def test_the_sheet_stands_before_ours_and_all_else_is_as_it_was(stall: Path) -> 
         f'  costbook cost "{stall}"\n'
         "Your workbook as it was: "
     )
-    first_of_ours = before.index("Prices")
+    first_of_ours = before.index("In short")
     assert tabs(stall) == [
         *before[:first_of_ours], "Overheads", "Offers", *before[first_of_ours:]
     ]  # fmt: skip

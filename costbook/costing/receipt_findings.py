@@ -9,6 +9,7 @@ from typing import Final
 from costbook.book import Record, as_key
 from costbook.costing.engine import Costing
 from costbook.costing.line_findings import place_of
+from costbook.definitions import rules
 from costbook.definitions.likeness import alike
 from costbook.definitions.rules import ROWS_IN_RANK
 from costbook.near_names import NearNames, did_you_mean
@@ -85,7 +86,7 @@ def prices_old(costing: Costing) -> Iterator[Problem]:
     for row in costing.structure.rows["item_prices"]:
         figures = costing.of(row)
         number = costing.of(row.links["prices_now"])["purchase_row"]
-        if figures["freshness"] != "old: check it" or not isinstance(number, Decimal):
+        if figures["freshness"] != rules.OLD or not isinstance(number, Decimal):
             continue
         record = costing.structure.purchases[int(number)]
         yield _doubt(

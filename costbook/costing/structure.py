@@ -283,6 +283,7 @@ class _Builder:
                 fixed: dict[str, Value] = {
                     "product": product.fixed["product"],
                     "outlet": outlet.fixed["outlet"],
+                    "number": Decimal(len(self.rows["prices"]) + 1),
                 }
                 sources = {"Products": self.product_records[key], **outlet.sources}
                 links = {"products": product, "packs": self.packs[key], "outlets": outlet}

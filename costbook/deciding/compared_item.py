@@ -36,11 +36,10 @@ class ComparedItem:
         plan, need = self.plan, self.need
         if plan is None or need is None:
             return ""
-        days = "a batch" if need.of_a_batch else f"{plain(rounded(need.days, 1))} days"
         usual = "" if self.usual_cost is None else f", as usual {money(self.usual_cost, places)}"
         sure = "" if plan.proved else " (the best found; there are too many mixes to try them all)"
         return (
-            f"For {days}: {self.packs_in_words(plan)} for {money(plan.cash, places)} "
+            f"For {need.in_words}: {self.packs_in_words(plan)} for {money(plan.cash, places)} "
             f"in cash{sure}, {self._left(plan)}; what is used costs "
             f"{money(plan.cost, places)}{usual}."
         )

@@ -9,7 +9,8 @@ from typing import Final
 
 from costbook.costing.engine import Costing
 from costbook.deciding.mix import PackChoice, cheapest_mix
-from costbook.deciding.pack import Pack
+from costbook.deciding.pack import Pack, plain
+from costbook.definitions.rounding import rounded
 
 __all__ = [
     "Need",
@@ -42,6 +43,11 @@ class Need:
     def ready(self) -> Decimal:
         """The amount ready to use [base]."""
         return self.amount * self.usable
+
+    @property
+    def in_words(self) -> str:
+        """How long it is for."""
+        return "a batch" if self.of_a_batch else f"{plain(rounded(self.days, 1))} days"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import reduce
 from operator import add
-from typing import Any
+from typing import Any, Final
 
 from costbook.definitions.algebra import (
     UNKNOWN,
@@ -171,6 +171,7 @@ def bridge(measure: N, worth: N, price_measure: N, price_worth: N) -> N:
 
 WEIGHT, VOLUME, PIECE, LENGTH, AREA = map(int, Measure)
 """The measures by their numbers."""
+BILLION = 1_000_000_000
 WEIGHED = PIECE
 """Measures up to this (weight, volume, piece) have a worth in grams; above it, in area."""
 
@@ -190,11 +191,15 @@ def age_days(costed_on: N, day: N) -> N:
     return costed_on - day
 
 
+OLD: Final = "old: check it"
+"""What is said of a price that is older than Settings allow."""
+
+
 @meets_unknowns
 def freshness(age_days: N, stale_after_days: N) -> Words:
     """Whether a price is older than the person allows."""
     old = both(known(age_days), known(stale_after_days), above(age_days, stale_after_days))
-    return choose(known(age_days), choose(old, "old: check it", "fresh"), "no price yet")
+    return choose(known(age_days), choose(old, OLD, "fresh"), "no price yet")
 
 
 def price_ready_to_use(price_per_base_unit: N, usable_share: N) -> N:
@@ -882,6 +887,17 @@ def advice(price_on_step: N, price_now: N, uncounted: Words) -> Words:
     least = choose(short, "raise at least to this", "at least this")
     whole = choose(known(price_now), compared, "charge this")
     return choose(known(price_on_step), choose(same(uncounted, ""), whole, least), "not known yet")
+
+
+@meets_unknowns
+def short_by(price_on_step: N, price_now: N, number: N) -> N:
+    """How far the price now is below the price on the step, as a share of that [1]; 0 if it isn't.
+
+    So it is where either is not known: there is nothing to raise it by. Of two that are alike the
+    first row is put first by a billionth.
+    """
+    short = above(price_on_step, price_now)
+    return choose(short, (price_on_step - price_now) / price_on_step - number / BILLION, 0)
 
 
 # ---------------------------------------------------------------- price ladder

@@ -905,6 +905,8 @@ PRICES = Table(
         Column("lacks", Computed(rules.price_lacks), Show.TEXT),
         Column("lacks_or_goes_without", Computed(rules.lacks_or_goes_without), Show.TEXT),
         Column("advice", Computed(rules.advice), Show.TEXT),
+        Column("number", Fixed(), Show.WHOLE),
+        Column("short_by", Computed(rules.short_by), Show.SHARE),
     ),
 )
 

@@ -43,16 +43,20 @@ _RELATIONS: Final = "application/vnd.openxmlformats-package.relationships+xml"
 _STYLES: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"
 
 
-def graft(theirs: bytes, ours: bytes, titles: Mapping[str, str]) -> bytes:
+def graft(
+    theirs: bytes, ours: bytes, titles: Mapping[str, str], *, in_front: bool = False
+) -> bytes:
     """The person's workbook with our sheets in it.
 
     `ours` holds our sheets alone, under the tab names that `tab_names` gave; `titles`: tab name
     -> our title, which the mark remembers. Our sheets of an earlier run are replaced where they
     stand, and those no longer made are removed, unless something of the person's points there.
+    `in_front`: the first of ours comes before all tabs, if it wasn't there yet.
     The same workbooks give the same bytes. Raises Refused (theirs can't be read) and ValueError
     (ours isn't what a graft can take).
     """
-    return _merged(planned(opened(read(theirs)), opened(read(ours)), titles))
+    plan = planned(opened(read(theirs)), opened(read(ours)), titles, in_front=in_front)
+    return _merged(plan)
 
 
 def with_sheets(theirs: bytes, sheets: bytes) -> bytes:

@@ -136,7 +136,8 @@ def _sheets(plan: Plan, root: Element, ids: Mapping[str, str]) -> dict[str, Elem
         if tab.name not in own:
             own[tab.name] = _new_sheet(sheets, tab, next(free), ids[tab.name])
             _put(plan, own, before, own[tab.name])
-        before = own[tab.name]
+        if tab.name not in _in_front(plan):
+            before = own[tab.name]
     return own
 
 
@@ -159,13 +160,25 @@ def _new_sheet(sheets: Element, tab: Tab, number: int, relation: str) -> Element
 
 def _put(plan: Plan, own: Mapping[str, Element], before: Element | None, new: Element) -> None:
     """Move a new sheet behind the one it was made behind, else before the first of ours."""
-    ours = [own[tab.name] for tab in plan.made.tabs if tab.name in plan.standing]
+    apart = _in_front(plan)
+    ours = [
+        own[tab.name]
+        for tab in plan.made.tabs
+        if tab.name in plan.standing and tab.name not in apart
+    ]
     ours += [] if plan.titles else [tab.element for tab in plan.kept]
     first = next(iter(ours), None)
-    if before is not None:
+    if new.get("name") in apart:
+        plan.book.tabs[0].element.addprevious(new)
+    elif before is not None:
         before.addnext(new)
     elif first is not None:
         first.addprevious(new)
+
+
+def _in_front(plan: Plan) -> set[str]:
+    """The tab of ours that comes before all others, and isn't beside the rest of ours."""
+    return {tab.name for tab in plan.made.tabs[:1]} if plan.in_front else set()
 
 
 def _views(plan: Plan, root: Element, moved: Mapping[int, int], after: list[Element]) -> None:

@@ -40,6 +40,8 @@ class Plan:
     kept: tuple[Tab, ...]
     leaving: frozenset[str]
     brought: Mapping[str, str]
+    in_front: bool = False
+    """Whether the first of ours, where it is new, comes before all that stands there."""
 
     @property
     def ours(self) -> tuple[Tab, ...]:
@@ -53,7 +55,9 @@ class Plan:
         return (self.book.package.by_key[key(part)] for part in parts if key(part) not in own)
 
 
-def planned(book: Opened, made: Opened, titles: Mapping[str, str]) -> Plan:
+def planned(
+    book: Opened, made: Opened, titles: Mapping[str, str], *, in_front: bool = False
+) -> Plan:
     """The plan. Raises ValueError when `made` isn't what a graft can take (a mistake in the
     caller: names not from `tab_names`, or parts that no sheet holds)."""
     there = marked(book)
@@ -68,7 +72,7 @@ def planned(book: Opened, made: Opened, titles: Mapping[str, str]) -> Plan:
     leaving = frozenset(alone | {key(rels_name(part)) for part in alone})
     taken = _taken(book, theirs, leaving)
     brought = _brought(made, standing, taken)
-    return Plan(book, made, titles, standing, gone, kept, leaving, brought)
+    return Plan(book, made, titles, standing, gone, kept, leaving, brought, in_front)
 
 
 def beside(book: Opened, made: Opened) -> Plan:

@@ -15,8 +15,10 @@ from costbook.definitions.sheets import SHEETS
 from costbook.writing.description import Choices, Look, Role, SheetDescription
 from costbook.writing.workbook import draw
 
-__all__ = ["added_sheets", "blank_sheets", "blank_workbook"]
+__all__ = ["HOW_TO_START", "added_sheets", "blank_sheets", "blank_workbook"]
 
+HOW_TO_START: Final = "How to start"
+"""The first sheet of a workbook that we made."""
 _FROM_1900: Final = date(1899, 12, 30)
 ROWS_READY: Final = 500
 """Rows below the headings that have drop-downs."""
@@ -50,10 +52,10 @@ def blank_sheets(*, full: bool) -> list[SheetDescription]:
 
 
 def _how_to_start(sheets: list[InputSheet]) -> SheetDescription:
-    sheet = SheetDescription("How to start", "How to start")
+    sheet = SheetDescription(HOW_TO_START, HOW_TO_START)
     sheet.landscape = False
     sheet.widths = {0: 18, 1: 80}
-    sheet.line("How to start", Role.TITLE)
+    sheet.line(HOW_TO_START, Role.TITLE)
     sheet.next_row += 1
     for number, text in enumerate(_STEPS, 1):
         at = sheet.next_row

@@ -17,6 +17,7 @@ from costbook.writing.layout import lay_out_tables
 from costbook.writing.pages.about import about_page
 from costbook.writing.pages.cards import cost_cards_page
 from costbook.writing.pages.earlier import earlier_costings_page
+from costbook.writing.pages.in_short import in_short_page
 from costbook.writing.pages.latest import latest_prices_page
 from costbook.writing.pages.memory import MEMORY, memory_page
 from costbook.writing.pages.packs_compared import packs_compared_page
@@ -31,6 +32,7 @@ from costbook.writing.workbook import draw
 __all__ = ["TITLES", "describe", "drawn", "our_workbook"]
 
 TITLES: Final = (
+    "In short",
     "Prices",
     "Cost cards",
     "Latest prices",
@@ -64,6 +66,7 @@ def describe(
     trial_layout = replace(layout, tab=tabs["Trial workings"])
     context = Context(costing, layout, tabs, _places(costing), remembered, trial, trial_layout)
     sheets = [
+        in_short_page(context, problems),
         prices_page(context),
         cost_cards_page(context),
         latest_prices_page(context),

@@ -27,7 +27,7 @@ def test_what_is_stored_with_every_formula_is_the_engines(name: str, books: Book
     new, stored = book.new_run, stored_values(book.costed)
     expected = {new.tabs[title]: new.workings(new.first, title) for title in COMPUTED}
     pages = new.pages(new.first)
-    assert len(pages) == 6  # Prices, Cost cards, Latest prices, Packs compared, and two more
+    assert len(pages) == 7  # In short, Prices, Cost cards, Latest prices, and three more
     for tab, cells in pages.items():
         expected[tab] = {cell: value for cell, value in cells.items() if cell in stored[tab]}
     wrong = [f"{tab}!{each}" for tab in expected for each in compare(expected[tab], stored[tab])]

@@ -108,6 +108,7 @@ class Page:
     def __init__(self, context: Context, title: str) -> None:
         self.context = context
         self.sheet = SheetDescription(title, context.tabs[title])
+        self.sheet.anchors[f"page: {title}"] = (0, 0)
 
     def value(self, ref: Ref) -> Value:
         """The engine's figure."""

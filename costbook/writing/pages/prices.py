@@ -10,7 +10,7 @@ from costbook.definitions.parts import PARTS
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.bars import bars
-from costbook.writing.pages.cards import PRICES, card_link
+from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.glance import TO_ACT_ON, glance
 from costbook.writing.pages.in_step import STILL_TRUE, step_row
 from costbook.writing.pages.ladder import ladder
@@ -90,7 +90,6 @@ def prices_page(context: Context) -> SheetDescription:
 def _head(page: Page) -> None:
     context, sheet = page.context, page.sheet
     name = f"{context.business}: " if context.business else ""
-    sheet.anchors[PRICES[1:]] = (0, 0)
     sheet.line(f"{name}what each pack sold cost, and what to charge", Role.TITLE)
     settings = context.costing.structure.one("settings")
     row = sheet.next_row

@@ -1,0 +1,97 @@
+"""In short: what a tired cook should know first, from all the answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from costbook.costing.engine import Costing
+from costbook.costing.rows import Row
+from costbook.deciding.moved import moves
+from costbook.deciding.pack import money
+from costbook.deciding.packs import ComparedItem, compared
+from costbook.definitions import rules
+from costbook.problems import Problem, Severity
+
+__all__ = ["RAISED_FIRST", "Line", "in_short", "raised_first"]
+
+RAISED_FIRST = 3
+"""Prices that are named first."""
+_WEEKS = Decimal(2)
+"""How long what is bought is to last, as on Packs compared."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing to know: what it is about, in a sentence, and the sheet that has the rest."""
+
+    about: str
+    words: str
+    sheet: str
+
+
+def raised_first(costing: Costing) -> list[Row]:
+    """The prices that are furthest below what to charge, at most three.
+
+    Furthest as a share of what to charge, so that a six-pack doesn't hide a single.
+    """
+    short = [(costing.of(row)["short_by"], row) for row in costing.structure.rows["prices"]]
+    found = [(share, row) for share, row in short if isinstance(share, Decimal) and share > 0]
+    return [row for _, row in sorted(found, key=lambda each: (-each[0], each[1].index))][
+        :RAISED_FIRST
+    ]
+
+
+def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[Line]:
+    """What moved, what to buy otherwise, what is missing, and which prices are old."""
+    return [
+        Line("What moved", moves(costing).message(places), "What moved"),
+        *_bought_otherwise(costing, places),
+        Line("To put right", _to_put_right(problems), "To put right"),
+        Line("Old prices", _old_prices(costing), "Latest prices"),
+    ]
+
+
+def _bought_otherwise(costing: Costing, places: int) -> Iterator[Line]:
+    """The item on which another pack saves most, if one does."""
+    saving = [(_saved(item), item) for item in compared(costing, _WEEKS)]
+    best = max(saving, key=lambda each: each[0], default=None)
+    if best is not None and best[0] > 0:
+        yield Line("What to buy", _bought_for_less(*best, places), "Packs compared")
+
+
+def _bought_for_less(saved: Decimal, item: ComparedItem, places: int) -> str:
+    need = item.need
+    time = f"For {need.in_words} that" if need else "That"
+    return f"{item.item}: {item.in_words} {time} saves {money(saved, places)}."
+
+
+def _saved(item: ComparedItem) -> Decimal:
+    """What the cheapest way to buy saves against the pack bought last [money]."""
+    if item.plan is None or item.usual_cost is None:
+        return Decimal(0)
+    return item.usual_cost - item.plan.cost
+
+
+def _to_put_right(problems: Sequence[Problem]) -> str:
+    wrong = [each for each in problems if each.severity is Severity.WRONG]
+    doubts = len(problems) - len(wrong)
+    if not wrong:
+        return f"Nothing is wrong; {doubts} to check." if doubts else "Nothing."
+    more = f", and {len(wrong) - 1} more" if len(wrong) > 1 else ""
+    return f"{wrong[0]}{more}."
+
+
+def _old_prices(costing: Costing) -> str:
+    old = [
+        (age, str(row.fixed["item"]))
+        for row in costing.structure.rows["item_prices"]
+        if costing.of(row)["freshness"] == rules.OLD
+        and isinstance(age := costing.of(row)["age_days"], Decimal)
+    ]
+    if not old:
+        return "None."
+    days, item = max(old)
+    count = "1 is old" if len(old) == 1 else f"{len(old)} are old"
+    return f"{count}: {item}, {days} days."

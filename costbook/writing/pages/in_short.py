@@ -1,0 +1,95 @@
+"""In short: what to raise first, live; and one line for each other thing to know."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from costbook.book import Value
+from costbook.costing.rows import Row
+from costbook.deciding.in_short import RAISED_FIRST, in_short, raised_first
+from costbook.definitions.columns import Show
+from costbook.problems import Problem
+from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.layout import sheet_name
+from costbook.writing.pages.at_least import at_least
+from costbook.writing.pages.cards import PRICES
+from costbook.writing.pages.in_step import STILL_TRUE, step_row
+from costbook.writing.pages.page import MONEY_WIDTH, UNKNOWN_MARK, Context, Page, look_of
+from costbook.writing.pages.prices import WITHOUT
+
+__all__ = ["in_short_page"]
+
+COLUMNS = (
+    ("Product", "product", Show.TEXT, Role.LABEL),
+    ("Sold at", "outlet", Show.TEXT, Role.LABEL),
+    ("Price now", "price_now", Show.MONEY, Role.GIVEN),
+    ("CHARGE", "price_on_step", Show.MONEY, Role.ANSWER),
+    ("Margin now", "now_margin", Show.SHARE, Role.COMPUTED),
+    ("Target margin", "applied_target_margin", Show.SHARE, Role.GIVEN),
+)
+WIDTH = len(COLUMNS)
+NOTHING = "Nothing to raise."
+RANKED = WIDTH
+"""The column, unseen, of the row that each line shows."""
+
+
+def in_short_page(context: Context, problems: Sequence[Problem]) -> SheetDescription:
+    """Describe the sheet In short, the first of ours."""
+    page = Page(context, "In short")
+    sheet = page.sheet
+    sheet.widths = {0: 27.0, 1: 22.0} | dict.fromkeys(range(2, WIDTH), MONEY_WIDTH)
+    sheet.landscape = False
+    name = f"{context.business}: in short" if context.business else "In short"
+    sheet.line(name, Role.TITLE)
+    step_row(context, sheet, WIDTH, STILL_TRUE)
+    at_least(page, *WITHOUT, WIDTH)
+    _raise_first(page)
+    day = context.costing.structure.costed_on
+    page.section(f"To know, as costed on {day.day} {day:%B %Y}", WIDTH)
+    for line in in_short(context.costing, problems, context.places):
+        at, link = sheet.next_row, f"#page: {line.sheet}"
+        sheet.put(at, 0, line.about, look_of(Role.LABEL, Show.TEXT, 0), link=link)
+        sheet.put(at, 1, line.words, look_of(Role.LABEL, Show.TEXT, 1))
+        sheet.merged.append((at, 1, at, WIDTH - 1))
+        sheet.next_row += 1
+    page.caution(WIDTH)
+    return sheet
+
+
+def _raise_first(page: Page) -> None:
+    """The prices furthest below what to charge, the furthest first; live."""
+    sheet, layout = page.sheet, page.context.layout
+    page.section(f"Raise these first ({page.context.sign} a pack)", WIDTH)
+    page.headings([name for name, *_ in COLUMNS], shows=[show for _, _, show, _ in COLUMNS])
+    if not layout.count["prices"]:
+        sheet.line(NOTHING, Role.LABEL)
+        return
+    rows = raised_first(page.context.costing)
+    for rank in range(RAISED_FIRST):
+        _line(page, rank, rows[rank] if rank < len(rows) else None)
+    sheet.next_row += 1
+
+
+def _line(page: Page, rank: int, row: Row | None) -> None:
+    at, sheet, layout = page.sheet.next_row, page.sheet, page.context.layout
+    tab = sheet_name(layout.tab)
+    every = f"{tab}!{layout.column_range('prices', 'short_by')}"
+    which = f"=IF(COUNT({every})<{rank + 1},0,IF(LARGE({every},{rank + 1})>0,MATCH(LARGE({every},"
+    which += f"{rank + 1}),{every},0),0))"
+    shown = Decimal(row.index + 1 if row else 0)
+    sheet.put(at, RANKED, shown, Look(Role.UNSEEN), formula=which)
+    number = page.address(at, RANKED)
+    for column, (_, name, show, role) in enumerate(COLUMNS):
+        of_all = f"{tab}!{layout.column_range('prices', name)}"
+        none = NOTHING if rank == column == 0 else ""
+        found = f"INDEX({of_all},MAX({number},1))"
+        unknown = "" if show is Show.TEXT else UNKNOWN_MARK
+        formula = f'=IF({number}=0,"{none}",IF({found}="","{unknown}",{found}))'
+        value: Value = none
+        if row is not None:
+            value = page.value((row, name))
+            value = unknown if value in (None, "") else value
+        link = PRICES if column == 0 else ""
+        page.sheet.put(at, column, value, look_of(role, show, column), formula=formula, link=link)
+    sheet.next_row += 1

@@ -1,0 +1,154 @@
+"""In short: the first sheet of ours, with what to raise first, live, and a line for all else.
+
+A flatbread of 1.00 made, at a margin of a half on steps of 0.50: 2.00 at the market, where it is
+sold for 1.50 (a quarter below). A dozen is 12.00 made and 24.00 to charge; it is sold for 20.00
+(a sixth below).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from costbook.costing.result import CAUTION
+from tests.helpers import make_book, run
+from tests.judges.ironcalc_judge import IronCalc
+from tests.tables import sheets
+from tests.writing.test_ladder import BOOK
+
+ON = ("--on", "2026-11-20")
+PRICED = BOOK.replace("Units per pack\n", "Units per pack | Current price\n").replace(
+    "Flatbread | Flatbread | 1\n", "Flatbread | Flatbread | 1 | 1.5\n"
+).replace("Dozen     | Flatbread | 12\n", "Dozen     | Flatbread | 12 | 20\n").replace(
+    "    Cafe   | stall | 0          | 0             | 10                 | 20           | 0\n", ""
+)  # fmt: skip
+
+
+def costed(folder: Path, text: str = PRICED) -> Path:
+    path = make_book(folder / "stall.xlsx", sheets(text))
+    run("cost", path, *ON)
+    return path
+
+
+def shown(path: Path) -> dict[str, Any]:
+    sheet = openpyxl.load_workbook(path, data_only=True)["In short"]
+    return {cell.coordinate: cell.value for row in sheet for cell in row if cell.value is not None}
+
+
+def first_line(values: dict[str, Any]) -> int:
+    return 1 + next(int(cell[1:]) for cell, value in values.items() if value == "Product")
+
+
+def lines(values: dict[str, Any]) -> dict[str, str]:
+    """What is said of each other thing, by what it is about."""
+    about = ("What moved", "What to buy", "To put right", "Old prices")
+    return {v: values[f"B{cell[1:]}"] for cell, v in values.items() if v in about}
+
+
+def test_what_is_furthest_below_stands_first(tmp_path: Path) -> None:
+    values = shown(costed(tmp_path))
+    at = first_line(values)
+    row = [values.get(f"{column}{at}") for column in "ABCDEF"]
+    assert row[:4] == ["Flatbread", "Market", 1.5, 2]
+    assert row[4] == pytest.approx((1.5 - 1) / 1.5)
+    assert row[5] == 0.5
+    assert [values.get(f"{column}{at + 1}") for column in "ABCD"] == ["Dozen", "Market", 20, 24]
+    assert f"C{at + 2}" not in values
+
+
+def test_it_follows_a_price_and_says_when_there_is_nothing_to_raise(
+    tmp_path: Path, ironcalc: IronCalc
+) -> None:
+    path = costed(tmp_path)
+    at = first_line(shown(path))
+    document = ironcalc.open(path)
+    document.set("Products", "D3", 12)  # the dozen: half of 24.00
+    document.recalculate()
+    assert document.values("In short")[f"A{at}"] == "Dozen"
+    document.set("Products", "D2", 2)
+    document.set("Products", "D3", 24)
+    document.recalculate()
+    assert document.values("In short")[f"A{at}"] == "Nothing to raise."
+
+
+def test_of_two_alike_both_are_shown_the_first_row_first(tmp_path: Path) -> None:
+    values = shown(costed(tmp_path, PRICED.replace("12 | 20\n", "12 | 18\n")))
+    at = first_line(values)
+    assert [values[f"A{at}"], values[f"A{at + 1}"]] == ["Flatbread", "Dozen"]
+
+
+def test_one_line_each_for_what_moved_what_is_missing_and_what_is_old(tmp_path: Path) -> None:
+    assert lines(shown(costed(tmp_path))) == {
+        "What moved": "As costed on 20 November 2026: no price changed.",
+        "To put right": "Nothing.",
+        "Old prices": "None.",
+    }
+
+
+def test_what_is_wrong_and_what_is_old_are_counted_and_the_first_is_named(tmp_path: Path) -> None:
+    text = PRICED.replace("2026-11-01 | Flour", "2026-09-01 | Flour")
+    said = lines(shown(costed(tmp_path, text)))
+    assert said["Old prices"] == "1 is old: Flour, 80 days."
+    assert said["To put right"] == "Nothing is wrong; 1 to check."
+    wrong = text.replace("Dozen     | Flour | 0 ", "Dozne     | Film  | 0 ")
+    said = lines(shown(costed(tmp_path, wrong.replace("Flatbread | Bake ", "Flat      | Bake "))))
+    assert said["To put right"].startswith("Stages!A2: ")
+    assert said["To put right"].endswith(" more.")
+    older = text.replace("    2026-09-01", "    2026-08-01 | Salt | 1 | kg | 1\n    2026-09-01")
+    assert lines(shown(costed(tmp_path, older)))["Old prices"] == "2 are old: Salt, 111 days."
+
+
+def test_the_pack_that_saves_most_is_named_with_what_it_saves(tmp_path: Path) -> None:
+    """5 kg a week: 10 kg in 14 days, 20.00 as usual and 10.00 in a sack of ten."""
+    text = (
+        PRICED
+        + """
+    Items
+    Item  | Use per week
+    Flour | 5 kg
+
+    Offers
+    Item  | Supplier | Pack size | Unit | Price per pack
+    Flour | Barn     | 10        | kg   | 10
+"""
+    )
+    said = lines(shown(costed(tmp_path, text)))["What to buy"]
+    assert said == (
+        "Flour: The 10 kg from Barn is 50.0 % cheaper than the 1 kg, as long as less than 50.0 % "
+        "of it is thrown away. For 14 days that saves 10.00."
+    )
+
+
+def test_it_is_the_first_tab_of_a_workbook_that_new_made_else_the_first_of_ours(
+    tmp_path: Path,
+) -> None:
+    made = tmp_path / "made.xlsx"
+    run("new", made)
+    book = openpyxl.load_workbook(made)
+    for sheet, rows in sheets(PRICED).items():
+        if sheet in book.sheetnames:
+            for number, row in enumerate(rows, 1):
+                for column, value in enumerate(row, 1):
+                    book[sheet].cell(number, column).value = value
+    book.save(made)
+    for _ in range(2):  # and it stays there
+        run("cost", made, *ON)
+        assert openpyxl.load_workbook(made).sheetnames[:2] == ["In short", "How to start"]
+    own = openpyxl.load_workbook(costed(tmp_path)).sheetnames
+    assert own[own.index("In short") - 1 : own.index("In short") + 2] == [
+        *("Outlets", "In short", "Prices"),
+    ]
+
+
+def test_each_line_leads_to_its_sheet_and_the_cautions_stand_below(tmp_path: Path) -> None:
+    path = costed(tmp_path)
+    sheet = openpyxl.load_workbook(path)["In short"]
+    links = {
+        str(cell.value): cell.hyperlink.location for row in sheet for cell in row if cell.hyperlink
+    }
+    for about, tab in (("What moved", "What moved"), ("Old prices", "Latest prices")):
+        assert links[about] == f"'{tab}'!A1"
+    assert CAUTION in shown(path).values()
