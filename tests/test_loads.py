@@ -1,0 +1,74 @@
+"""Which foreign libraries each command loads: as the letter says, and no other.
+
+Each command runs in a process of its own, since what one has loaded stays loaded.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.test_house import HOUSE, table_under, words
+
+SAMPLES = HOUSE / "sample_workbooks"
+SAID = table_under("### Which command loads which library")
+GIVEN = {
+    "BOOK": "book.xlsx",
+    "OTHER": "other.xlsx",
+    "NEW": "new.xlsx",
+    "PRODUCT": "Bean wraps, four",
+    "ITEM": "Onions",
+    "SERIES": str(SAMPLES / "us_egg_prices_2022_2025.csv"),
+}
+"""What the words in capitals of the letter's table stand for."""
+
+RUN = """
+import sys
+from costbook.cli import main
+status = None
+try:
+    status = main(sys.argv[1:])
+except SystemExit as ended:
+    status = ended.code
+print()
+print(status, *sorted({name.split(".")[0] for name in sys.modules}))
+"""
+
+
+def loaded(command: list[str], folder: Path) -> set[str]:
+    """The foreign libraries that one command loads, run to a good end on the starter sample."""
+    shutil.copy(SAMPLES / "starter.xlsx", folder / "book.xlsx")
+    given = [sys.executable, "-c", RUN, *command]
+    here = os.environ | {"PYTHONPATH": str(HOUSE)}
+    ran = subprocess.run(given, cwd=folder, env=here, capture_output=True, text=True, check=False)
+    assert ran.returncode == 0, ran.stderr
+    status, *names = ran.stdout.splitlines()[-1].split()
+    assert status == "0", ran.stdout + ran.stderr
+    return set(names) & {row[0] for row in table_under("### Which module knows which library")}
+
+
+@pytest.mark.parametrize(("command", "libraries"), [row[:2] for row in SAID])
+def test_a_command_loads_the_libraries_the_letter_says(
+    command: str, libraries: str, tmp_path: Path
+) -> None:
+    given = [part.format(**GIVEN) for part in _words(command)]
+    assert loaded(given, tmp_path) == words(libraries)
+
+
+def _words(command: str) -> list[str]:
+    """A command's words, with {} around those that stand for something."""
+    parts = [part.split("=") for part in command.split()]
+    return ["=".join(f"{{{one}}}" if one in GIVEN else one for one in part) for part in parts]
+
+
+def test_the_letter_names_every_command_and_no_library_that_is_not_ours() -> None:
+    from costbook.cli import _COMMANDS
+
+    assert {row[0].split()[0] for row in SAID} - {"--help"} == set(_COMMANDS)
+    known = {row[0] for row in table_under("### Which module knows which library")}
+    assert set().union(*(words(row[1]) for row in SAID)) <= known
