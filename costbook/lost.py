@@ -45,7 +45,7 @@ def _stands_again(sheet: SheetDescription | None, typed: Typed) -> bool:
         and not cell.formula
         and cell.value is not None
         and short(_text(cell.value)) == short(typed.text)
-        for cell in sheet.rows.get(int(row) - 1, ())
+        for cell in sheet.rows.get(int(row) - 1, {}).values()
     )
 
 

@@ -13,6 +13,7 @@ from enum import StrEnum
 
 from costbook.book import Value
 from costbook.definitions.columns import Show
+from costbook.writing.layout import column_letters
 
 __all__ = [
     "ROW_IN_PIXELS",
@@ -218,7 +219,7 @@ class SheetDescription:
 
     title: str
     tab: str
-    rows: dict[int, list[CellContent]] = field(default_factory=dict)
+    rows: dict[int, dict[int, CellContent]] = field(default_factory=dict)
     widths: dict[int, float] = field(default_factory=dict)
     heights: dict[int, float] = field(default_factory=dict)
     merged: list[Area] = field(default_factory=list)
@@ -241,23 +242,22 @@ class SheetDescription:
     next_row: int = 0
 
     def put(
-        self,
-        row: int,
-        column: int,
-        value: Value,
-        look: Look,
-        *,
-        formula: str = "",
-        link: str = "",
+        self, row: int, column: int, value: Value, look: Look, *, formula: str = "", link: str = ""
     ) -> None:
-        """Describe one cell; rows and columns count from 0."""
-        content = CellContent(row, column, look, value, formula, link)
-        self.rows.setdefault(row, []).append(content)
+        """Describe one cell; rows and columns count from 0. Raises ValueError as ``add`` does."""
+        self.add(CellContent(row, column, look, value, formula, link))
+
+    def add(self, cell: CellContent) -> None:
+        """Add a cell. Raises ValueError where one stands in its place already."""
+        row = self.rows.setdefault(cell.row, {})
+        if row.setdefault(cell.column, cell) is not cell:
+            place = f"{self.tab}!{column_letters(cell.column)}{cell.row + 1}"
+            raise ValueError(f"{place} is described twice")
 
     def cells(self) -> Iterator[CellContent]:
         """All cells."""
         for cells in self.rows.values():
-            yield from cells
+            yield from cells.values()
 
     def line(self, text: str, role: Role, *, across: int = 0, height: float = 0) -> int:
         """Put a text into the next row, over some columns, and give the row's number.

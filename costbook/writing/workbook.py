@@ -144,9 +144,8 @@ def _draw_sheet(
     looks = {(cell.row, cell.column): cell.look for cell in sheet.cells()} if sheet.merged else {}
     for area in sheet.merged:
         drawn.merge_range(*area, "", formats.of(looks.get(area[:2], _PLAIN)))
-    for cells in sheet.rows.values():
-        for cell in cells:
-            _draw_cell(drawn, cell, formats, anchors)
+    for cell in sheet.cells():
+        _draw_cell(drawn, cell, formats, anchors)
     for mark in sheet.marks:
         _draw_mark(drawn, mark, formats)
     for chart in sheet.charts:

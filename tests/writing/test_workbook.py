@@ -29,6 +29,14 @@ def sheet_of(*cells: tuple[object, str], show: Show = Show.NUMBER) -> SheetDescr
     return sheet
 
 
+def test_two_cells_in_one_place_are_refused() -> None:
+    sheet = sheet_of((Decimal(1), ""), ("x", ""))
+    with pytest.raises(ValueError, match=r"^Prices!A2 is described twice$"):
+        sheet.put(1, 0, "x", PLAIN)
+    sheet.put(1, 1, "beside it", PLAIN)
+    assert [cell.value for cell in sheet.cells()] == [Decimal(1), "x", "beside it"]
+
+
 CELLS = [
     (Decimal("0.1"), ""),
     ("text", ""),

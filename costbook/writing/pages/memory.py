@@ -61,7 +61,7 @@ def imprint_of(sheet: SheetDescription) -> Imprint:
     rows: list[str] = []
     for number in range(max(sheet.rows, default=-1) + 1):
         letters: dict[int, str] = {}
-        for cell in sheet.rows.get(number, ()):
+        for cell in sheet.rows.get(number, {}).values():
             letters[cell.column] = _letter(cell)
             if cell.formula:
                 skins.add(skin(cell.formula.removeprefix("=").encode()))

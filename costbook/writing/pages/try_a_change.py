@@ -241,9 +241,8 @@ def _table(
     for row in context.costing.structure.rows[table]:
         at = first + row.index
         figures = context.trial.of(row)
-        cells = sheet.rows.setdefault(at, [])
         for number, column in columns:
             value = figures[column.name]
             formula = formulas.of(row, column) or ("" if value not in (None, "") else NOTHING)
             look = Look(Role.COMPUTED, column.show)
-            cells.append(CellContent(at, number, look, value, formula))
+            sheet.add(CellContent(at, number, look, value, formula))

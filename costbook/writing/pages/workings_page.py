@@ -35,13 +35,12 @@ def workings_page(context: Context) -> SheetDescription:
         for row, figures in zip(
             structure.rows[table.name], costing.figures[table.name], strict=True
         ):
-            cells = sheet.rows.setdefault(at, [])
             for number, column, look in columns:
                 formula = formulas.of(row, column)
                 value = figures[column.name]
                 if not formula and value in (None, ""):
                     formula = NOTHING
-                cells.append(CellContent(at, number, look, value, formula or ""))
+                sheet.add(CellContent(at, number, look, value, formula or ""))
             at += 1
     sheet.next_row = at + 1
     _rules(sheet)
