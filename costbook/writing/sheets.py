@@ -29,24 +29,26 @@ from costbook.writing.pages.what_moved import what_moved_page
 from costbook.writing.pages.workings_page import workings_page
 from costbook.writing.workbook import draw
 
-__all__ = ["TITLES", "describe", "drawn", "our_workbook"]
+__all__ = ["PAGES", "TITLES", "describe", "drawn", "our_workbook"]
 
-TITLES: Final = (
-    "In short",
-    "Prices",
-    "Cost cards",
-    "Latest prices",
-    "Packs compared",
-    "What moved",
-    "Try a change",
-    "To put right",
-    "About",
-    "Workings",
-    "Trial workings",
-    "Earlier costings",
-    MEMORY,
-)
-"""Our sheets in their order: the answers first, what they rest on last."""
+PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
+    "In short": in_short_page,
+    "Prices": prices_page,
+    "Cost cards": cost_cards_page,
+    "Latest prices": latest_prices_page,
+    "Packs compared": packs_compared_page,
+    "What moved": what_moved_page,
+    "Try a change": try_a_change_page,
+    "To put right": to_put_right_page,
+    "About": about_page,
+    "Workings": workings_page,
+    "Trial workings": trial_workings_page,
+    "Earlier costings": earlier_costings_page,
+}
+"""Our sheets in their order, and what makes each: the answers first, what they rest on last."""
+
+TITLES: Final = (*PAGES, MEMORY)
+"""The titles of our sheets; Memory, which looks at all the others, is made after them."""
 
 
 def describe(
@@ -64,22 +66,9 @@ def describe(
     layout = lay_out_tables(costing.structure, tabs["Workings"])
     trial = tried(costing, typed_trial(remembered.trial_prices, remembered.trial_settings))
     trial_layout = replace(layout, tab=tabs["Trial workings"])
-    context = Context(costing, layout, tabs, _places(costing), remembered, trial, trial_layout)
-    sheets = [
-        in_short_page(context, problems),
-        prices_page(context),
-        cost_cards_page(context),
-        latest_prices_page(context),
-        packs_compared_page(context),
-        what_moved_page(context),
-        try_a_change_page(context),
-        to_put_right_page(context, problems),
-        about_page(context),
-        workings_page(context),
-        trial_workings_page(context),
-        earlier_costings_page(context),
-        *(make(context) for make in more),
-    ]
+    places = _places(costing)
+    context = Context(costing, layout, tabs, places, remembered, trial, trial_layout, problems)
+    sheets = [make(context) for make in (*PAGES.values(), *more)]
     return [*sheets, memory_page(context, sheets, beside)]
 
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from decimal import Decimal
 
 from costbook.book import Value
 from costbook.costing.rows import Row
 from costbook.deciding.in_short import RAISED_FIRST, in_short, raised_first
 from costbook.definitions.columns import Show
-from costbook.problems import Problem
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.at_least import at_least
@@ -34,7 +32,7 @@ RANKED = WIDTH
 """The column, unseen, of the row that each line shows."""
 
 
-def in_short_page(context: Context, problems: Sequence[Problem]) -> SheetDescription:
+def in_short_page(context: Context) -> SheetDescription:
     """Describe the sheet In short, the first of ours."""
     page = Page(context, "In short")
     sheet = page.sheet
@@ -47,7 +45,7 @@ def in_short_page(context: Context, problems: Sequence[Problem]) -> SheetDescrip
     _raise_first(page)
     day = context.costing.structure.costed_on
     page.section(f"To know, as costed on {day.day} {day:%B %Y}", WIDTH)
-    for line in in_short(context.costing, problems, context.places):
+    for line in in_short(context.costing, context.problems, context.places):
         at, link = sheet.next_row, f"#page: {line.sheet}"
         sheet.put(at, 0, line.about, look_of(Role.LABEL, Show.TEXT, 0), link=link)
         sheet.put(at, 1, line.words, look_of(Role.LABEL, Show.TEXT, 1))

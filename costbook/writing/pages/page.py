@@ -15,6 +15,7 @@ from costbook.costing.structure import Row
 from costbook.definitions.columns import Computed, Given, Show
 from costbook.definitions.currencies import symbol
 from costbook.definitions.workings import TABLES, row_column
+from costbook.problems import Problem
 from costbook.remembered import Remembered
 from costbook.writing.description import Look, Mark, Role, SheetDescription
 from costbook.writing.formula_text import guarded
@@ -60,6 +61,7 @@ class Context:
     remembered: Remembered
     trial: Costing
     trial_layout: Layout
+    problems: Sequence[Problem]
 
     @property
     def business(self) -> str:

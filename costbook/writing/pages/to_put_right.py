@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from costbook.definitions.columns import Show
 from costbook.problems import Problem, Severity
 from costbook.writing.description import Look, Role, SheetDescription
@@ -18,8 +16,9 @@ HEADINGS = ("Done", "Where", "How bad", "What", "What to do")
 WIDTH = len(HEADINGS)
 
 
-def to_put_right_page(context: Context, problems: Sequence[Problem]) -> SheetDescription:
+def to_put_right_page(context: Context) -> SheetDescription:
     """Describe the sheet To put right; it is dated, not live."""
+    problems = context.problems
     page = Page(context, "To put right")
     sheet = page.sheet
     sheet.widths = {0: 7.0, 1: 24.0, 2: 11.0, 3: 62.0, 4: 52.0}

@@ -1,0 +1,32 @@
+"""Our sheets are those of one list, each made under the title that it is listed by."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from costbook.writing import sheets
+from costbook.writing.description import SheetDescription
+from costbook.writing.pages.page import Context, Page
+from tests.deciding.asking import costed
+from tests.deciding.test_moved import ROLLS
+
+COSTING = costed(ROLLS, date(2026, 10, 1))
+
+
+def titles(*more: str) -> list[str]:
+    tabs = {title: title for title in (*sheets.TITLES, *more)}
+    return [page.title for page in sheets.describe(COSTING, (), tabs)]
+
+
+def test_each_page_stands_in_its_place_under_its_title() -> None:
+    assert titles() == list(sheets.TITLES)
+
+
+def test_a_page_is_a_line_of_the_list(monkeypatch: pytest.MonkeyPatch) -> None:
+    def day_page(context: Context) -> SheetDescription:
+        return Page(context, "Day").sheet
+
+    monkeypatch.setattr(sheets, "PAGES", {"Day": day_page, **sheets.PAGES})
+    assert titles("Day") == ["Day", *sheets.TITLES]
