@@ -236,6 +236,7 @@ CASES: list[tuple[Changes, str]] = [
     ({"Purchases!G2": "loaf", "Recipes!D2": "slice"}, "wrong Recipes!D2: Flour is bought by the loaf and used by the slice. Use the same piece in both, or weigh them and use grams."),
     ({"Recipes!A3": "Roll", "Recipes!B3": "Loaf", "Recipes!C3": 1, "Recipes!D3": "kg", "Batches!A3": "Roll", "Batches!B3": 9, "Batches!C3": "ea"}, "wrong Recipes!D3: Loaf is used in another kind of unit than it is made in, and its Grams per piece is not known. Weigh or measure one and fill in Grams per piece on Items, in a row named Loaf."),
     ({"Purchases!B2": "Potatoes", "Items!A2": "Potatoes", "Items!B2": None, "Recipes!B2": "Potatoes", "Recipes!D2": "g"}, "doubtful Items!A2: Potatoes counts as if nothing of it were lost in trimming. Published: of potato, often 75% is left (USDA SR28, 1 − refuse, 2016). Weigh what is left and fill in Usable % on Items; 100 if you lose nothing."),
+    ({"Purchases!B2": "Potatoes", "Items!A2": "Potatos", "Recipes!B2": "Potatoes", "Recipes!D2": "g"}, 'wrong Items!A2: "Potatos" is used nowhere, and "Potatoes", nearly the same name, has no row here, so its Usable % is not known. If they are one thing, give both one name; if not, give "Potatoes" a row.'),
     # --- names
     ({"Recipes!B2": "Flower"}, 'wrong Recipes!B2: no item is called "Flower". Did you mean "Flour"?'),
     ({"Recipes!B2": "Saffron"}, 'wrong Recipes!B2: no item is called "Saffron". Add a purchase of it.'),
@@ -357,6 +358,14 @@ def test_a_doubt_about_many_cells_of_a_column_is_said_once_with_the_rows() -> No
 def test_what_is_wrong_is_said_at_each_of_many_cells() -> None:
     wrong = [problem(f"C{row}", severity=Severity.WRONG) for row in range(2, 50)]
     assert list(arranged(wrong, ["Recipes"])) == wrong
+
+
+def test_a_share_that_is_asked_about_is_not_taken_for_none(tmp_path: Path) -> None:
+    """Its name is a slip on Items: what is left is unknown, and nothing is said to count whole."""
+    slip: Changes = {"Items!A2": "Potatos", "Recipes!D2": "g"}
+    named: Changes = {"Purchases!B2": "Potatoes", "Recipes!B2": "Potatoes"}
+    said = checked(make_book(tmp_path / "stall.xlsx", changed({**slip, **named})))
+    assert not [each for each in said if "lost in trimming" in each]
 
 
 def test_a_thousand_problems_are_counted_on_the_screen_and_whole_in_json_and_on_the_sheet(

@@ -132,6 +132,7 @@ def _is_ready(figures: Figures) -> bool:
     half, measure = Decimal("0.5"), figures["measure"]
     return (
         isinstance(measure, Decimal)
+        and figures["applied_usable_share"] == 1  # not one that is asked about
         and rules.applied_usable_share(str(figures["measured"]), measure, half) == half
     )
 
