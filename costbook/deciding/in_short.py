@@ -79,8 +79,8 @@ def _to_put_right(problems: Sequence[Problem]) -> str:
     doubts = len(problems) - len(wrong)
     if not wrong:
         return f"Nothing is wrong; {doubts} to check." if doubts else "Nothing."
-    more = f", and {len(wrong) - 1} more" if len(wrong) > 1 else ""
-    return f"{wrong[0]}{more}."
+    more = f" And {len(wrong) - 1} more." if len(wrong) > 1 else ""
+    return f"{wrong[0]}{more}"
 
 
 def _old_prices(costing: Costing) -> str:

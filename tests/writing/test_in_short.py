@@ -74,6 +74,16 @@ def test_it_follows_a_price_and_says_when_there_is_nothing_to_raise(
     assert document.values("In short")[f"A{at}"] == "Nothing to raise."
 
 
+def test_a_price_that_is_not_known_is_not_called_enough(tmp_path: Path, ironcalc: IronCalc) -> None:
+    path = costed(tmp_path, PRICED.replace("kg   | 2\n", "kg   |\n"))
+    at = first_line(shown(path))
+    assert shown(path)[f"A{at}"] == "No price to charge is known yet."
+    document = ironcalc.open(path)
+    document.set("Purchases", "E2", 2)
+    document.recalculate()
+    assert document.values("In short")[f"A{at}"] == "Flatbread"
+
+
 def test_of_two_alike_both_are_shown_the_first_row_first(tmp_path: Path) -> None:
     values = shown(costed(tmp_path, PRICED.replace("12 | 20\n", "12 | 18\n")))
     at = first_line(values)
@@ -95,8 +105,9 @@ def test_what_is_wrong_and_what_is_old_are_counted_and_the_first_is_named(tmp_pa
     assert said["To put right"] == "Nothing is wrong; 1 to check."
     wrong = text.replace("Dozen     | Flour | 0 ", "Dozne     | Film  | 0 ")
     said = lines(shown(costed(tmp_path, wrong.replace("Flatbread | Bake ", "Flat      | Bake "))))
-    assert said["To put right"].startswith("Stages!A2: ")
-    assert said["To put right"].endswith(" more.")
+    assert said["To put right"] == (
+        'Stages!A2: no recipe or product is called "Flat". Did you mean "Flatbread"? And 1 more.'
+    )
     older = text.replace("    2026-09-01", "    2026-08-01 | Salt | 1 | kg | 1\n    2026-09-01")
     assert lines(shown(costed(tmp_path, older)))["Old prices"] == "2 are old: Salt, 111 days."
 

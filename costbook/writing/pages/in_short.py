@@ -27,7 +27,7 @@ COLUMNS = (
     ("Target margin", "applied_target_margin", Show.SHARE, Role.GIVEN),
 )
 WIDTH = len(COLUMNS)
-NOTHING = "Nothing to raise."
+NOTHING, NOT_KNOWN = "Nothing to raise.", "No price to charge is known yet."
 RANKED = WIDTH
 """The column, unseen, of the row that each line shows."""
 
@@ -61,7 +61,7 @@ def _raise_first(page: Page) -> None:
     page.section(f"Raise these first ({page.context.sign} a pack)", WIDTH)
     page.headings([name for name, *_ in COLUMNS], shows=[show for _, _, show, _ in COLUMNS])
     if not layout.count["prices"]:
-        sheet.line(NOTHING, Role.LABEL)
+        sheet.line(NOT_KNOWN, Role.LABEL)
         return
     rows = raised_first(page.context.costing)
     for rank in range(RAISED_FIRST):
@@ -80,10 +80,10 @@ def _line(page: Page, rank: int, row: Row | None) -> None:
     number = page.address(at, RANKED)
     for column, (_, name, show, role) in enumerate(COLUMNS):
         of_all = f"{tab}!{layout.column_range('prices', name)}"
-        none = NOTHING if rank == column == 0 else ""
+        none, no_row = _none(page) if rank == column == 0 else ("", '""')
         found = f"INDEX({of_all},MAX({number},1))"
         unknown = "" if show is Show.TEXT else UNKNOWN_MARK
-        formula = f'=IF({number}=0,"{none}",IF({found}="","{unknown}",{found}))'
+        formula = f'=IF({number}=0,{no_row},IF({found}="","{unknown}",{found}))'
         value: Value = none
         if row is not None:
             value = page.value((row, name))
@@ -91,3 +91,11 @@ def _line(page: Page, rank: int, row: Row | None) -> None:
         link = PRICES if column == 0 else ""
         page.sheet.put(at, column, value, look_of(role, show, column), formula=formula, link=link)
     sheet.next_row += 1
+
+
+def _none(page: Page) -> tuple[str, str]:
+    """What stands where no price is to be raised, and its formula."""
+    layout, figures = page.context.layout, page.context.costing.figures["prices"]
+    prices = f"{sheet_name(layout.tab)}!{layout.column_range('prices', 'price_on_step')}"
+    known = any(each["price_on_step"] is not None for each in figures)
+    return NOTHING if known else NOT_KNOWN, f'IF(COUNT({prices})=0,"{NOT_KNOWN}","{NOTHING}")'
