@@ -568,6 +568,11 @@ def package_as_bought(amount_in_base_units: N, usable_bridge: N, times_used: N, 
     return amount_in_base_units * usable_bridge * times_used * (1 + spare)
 
 
+def amount_for_a_batch(amount: N, times_used: N, spare: N) -> N:
+    """What a batch takes of a package, in the unit it was typed in [its unit]."""
+    return amount * times_used * (1 + spare)
+
+
 def ingredients(batch_cost: N, packs_sold: N) -> N:
     """Ingredients of a pack sold [money/pack]."""
     return batch_cost / packs_sold

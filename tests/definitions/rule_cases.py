@@ -227,6 +227,7 @@ times_used('pack', 24, 11/3) = 11/3                      | by every pack made
 times_used('batch', 24, 11/3) = 1                        | once
 times_used('', 24, 11/3) = ?                             | no word
 package_as_bought(30 cm, 1, 24, 0.05) = 756 cm           | 30 × 24 × 1.05
+amount_for_a_batch(14, 48, 0.05) = 705.6                   | 14 in of film × 48 rolls × 1.05
 package_as_bought(30 cm, 20 cm, 24, 0) = 14400 cm*cm    | 30 cm of a roll of 20 cm, 24 times
 ingredients(22.4 money, 20 pack) = 1.12 money/pack       | 22.40 over 20
 ingredients_known(20 money, 20 pack) = 1 money/pack      | 20.00 over 20

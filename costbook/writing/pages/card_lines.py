@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from costbook.book import Record
@@ -21,7 +21,7 @@ class Line:
     """What it is, its amount, its unit's price, its cost for a batch, and what it rests on.
 
     ``what`` is a text, or where on Workings its name stands; ``of_a_pack`` says that the cost is
-    a pack's.
+    a pack's, ``packs`` that the amount is typed for one unit or pack.
     """
 
     part: str
@@ -36,6 +36,7 @@ class Line:
     lacks: Ref | None = None
     is_recipe: bool = False
     of_a_pack: bool = False
+    packs: bool = False
 
 
 def lines_of(context: Context, product: Row) -> Iterator[Line]:
@@ -70,7 +71,8 @@ def _ingredients(context: Context, product: Row) -> Iterator[Line]:
 
 def _packaging(context: Context, product: Row) -> Iterator[Line]:
     for at in product.children["packaging"]:
-        yield _item_line("Packaging", context.costing.structure.rows["packaging"][at], "Packaging")
+        row = context.costing.structure.rows["packaging"][at]
+        yield replace(_item_line("Packaging", row, "Packaging"), packs=True)
 
 
 def _labour(context: Context, product: Row) -> Iterator[Line]:

@@ -74,7 +74,12 @@ def _line(page: Page, product: Row, line: Line, role: Role | None) -> None:
 def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
     if line.amount:
         show = Show.MINUTES if line.unit == "min" else Show.NUMBER
-        page.figure((at, AMOUNT), line.amount, show, role)
+        if line.packs:
+            names = ("amount", "times_used", "spare")
+            refs = {name: (line.amount[0], name) for name in names}
+            page.computed((at, AMOUNT), rules.amount_for_a_batch, refs, show)
+        else:
+            page.figure((at, AMOUNT), line.amount, show, role)
         unit = "" if line.unit == "min" else line.unit
         look = look_of(role or Role.LABEL, Show.TEXT, UNIT)
         page.sheet.put(at, UNIT, unit, look, formula=_typed_unit(page, line))
