@@ -96,6 +96,7 @@ def _summary(problems: Sequence[Problem]) -> str:
 
 def cost(options: argparse.Namespace, output: Output) -> int:
     """Cost every product and write the sheets."""
+    from costbook.deciding.in_short import at_one_look
     from costbook.write_back import write
 
     costed = read_and_cost(options.file, options.on, step=output.step, other=options.output)
@@ -103,6 +104,9 @@ def cost(options: argparse.Namespace, output: Output) -> int:
     problems = (*costed.problems, *written.problems)
     output.problems(options.file.name, problems)
     output.answer(answer(costed.costing, problems))
+    for told in at_one_look(costed.costing, costed.problems, costed.places):
+        output.text(f"{told.about}: {told.words}")
+    output.text()
     for line in _price_lines(costed):
         output.text(line)
     output.text()

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import re
 import sys
+import tempfile
 from pathlib import Path
 from typing import Any
 
 from costbook.definitions.currencies import minor_unit, symbol
 from costbook.definitions.parts import PARTS
-from tests.helpers import priced
+from tests.helpers import priced, run
 
 __all__ = ["drawn", "sample_now", "shown", "with_sample"]
 
@@ -94,7 +95,14 @@ def with_sample(readme: str, sample: str) -> str:
 
 def sample_now() -> str:
     """What the main sample gives now."""
-    return drawn(priced(SAMPLE, on=ON))
+    return f"\n{front()}{drawn(priced(SAMPLE, on=ON))}"
+
+
+def front() -> str:
+    """The lines of the front sheet, which `cost` prints first."""
+    with tempfile.TemporaryDirectory() as folder:
+        said = run("cost", SAMPLE, "--on", ON, "--output", Path(folder) / "out.xlsx")[1]
+    return f"In short:\n\n```text\n{said.partition(chr(10) * 2)[0]}\n```\n"
 
 
 def main() -> int:

@@ -12,12 +12,23 @@ from costbook.deciding.moved import moves
 from costbook.deciding.pack import money
 from costbook.deciding.packs import ComparedItem, compared
 from costbook.definitions import rules
+from costbook.definitions.rounding import in_money
 from costbook.problems import Problem, Severity
 
-__all__ = ["RAISED_FIRST", "Line", "in_short", "raised_first"]
+__all__ = [
+    "NOTHING",
+    "NOT_KNOWN",
+    "RAISED_FIRST",
+    "Line",
+    "at_one_look",
+    "in_short",
+    "raised_first",
+]
 
 RAISED_FIRST = 3
 """Prices that are named first."""
+NOTHING, NOT_KNOWN = "Nothing to raise.", "No price to charge is known yet."
+"""What is said where no price is to be raised, and where none is known."""
 _WEEKS = Decimal(2)
 """How long what is bought is to last, as on Packs compared."""
 
@@ -41,6 +52,23 @@ def raised_first(costing: Costing) -> list[Row]:
     return [row for _, row in sorted(found, key=lambda each: (-each[0], each[1].index))][
         :RAISED_FIRST
     ]
+
+
+def at_one_look(costing: Costing, problems: Sequence[Problem], places: int) -> list[Line]:
+    """Everything on the front sheet: which prices to raise first and to what, and all else."""
+    rows = raised_first(costing)
+    raised = [Line("Raise", _raised(costing, row, places), "Prices") for row in rows]
+    known = any(row["price_on_step"] is not None for row in costing.figures["prices"])
+    nothing = [Line("Raise", NOTHING if known else NOT_KNOWN, "Prices")]
+    return [*(raised or nothing), *in_short(costing, problems, places)]
+
+
+def _raised(costing: Costing, row: Row, places: int) -> str:
+    figures = costing.of(row)
+    where = f" at {figures['outlet']}" if figures["outlet"] else ""
+    least = "at least " if costing.one("settings")["uncounted"] else ""
+    now, charge = (in_money(figures[name], places) for name in ("price_now", "price_on_step"))
+    return f"{figures['product']}{where} from {now} to {least}{charge}."
 
 
 def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[Line]:

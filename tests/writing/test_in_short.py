@@ -163,3 +163,27 @@ def test_each_line_leads_to_its_sheet_and_the_cautions_stand_below(tmp_path: Pat
     for about, tab in (("What moved", "What moved"), ("Old prices", "Latest prices")):
         assert links[about] == f"'{tab}'!A1"
     assert CAUTION in shown(path).values()
+
+
+def test_cost_says_the_same_first(tmp_path: Path) -> None:
+    book = make_book(tmp_path / "stall.xlsx", sheets(PRICED))
+    said = run("cost", book, *ON)[1].partition("\n\n")[0].splitlines()
+    least = "at least " if "at least" in said[0] else ""
+    assert said[:2] == [
+        f"Raise: Flatbread at Market from 1.50 to {least}2.00.",
+        f"Raise: Dozen at Market from 20.00 to {least}24.00.",
+    ]
+    on_the_sheet = lines(shown(book))
+    assert said[2:] == [f"{about}: {words}" for about, words in on_the_sheet.items()]
+
+
+def test_cost_says_that_there_is_nothing_to_raise(tmp_path: Path) -> None:
+    dear = PRICED.replace("| 1 | 1.5\n", "| 1 | 2\n").replace("| 12 | 20\n", "| 12 | 24\n")
+    book = make_book(tmp_path / "stall.xlsx", sheets(dear))
+    assert run("cost", book, *ON)[1].startswith("Raise: Nothing to raise.\nWhat moved: ")
+
+
+def test_cost_says_that_no_price_is_known(tmp_path: Path) -> None:
+    book = make_book(tmp_path / "stall.xlsx", {"Products": [["Product", "Recipe"]]})
+    said = run("cost", book, *ON)[1]
+    assert said.startswith("Raise: No price to charge is known yet.\nWhat moved: ")

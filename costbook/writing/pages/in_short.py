@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from costbook.book import Value
 from costbook.costing.rows import Row
-from costbook.deciding.in_short import RAISED_FIRST, in_short, raised_first
+from costbook.deciding.in_short import NOT_KNOWN, NOTHING, RAISED_FIRST, in_short, raised_first
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
@@ -27,7 +27,6 @@ COLUMNS = (
     ("Target margin", "applied_target_margin", Show.SHARE, Role.GIVEN),
 )
 WIDTH = len(COLUMNS)
-NOTHING, NOT_KNOWN = "Nothing to raise.", "No price to charge is known yet."
 RANKED = WIDTH
 """The column, unseen, of the row that each line shows."""
 
