@@ -1,5 +1,7 @@
 """Slips of a tired person: one cell of a workbook blanked, misspelt, merged, repeated or moved.
 
+And what a pack holds, in litres for millilitres or kilos for grams.
+
 A slip is a workbook and the rows in which it was made. What may follow from it is judged here,
 too: each figure stays, or a problem names one of those rows.
 """
@@ -7,6 +9,7 @@ too: each figure stays, or a problem names one of those rows.
 from __future__ import annotations
 
 import copy
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -95,6 +98,9 @@ def _slips_of(book: Sheets, sheet: str, at: int, column: int, name: str) -> Iter
     wrong = misspelt(cell, {str(row[column]) for row in rows})
     slip = _put(book, sheet, at, f"{name} misspelt as {wrong!r}", {column: wrong})
     yield replace(slip, typed=wrong)
+    if name == "Units per pack" and isinstance(cell, str) and re.search(r"\d (ml|g)$", cell):
+        large = re.sub("ml$", "l", cell) if cell.endswith("ml") else re.sub("g$", "kg", cell)
+        yield _put(book, sheet, at, f"{name} as {large}", {column: large})
     if not _may_be_blank(book, sheet, at, name):
         slip = _put(book, sheet, at, f"{name} blank", {column: None})
         yield replace(slip, was=cell if isinstance(cell, str) else "")

@@ -54,12 +54,14 @@ STALL = sheets(
     Spinach roll | Green mix | 1.5  | kg
     Plain bun    | Flour   | 700    | g
     Plain bun    | Feta    | 50     | g
+    Soup         | Spinach | 3      | kg
 
     Batches
     Recipe       | Makes | Unit | Rejects
     Green mix    | 1.6   | kg   |
     Spinach roll | 24    | ea   | 1
     Plain bun    | 12    | ea   |
+    Soup         | 10    | l    |
 
     Stages
     Recipe       | Stage | People | Minutes per batch | Minutes per unit | Waiting minutes
@@ -67,6 +69,7 @@ STALL = sheets(
     Spinach roll | Fill  | 2      | 20                | 1.5              | 30
     Spinach roll | Wrap  |        | 12                |                  |
     Plain bun    | Bake  | 1      | 25                |                  |
+    Soup         | Cook  | 1      | 40                |                  |
 
     Packaging
     Product      | Uses   | Amount | Unit | Per  | Spare %
@@ -74,12 +77,16 @@ STALL = sheets(
     Rolls, six   | Labels | 1      | ea   | pack |
     Roll, one    | Labels | 1      | ea   | pack |
     Bun          | Labels | 2      | ea   | pack |
+    Soup, jar    | Labels | 1      | ea   | pack |
+    Soup, four   | Labels | 1      | ea   | pack |
 
     Products
     Product      | Recipe       | Units per pack | Not sold % | Current price
     Roll, one    | Spinach roll | 1              | 0.05       | 9
     Rolls, six   | Spinach roll | 6              | 0.05       | 52
     Bun          | Plain bun    | 1              | 0.05       | 5.5
+    Soup, jar    | Soup         | 500 ml         | 0.05       | 6
+    Soup, four   | Soup         | 4 x 500 ml     | 0.05       | 20
 
     Overheads
     Cost      | Amount | Per
@@ -132,6 +139,8 @@ EXAMPLES = (
     "Outlets!2: Hours per day blank",
     "Outlets!2: Card share % blank",
     "Stages!3: repeated",
+    "Products!5: Units per pack as 500 l",
+    "Products!6: Units per pack as 4 x 500 l",
 )
 
 

@@ -8,12 +8,18 @@ from typing import Final
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing, Figures
+from costbook.costing.far import FAR, is_far
 from costbook.costing.line_findings import place_of
 from costbook.costing.rows import Row
 from costbook.definitions.units import Measure
 from costbook.problems import Problem, Severity
 
-__all__ = ["batches_without_good", "minutes_of_no_unit", "packs_without_amount"]
+__all__ = [
+    "batches_without_good",
+    "minutes_of_no_unit",
+    "packs_of_odd_size",
+    "packs_without_amount",
+]
 
 
 def _wrong(costing: Costing, record: Record, name: str, what: str, remedy: str) -> Problem:
@@ -119,6 +125,64 @@ def _unit(costing: Costing, unit_row: Value) -> str:
 
 def _shown(number: Value) -> str:
     return f"{number.normalize():f}" if isinstance(number, Decimal) else ""
+
+
+def packs_of_odd_size(costing: Costing) -> Iterator[Problem]:
+    """A pack that can't be as large as was typed, as with litres for millilitres: each once."""
+    for row in costing.structure.rows["packs"]:
+        what = _above_its_batch(costing, row) or _apart_from_its_net_weight(costing, row)
+        if what:
+            place = place_of(costing, row.sources["Products"], _says_how_much(costing.of(row)))
+            remedy = "Check how much a pack holds and its unit, and Makes on Batches."
+            yield Problem(Severity.DOUBTFUL, place, what, remedy)
+
+
+def _says_how_much(figures: Figures) -> str:
+    """The field that says what a pack holds: Net weight, where Units per pack has no amount."""
+    return "net_weight" if figures["pack_measure"] is None else "units_per_pack"
+
+
+def _above_its_batch(costing: Costing, row: Row) -> str:
+    """What is said of a pack that holds more than a whole batch makes by weight or volume.
+
+    Pieces of several batches may be put into one box.
+    """
+    figures = costing.of(row)
+    units, whole, made = (figures[name] for name in ("units_per_pack", "units_started", "started"))
+    if not (
+        isinstance(units, Decimal) and isinstance(whole, Decimal) and isinstance(made, Decimal)
+    ):
+        return ""
+    if figures["price_measure"] == Measure.PIECE or not 0 < whole < units:
+        return ""
+    unit = _unit(costing, costing.of(row.links["batches"])["unit_row"])
+    held = Decimal(f"{units / whole * made:.4g}")
+    return (
+        f"a pack of {figures['product']} holds {_shown(held)} {unit}, more than a whole batch: "
+        f"{_recipe(row)} makes {_shown(made)} {unit}."
+    )
+
+
+def _apart_from_its_net_weight(costing: Costing, row: Row) -> str:
+    """What is said of a pack whose net weight is that neither of one portion nor of all."""
+    figures = costing.of(row)
+    names = ("typed_units", "unit_factor", "units_in_text", "net_weight", "net_factor")
+    known = [each for each in (figures[name] for name in names) if isinstance(each, Decimal)]
+    kinds = {figures["pack_measure"], figures["net_measure"]}
+    if len(known) < len(names) or not kinds <= {Measure.WEIGHT, Measure.VOLUME}:
+        return ""
+    typed, factor, times, net, net_factor = known
+    most = FAR if len(kinds) == 1 else _GRAMS_APART_FROM_ML
+    if not all(is_far(each * typed * factor, net * net_factor, most) for each in (1, times)):
+        return ""
+    count = f"{_shown(times)} × " if times != 1 else ""
+    held = f"{count}{_shown(typed)} {_unit(costing, figures['pack_unit_row'])}"
+    weight = f"{_shown(net)} {_unit(costing, figures['net_unit_row'])}"
+    return f"a pack of {figures['product']} holds {held}, and its net weight is {weight}."
+
+
+_GRAMS_APART_FROM_ML: Final = 100
+"""No food is so many times as heavy as water, or as light: popcorn has 0.03 g/ml."""
 
 
 # ---------------------------------------------------------------- minutes

@@ -10,7 +10,7 @@ from costbook.costing.result import currency_of
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.rounding import rounded
 
-__all__ = ["how_far", "is_far", "money_in_full"]
+__all__ = ["FAR", "how_far", "is_far", "money_in_full"]
 
 FAR: Final = 3
 """So many times as much, or that part of it, is doubted."""
@@ -19,15 +19,15 @@ _PLAIN_COIN: Final = 2
 """Decimal places of money where the currency is unknown."""
 
 
-def is_far(figure: Decimal, other: Decimal) -> bool:
-    """Is a figure at least three times another, or at most a third of it?
+def is_far(figure: Decimal, other: Decimal, times: int = FAR) -> bool:
+    """Is a figure at least three times another, or at most a third of it? Or so many times.
 
     >>> is_far(Decimal(3), Decimal(1)), is_far(Decimal(1), Decimal(3)), is_far(Decimal(2), 1)
     (True, True, False)
     """
     if figure <= 0 or other <= 0:
         return False
-    return figure >= FAR * other or other >= FAR * figure
+    return figure >= times * other or other >= times * figure
 
 
 def how_far(figure: Decimal, other: Decimal) -> str:

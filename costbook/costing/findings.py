@@ -15,6 +15,7 @@ from costbook.book import Record, as_key
 from costbook.costing.batch_findings import (
     batches_without_good,
     minutes_of_no_unit,
+    packs_of_odd_size,
     packs_without_amount,
 )
 from costbook.costing.engine import Costing
@@ -24,7 +25,12 @@ from costbook.costing.fee_findings import (
     commissions_missing,
     tax_rate_missing,
 )
-from costbook.costing.gap_findings import hours_not_said, packaging_not_said, work_not_said
+from costbook.costing.gap_findings import (
+    allowance_of_nothing,
+    hours_not_said,
+    packaging_not_said,
+    work_not_said,
+)
 from costbook.costing.line_findings import (
     items_without_price,
     lines_without_bridge,
@@ -134,19 +140,6 @@ def _overlaps_too_long(costing: Costing, row: Row) -> bool:
     if not (isinstance(work, Decimal) and isinstance(waiting, Decimal)):
         return False
     return isinstance(overlap, Decimal) and overlap > work + waiting
-
-
-def allowance_of_nothing(costing: Costing) -> Iterator[Problem]:
-    """Amounts left to the small-ingredient allowance, and no allowance."""
-    book, settings = costing.structure.book, costing.one("settings")
-    little = next((each for each in book.readings if each.shown == "in the allowance"), None)
-    if little and settings["small_ingredient_allowance"] == 0:
-        yield Problem(
-            Severity.DOUBTFUL,
-            Place(book.sheets[little.sheet].tab, little.cell),
-            "the small-ingredient allowance is 0 %, so amounts like this one cost nothing.",
-            "Fill in Small-ingredient allowance % on Settings: 2 % is a usual start.",
-        )
 
 
 # ---------------------------------------------------------------- settings and outlets
@@ -271,6 +264,7 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     trimmings_not_said,
     batches_without_good,
     packs_without_amount,
+    packs_of_odd_size,
     settings_missing,
     stages_without_minutes,
     minutes_of_no_unit,

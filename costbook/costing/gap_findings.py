@@ -1,4 +1,4 @@
-"""Costing → parts of the cost that nobody spoke of: work, packaging, hours at a stall."""
+"""Costing → parts of the cost nobody spoke of: work, packaging, the allowance, hours at a stall."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from costbook.costing.engine import Costing
 from costbook.costing.line_findings import place_of
-from costbook.problems import Problem, Severity
+from costbook.problems import Place, Problem, Severity
 
-__all__ = ["hours_not_said", "packaging_not_said", "work_not_said"]
+__all__ = ["allowance_of_nothing", "hours_not_said", "packaging_not_said", "work_not_said"]
 
 
 def work_not_said(costing: Costing) -> Iterator[Problem]:
@@ -37,6 +37,19 @@ def packaging_not_said(costing: Costing) -> Iterator[Problem]:
                 "not known.",
                 "Add what it is packed in; if it is nothing, one row with the Amount 0.",
             )
+
+
+def allowance_of_nothing(costing: Costing) -> Iterator[Problem]:
+    """Amounts left to the small-ingredient allowance, and no allowance."""
+    book, settings = costing.structure.book, costing.one("settings")
+    little = next((each for each in book.readings if each.shown == "in the allowance"), None)
+    if little and settings["small_ingredient_allowance"] == 0:
+        yield Problem(
+            Severity.DOUBTFUL,
+            Place(book.sheets[little.sheet].tab, little.cell),
+            "the small-ingredient allowance is 0 %, so amounts like this one cost nothing.",
+            "Fill in Small-ingredient allowance % on Settings: 2 % is a usual start.",
+        )
 
 
 def hours_not_said(costing: Costing) -> Iterator[Problem]:

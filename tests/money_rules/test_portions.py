@@ -259,6 +259,55 @@ def test_a_pack_of_pieces_by_weight_is_asked() -> None:
 # ---------------------------------------------------------------- minutes per unit
 
 
+ODD = "Check how much a pack holds and its unit, and Makes on Batches."
+
+
+@pytest.mark.parametrize(
+    ("pack", "says"),
+    [
+        ("250 kg | |", "holds 250000 g, more than a whole batch: Relish makes 2400 g."),
+        ("6 x 250 kg | |", "holds 1500000 g, more than a whole batch: Relish makes 2400 g."),
+        ("2401 g | |", "holds 2401 g, more than a whole batch: Relish makes 2400 g."),
+        ("2400 g | |", ""),  # the whole batch in one tub
+        ("250 g | 250 | kg", "holds 250 g, and its net weight is 250 kg."),
+        ("6 x 150 g | 50 | g", "holds 6 × 150 g, and its net weight is 50 g."),
+        ("250 g | 84 | g", ""),  # 250 is 2.98 times 84
+        ("250 g | 83 | g", "holds 250 g, and its net weight is 83 g."),  # and 3.01 times 83
+        ("6 x 150 g | 900 | g", ""),  # of all
+        ("6 x 150 g | 150 | g", ""),  # of one
+    ],
+)
+def test_a_pack_that_cant_be_so_large_is_doubted(pack: str, says: str) -> None:
+    expected = [f"a pack of Jar {says} {ODD}"] if says else []
+    assert said(answer(RELISH, products(pack)), "Products", "C2") == expected
+
+
+@pytest.mark.parametrize(
+    ("net", "doubted"),
+    [("500 | g", False), ("5.1 | g", False), ("5 | g", True), ("50 | kg", True)],
+)
+def test_a_net_weight_is_held_against_a_volume_a_hundredfold(net: str, doubted: bool) -> None:
+    """500 ml of water are 500 g: 5 g of it a hundredth, 50 kg a hundred times."""
+    made = "Batches\nRecipe | Makes | Unit\nRelish | 4 | l"
+    asked = said(answer(RELISH, made, products(f"500 ml | {net}")), "Products", "C2")
+    weight = net.replace(" | ", " ")
+    what = f"a pack of Jar holds 500 ml, and its net weight is {weight}. {ODD}"
+    assert asked == ([what] if doubted else [])
+
+
+def test_a_net_weight_above_the_batch_is_doubted_where_it_stands() -> None:
+    found = answer(RELISH, products("1 | 250 | kg"))
+    what = "a pack of Jar holds 250000 g, more than a whole batch: Relish makes 2400 g."
+    assert said(found, "Products", "D2") == [f"{what} {ODD}"]
+
+
+def test_a_box_of_more_pieces_than_a_batch_is_no_slip() -> None:
+    """Two batches of 2 dozen fill a box of 48."""
+    batch = "Batches\nRecipe | Makes | Unit\nWrap | 2 | dozen"
+    pack = "Products\nProduct | Recipe | Units per pack\nSingle | Wrap | 48"
+    assert said(answer(batch, pack), "Products", "C2") == []
+
+
 def test_packs_of_different_amounts_leave_minutes_per_unit_asked() -> None:
     found = answer(RELISH, products("250 g | |", "400 g | |"))
     assert product_of(found, "Jar", "Market")["cost"]["labour"] is None
