@@ -50,10 +50,8 @@ from costbook.definitions.wiring import wired
 
 __all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WIRED", "row_column"]
 
-SPARE_PURCHASE_ROWS: Final = 60
-"""Rows below the last purchase that are wired in before they are typed: a month of receipts.
-
-Each takes twenty formulas; a run moves them on, and what is typed below them asks for one."""
+SPARE_PURCHASE_ROWS: Final = 200
+"""Rows below the last purchase that are wired in before they are typed."""
 
 _0, _1 = Decimal(0), Decimal(1)
 
