@@ -11,7 +11,8 @@ from costbook.definitions.fields import InputSheet
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.keeping.replacing import Wrote, fingerprint_of, replace_safely
 from costbook.near_names import offer
-from costbook.package.graft import look_over, with_sheets
+from costbook.package.graft import with_sheets
+from costbook.package.lookover import look_over
 from costbook.package.validity import new_faults
 from costbook.problems import Refused
 from costbook.reading.tables import heading_key

@@ -41,13 +41,7 @@ from costbook.definitions.columns import (
 )
 from costbook.definitions.workings import TABLES
 
-__all__ = ["WhatIfs", "costs_at"]
-
-
-def costs_at(costing: Costing, prices: Mapping[str, Array]) -> list[Array]:
-    """What a pack costs, for each row of Prices, at many prices per pack by item key [money]."""
-    cases = WhatIfs(costing, prices)
-    return [cases.of(row, "total") for row in costing.structure.rows["prices"]]
+__all__ = ["WhatIfs"]
 
 
 class WhatIfs:

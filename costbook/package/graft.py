@@ -16,7 +16,6 @@ from typing import Final
 
 from costbook.package.charts import spelled_out
 from costbook.package.listing import declared, linked, listed, relative
-from costbook.package.lookover import look_over, safe_to_read
 from costbook.package.marks import is_ours, marked, ours_in, tab_names
 from costbook.package.members import Member, fresh, key, pack, read
 from costbook.package.padding import Used, used_in
@@ -29,11 +28,8 @@ from costbook.package.transplant import shared_strings, sheet, table, tables_ren
 from costbook.package.xml import children, local, parse, serialise, whole
 
 __all__ = [
-    "counts_from_1904",
     "graft",
-    "look_over",
     "ours_in",
-    "safe_to_read",
     "still_pointed_at",
     "tab_names",
     "with_sheets",
@@ -207,10 +203,3 @@ def still_pointed_at(theirs: bytes, titles: Iterable[str]) -> list[str]:
         for title, tab in there.items()
         if title not in made and still_needed(book, tab, there)
     ]
-
-
-def counts_from_1904(theirs: bytes) -> bool:
-    """Whether the workbook counts its days from 1904, so that ours must too (XlsxWriter's
-    `date_1904`): else every date we write would show four years late."""
-    settings = opened(read(theirs)).one("workbookPr")
-    return settings is not None and settings.get("date1904", "0") in ("1", "true", "on")

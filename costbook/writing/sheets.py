@@ -29,7 +29,7 @@ from costbook.writing.pages.what_moved import what_moved_page
 from costbook.writing.pages.workings_page import workings_page
 from costbook.writing.workbook import draw
 
-__all__ = ["PAGES", "TITLES", "describe", "drawn", "our_workbook"]
+__all__ = ["PAGES", "TITLES", "describe", "drawn"]
 
 PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "In short": in_short_page,
@@ -70,17 +70,6 @@ def describe(
     context = Context(costing, layout, tabs, places, remembered, trial, trial_layout, problems)
     sheets = [make(context) for make in (*PAGES.values(), *more)]
     return [*sheets, memory_page(context, sheets, beside)]
-
-
-def our_workbook(
-    costing: Costing,
-    problems: Sequence[Problem],
-    tabs: Mapping[str, str],
-    remembered: Remembered = NOTHING_REMEMBERED,
-    more: Sequence[Callable[[Context], SheetDescription]] = (),
-) -> bytes:
-    """A workbook in memory that holds our sheets alone, to be merged into the person's."""
-    return drawn(costing, describe(costing, problems, tabs, remembered, more))
 
 
 def drawn(costing: Costing, sheets: Sequence[SheetDescription]) -> bytes:

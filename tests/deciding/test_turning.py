@@ -16,7 +16,7 @@ from costbook.costing.rows import Row
 from costbook.deciding.arrays import array_of
 from costbook.deciding.moved import Turning, turning_prices
 from costbook.deciding.trial import Trial, tried
-from costbook.deciding.what_ifs import costs_at
+from costbook.deciding.what_ifs import WhatIfs
 from tests.deciding.asking import STALL, answered, item_keys, number, read, row_at
 from tests.deciding.test_moved import ROLLS
 from tests.random_books import COSTED_ON, random_book
@@ -93,9 +93,9 @@ def test_every_turning_price_of_the_main_sample_brings_the_margin_to_its_mark(
         by_item.setdefault(turn.item, []).append((row, turn))
     for item, those in by_item.items():
         prices = array_of([turn.price_per_pack for _, turn in those])
-        totals = costs_at(stall, {keys[item]: prices})
+        cases = WhatIfs(stall, {keys[item]: prices})
         for at, (row, turn) in enumerate(those):
-            total = Decimal(float(totals[row.index][at]))
+            total = Decimal(float(cases.of(row, "total")[at]))
             assert abs(margin(stall, row, total) - wanted(stall, row, turn)) < BILLIONTH
     counted = sum(map(len, by_item.values()))
     assert counted > 250  # of 18 rows with about ten items and two marks each

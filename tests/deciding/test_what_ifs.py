@@ -11,7 +11,7 @@ import pytest
 from costbook.costing.engine import Costing
 from costbook.deciding.arrays import Array, array_of
 from costbook.deciding.trial import Trial, tried
-from costbook.deciding.what_ifs import WhatIfs, costs_at
+from costbook.deciding.what_ifs import WhatIfs
 from costbook.definitions.affected import TRIAL_ANSWERS
 from tests.deciding.asking import number, read
 from tests.random_books import COSTED_ON, random_book
@@ -65,8 +65,9 @@ def same(found: Array, at: int, exact: object) -> None:
 
 def test_all_thousand_cost_what_the_table_of_needs_gives(stall: Costing, sets: PriceSets) -> None:
     """Cost is linear: for each item the need of a pack x the change of its price."""
-    totals = costs_at(stall, arrays(sets))
-    for row, found in zip(stall.structure.rows["prices"], totals, strict=True):
+    cases = WhatIfs(stall, arrays(sets))
+    for row in stall.structure.rows["prices"]:
+        found = cases.of(row, "total")
         expected = np.full(SETS, float(number(stall.of(row)["total"])))
         for at in row.links["products"].children["pack_needs"]:
             need = stall.structure.rows["pack_needs"][at]

@@ -18,10 +18,13 @@ from pathlib import Path
 import xlsxwriter
 
 from costbook.package.graft import graft, tab_names
+from costbook.package.members import read
+from costbook.package.tabs import opened
 
 __all__ = [
     "TITLES",
     "corpus",
+    "counts_from_1904",
     "edited",
     "grafted",
     "named",
@@ -189,3 +192,9 @@ def xml_edited(package: bytes, part: str, *changes: tuple[str, str]) -> bytes:
         assert old in text, (part, old, text[:3000])
         text = text.replace(old, new, 1)
     return edited(package, {part: text.encode()})
+
+
+def counts_from_1904(package: bytes) -> bool:
+    """Whether a workbook counts its days from 1904."""
+    settings = opened(read(package)).one("workbookPr")
+    return settings is not None and settings.get("date1904", "0") in ("1", "true", "on")

@@ -13,7 +13,6 @@ import pytest
 from lxml import etree
 
 from costbook.package.graft import (
-    counts_from_1904,
     graft,
     ours_in,
     still_pointed_at,
@@ -441,12 +440,6 @@ def test_a_table_whose_name_is_free_keeps_it() -> None:
     titles = {title: title for title in TITLES}
     after = parts(graft(plain(), with_table("Stack"), titles))
     assert b'name="Stack" displayName="Stack"' in after["xl/tables/table1.xml"]
-
-
-def test_a_day_count_from_1904_is_seen() -> None:
-    early = xml_edited(plain(), "xl/workbook.xml", ("<workbookPr ", '<workbookPr date1904="1" '))
-    assert counts_from_1904(early)
-    assert not counts_from_1904(plain())
 
 
 def test_a_view_gets_a_window_when_the_workbook_has_none() -> None:

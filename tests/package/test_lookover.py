@@ -8,8 +8,9 @@ import zipfile
 
 import pytest
 
-from costbook.package.graft import graft, look_over, ours_in, safe_to_read
+from costbook.package.graft import graft, ours_in
 from costbook.package.limits import MOST_BYTES
+from costbook.package.lookover import look_over, safe_to_read
 from costbook.package.members import pack, read
 from costbook.problems import Refused
 from tests.package.making import (

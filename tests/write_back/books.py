@@ -8,11 +8,11 @@ from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 
-from costbook.package.graft import counts_from_1904, graft, tab_names
+from costbook.package.graft import graft, tab_names
 from costbook.package.members import read
 from costbook.package.tabs import opened
 from tests.helpers import make_book
-from tests.package.making import edited, parts
+from tests.package.making import counts_from_1904, edited, parts
 
 __all__ = ["COSTS", "ON", "SHEETS", "small", "with_small"]
 

@@ -10,7 +10,6 @@ from typing import Any
 import openpyxl
 import pytest
 
-from costbook.package.graft import counts_from_1904
 from costbook.package.marks import ours_in
 from costbook.package.members import read
 from costbook.package.relations import rels_name
@@ -18,7 +17,7 @@ from costbook.package.tabs import opened
 from costbook.writing.sheets import TITLES
 from tests.helpers import product_of, run
 from tests.judges.libreoffice import LibreOffice
-from tests.package.making import corpus, edited, parts, plain, xml_edited
+from tests.package.making import corpus, counts_from_1904, edited, parts, plain, xml_edited
 from tests.write_back.books import COSTS, ON, small, with_small
 
 
