@@ -170,7 +170,11 @@ def inlined(book: Sheets) -> Sheets:
         return other
     batch = next(row for row in book["Batches"][1:] if row[0] == used)
     inside = [row for row in book["Recipes"][1:] if row[0] == used]
-    good = (Fraction(str(batch[1])) - Fraction(str(batch[3] or 0))) * UNITS[str(batch[2])][1]
+    kind, size = UNITS[str(batch[2])]
+    # a batch made in pieces counts pieces, and so do its rejects: 34 dozen less 1 are 407
+    each = size if kind == "piece" else Fraction(1)
+    started = Fraction(str(batch[1])) * each
+    good = (started - Fraction(str(batch[3] or 0))) * size / each
     for row in [row for row in book["Recipes"][1:] if row[1] == used]:
         share = Fraction(str(row[2])) * UNITS[str(row[3])][1] / good
         other["Recipes"].remove(row)
@@ -178,9 +182,7 @@ def inlined(book: Sheets) -> Sheets:
             [row[0], line[1], float(Fraction(str(line[2])) * share), *line[3:]] for line in inside
         ]
         for stage in [stage for stage in book.get("Stages", [])[1:] if stage[0] == used]:
-            minutes = Fraction(str(stage[3])) + Fraction(str(stage[4] or 0)) * Fraction(
-                str(batch[1])
-            )
+            minutes = Fraction(str(stage[3])) + Fraction(str(stage[4] or 0)) * started
             waiting, overlap = (
                 float(Fraction(str(minutes or 0)) * share) for minutes in (stage[5], stage[6])
             )

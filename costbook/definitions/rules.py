@@ -898,11 +898,11 @@ def advice(price_on_step: N, price_now: N, uncounted: Words) -> Words:
 def short_by(price_on_step: N, price_now: N, number: N) -> N:
     """How far the price now is below the price on the step, as a share of that [1]; 0 if it isn't.
 
-    So it is where either is not known: there is nothing to raise it by. Of two that are alike the
-    first row is put first by a billionth.
+    Of two that are alike the first row is put first by a billionth.
     """
     short = above(price_on_step, price_now)
-    return choose(short, (price_on_step - price_now) / price_on_step - number / BILLION, 0)
+    share = (price_on_step - price_now) / price_on_step - number / BILLION
+    return only_if(both(known(price_on_step), known(price_now)), choose(short, share, 0))
 
 
 # ---------------------------------------------------------------- price ladder
