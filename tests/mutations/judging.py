@@ -1,9 +1,9 @@
 """Which mutants no test notices.
 
 The tests are collected once. For each mutant a child of this process is forked, puts the mutant's
-code into the functions that are already there, and runs only the tests that call one of them, those
-that noticed the last mutants first. What that can't change (a constant of the module, an argument's
-default) is written into a copy of the tree, where pytest starts anew.
+code into the functions that are already there, and runs only the tests that come to the statement
+that is changed, those that noticed the last mutants first. What that can't change (a constant of
+the module, an argument's default) is written into a copy of the tree, where pytest starts anew.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from functools import partial
 from pathlib import Path
 from queue import Queue
 from types import CodeType, FrameType, FunctionType
+from typing import Any
 
 import pytest
 
@@ -92,7 +93,7 @@ class _Judge:
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         if session.testsfailed or not session.items:
             return True
-        calls, seconds = self._calls(session)
+        reached, seconds = self._reached(session)
         live = {module: _live(self.root / module) for module, _ in self.mutants}
         plain = {module: _codes(path := self.root / module, _plain(path)) for module in live}
         first: dict[int, None] = {}  # the tests that noticed, the last one last
@@ -104,7 +105,7 @@ class _Judge:
                     self._wait(running, first)
                 told, path = Path(folder) / str(at), self.root / module
                 judged = partial(
-                    self._judged, session, mutant, path, calls, live[module], plain[module]
+                    self._judged, session, mutant, path, reached, live[module], plain[module]
                 )
                 running[_child(partial(judged, [*reversed(first)], told, limit))] = at, told
             while running:
@@ -125,20 +126,20 @@ class _Judge:
             module, mutant = self.mutants[at]
             self.said(f"  not noticed: {module} {mutant}")
 
-    def _calls(self, session: pytest.Session) -> tuple[list[set[Called]], float]:
-        """Which functions of the modules each test calls, and how long all take."""
+    def _reached(self, session: pytest.Session) -> tuple[list[Lines], float]:
+        """Which lines of the modules each test comes to, and how long all take."""
         paths = {str(self.root / module) for module, _ in self.mutants}
         with tempfile.TemporaryDirectory() as folder:
-            told = Path(folder) / "calls"
+            told = Path(folder) / "reached"
 
             def look() -> int:
-                calls, started = [], time.monotonic()
+                reached, started = [], time.monotonic()
                 for item in session.items:
-                    calls.append(_called(item, paths))
+                    reached.append(_lines_of(item, paths))
                     if session.testsfailed:
                         told.write_bytes(pickle.dumps(item.nodeid))
                         return KILLED
-                told.write_bytes(pickle.dumps((calls, time.monotonic() - started)))
+                told.write_bytes(pickle.dumps((reached, time.monotonic() - started)))
                 return SURVIVED
 
             _, status = os.waitpid(_child(look), 0)
@@ -146,27 +147,26 @@ class _Judge:
         if status:
             raise RuntimeError(f"{found} fails without any mutant")
         self.said(f"{len(session.items)} tests, {found[1]:.0f} s")
-        calls, seconds = found
-        return calls, seconds
+        reached, seconds = found
+        return reached, seconds
 
     def _judged(
         self,
         session: pytest.Session,
         mutant: Mutant,
         path: Path,
-        calls: Sequence[set[Called]],
+        reached: Sequence[Lines],
         live: Sequence[FunctionType],
         plain: dict[str, CodeType],
         first: Sequence[int],
         told: Path,
         limit: int,
     ) -> int:
-        put = _put_in(mutant, path, live, plain)
-        if not put:
+        if not _put_in(mutant, path, live, plain):
             return NOT_THERE
-        changed = {(str(path), name) for name in put}
+        changed = sum(1 << line for line in mutant.lines)
         signal.alarm(limit)
-        concerned = [at for at, called in enumerate(calls) if called & changed]
+        concerned = [at for at, lines in enumerate(reached) if lines.get(str(path), 0) & changed]
         sooner = [at for at in first if at in set(concerned)]
         order = [*sooner, *(at for at in concerned if at not in set(sooner))]
         items = [session.items[at] for at in order]
@@ -192,25 +192,29 @@ def _child(work: Callable[[], int]) -> int:
         os._exit(KILLED)
 
 
-Called = tuple[str, str]
-"""A function that was called: its file, and its name."""
+Lines = dict[str, int]
+"""Lines of files: for each a number whose bit 7 stands for line 7, and so on."""
 
 
-def _called(item: pytest.Item, paths: Collection[str]) -> set[Called]:
-    """Run a test, fixtures and all, and see which functions of some modules it calls."""
-    names: set[Called] = set()
+def _lines_of(item: pytest.Item, paths: Collection[str]) -> Lines:
+    """Run a test, fixtures and all, and see to which lines of some modules it comes."""
+    lines: Lines = dict.fromkeys(paths, 0)
 
-    def look(frame: FrameType, event: str, _: object) -> None:
-        if event == "call" and frame.f_code.co_filename in paths:
-            names.add((frame.f_code.co_filename, frame.f_code.co_qualname))
+    def look(frame: FrameType, event: str, _: object) -> Any:
+        path = frame.f_code.co_filename
+        if path not in lines:
+            return None
+        if event == "line":
+            lines[path] |= 1 << frame.f_lineno
+        return look
 
-    sys.setprofile(look)
+    sys.settrace(look)
     try:
         # With no next item, fixtures that tests share are made anew for each.
         item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
     finally:
-        sys.setprofile(None)
-    return names
+        sys.settrace(None)
+    return lines
 
 
 def _plain(path: Path) -> str:
@@ -240,16 +244,16 @@ def _live(path: Path) -> list[FunctionType]:
 
 def _put_in(
     mutant: Mutant, path: Path, live: Sequence[FunctionType], plain: dict[str, CodeType]
-) -> set[str]:
-    """Put a mutant's code into the functions that are there; which functions that changed."""
+) -> bool:
+    """Put a mutant's code into the functions that are there; whether that changed any."""
     codes = _codes(path, mutant.source)
     changed = {name for name, code in codes.items() if plain.get(name) != code}
-    put = set()
+    put = False
     for function in live:
         name = function.__code__.co_qualname
         if name in changed:
             function.__code__ = codes[name]
-            put.add(name)
+            put = True
     for each in gc.get_objects():
         if isinstance(each, functools._lru_cache_wrapper):
             each.cache_clear()

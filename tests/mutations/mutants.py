@@ -10,7 +10,7 @@ from __future__ import annotations
 import ast
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 __all__ = ["Mutant", "mutants_of"]
 
@@ -33,7 +33,8 @@ OTHER_CALL = {
 class Mutant:
     """A module with one change: in which function, which change, and the source that results.
 
-    ``which`` counts changes of the same words in one function, from 1.
+    ``lines`` are those of the statement that is changed, up to what it holds inside; ``which``
+    counts changes of the same words in one function, from 1.
     """
 
     function: str
@@ -41,6 +42,7 @@ class Mutant:
     line: int
     source: str
     which: int = 1
+    lines: range = range(0)
 
     @property
     def key(self) -> tuple[str, str]:
@@ -58,14 +60,13 @@ def mutants_of(source: str) -> list[Mutant]:
     tree = ast.parse(source)
     found: list[Mutant] = []
     seen: Counter[tuple[str, str]] = Counter()
-    for function, node, parent, field, at in list(_places(tree, "module")):
+    for function, lines, node, parent, field, at in list(_places(tree, "module", range(0))):
         decides = isinstance(parent, ast.If | ast.While) and field == "test"
         for other in _others(node, decides=decides):
             change = f"{_short(node)} → {_short(other)}"
             seen[function, change] += 1
-            made = Mutant(function, change, getattr(node, "lineno", 0), "")
-            text = _with(tree, parent, field, at, other)
-            found.append(replace(made, source=text, which=seen[function, change]))
+            which, text = seen[function, change], _with(tree, parent, field, at, other)
+            found.append(Mutant(function, change, getattr(node, "lineno", 0), text, which, lines))
     return found
 
 
@@ -74,11 +75,11 @@ def _short(node: ast.AST) -> str:
     return text if len(text) <= 90 else f"{text[:60]} … {text[-27:]}"
 
 
-Place = tuple[str, ast.expr, ast.AST, str, int | None]
+Place = tuple[str, range, ast.expr, ast.AST, str, int | None]
 
 
-def _places(node: ast.AST, function: str) -> Iterator[Place]:
-    """Every expression that may be changed: in which function, and where it hangs."""
+def _places(node: ast.AST, function: str, lines: range) -> Iterator[Place]:
+    """Every expression that may be changed: in which function and lines, and where it hangs."""
     for field, value in ast.iter_fields(node):
         if field in ("annotation", "returns", "decorator_list", "bases", "type_params"):
             continue
@@ -86,11 +87,19 @@ def _places(node: ast.AST, function: str) -> Iterator[Place]:
             if not isinstance(child, ast.AST) or _says_only(child):
                 continue
             inside = _inside(child, function)
+            held = _lines(child) if isinstance(child, ast.stmt) else lines
             declared = inside == "module" and _is_text(child)
             if isinstance(child, ast.expr) and not declared:
-                yield inside, child, node, field, at
+                yield inside, held, child, node, field, at
             if not isinstance(child, ast.JoinedStr):
-                yield from _places(child, inside)
+                yield from _places(child, inside, held)
+
+
+def _lines(statement: ast.stmt) -> range:
+    """A statement's own lines, without those of the statements in its body."""
+    body = getattr(statement, "body", None)
+    last = body[0].lineno if body else statement.end_lineno or statement.lineno
+    return range(statement.lineno, last + 1)
 
 
 def _inside(node: ast.AST, function: str) -> str:

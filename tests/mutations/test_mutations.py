@@ -86,6 +86,17 @@ def test_each_small_change(source: str, changes: list[str]) -> None:
     assert [mutant.change for mutant in mutants_of(source)] == changes
 
 
+def test_a_change_is_on_the_lines_of_its_statement_up_to_what_it_holds() -> None:
+    """So only the tests that come there can notice it."""
+    source = "def f(a):\n    if (\n        a > 1\n    ):\n        return (\n            2)\n"
+    assert {mutant.change: [*mutant.lines] for mutant in mutants_of(source)} == {
+        "a > 1 → a >= 1": [2, 3, 4, 5],
+        "a > 1 → a <= 1": [2, 3, 4, 5],
+        "1 → 2": [2, 3, 4, 5],
+        "2 → 3": [5, 6],
+    }
+
+
 def test_a_survivor_is_new_known_or_gone(tmp_path: Path) -> None:
     known = tmp_path / "survivors.toml"
     known.write_text(
