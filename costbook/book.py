@@ -100,7 +100,7 @@ class SheetAsRead:
     rows_named: tuple[int, ...] = ()
     """The rows in which that column is filled, heading and title rows too."""
     aside: tuple[Record, ...] = ()
-    """Of Purchases: rows that are no receipts (totals, notes), as its formulas see them."""
+    """Of a log: rows that are no records (totals, notes), as its formulas see them."""
     in_headings: Mapping[str, InHeading] = field(default_factory=dict)
     """What headings say of their figures beside their names, by field."""
     ends_before: int = 0

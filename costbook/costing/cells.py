@@ -20,16 +20,17 @@ from costbook.definitions.columns import (
     StandsOn,
     UnitRow,
 )
+from costbook.definitions.row_sources import ROW_NUMBER
 from costbook.definitions.units import SPELLINGS, unit_key
 
 __all__ = ["PersonsCells"]
 
 
 class PersonsCells:
-    """How a row reads its own record, or the purchase that counts for it."""
+    """How a row reads its own record, or the one of a log that counts for it."""
 
     def __init__(self, structure: Structure, settings: Figures) -> None:
-        self.purchases = structure.purchases
+        self.logs = structure.logs
         self.settings = settings
         self.aliases = item_keys(structure.book)
         self.unit_rows = {key: Decimal(i) for i, key in enumerate(SPELLINGS, 1)}
@@ -55,17 +56,17 @@ class PersonsCells:
                 assert_never(how)
 
     def _record(self, how: Given | Key | UnitRow) -> Callable[[Row, Figures], Record | None]:
-        """Where a row reads the person's cells: its own record, or the purchase that counts."""
+        """Where a row reads the person's cells: its own record, or one of a log that it names."""
         sheet, at_row = how.sheet, how.at_row
         if not at_row:
             return lambda row, _figures: row.sources.get(sheet)
-        purchases = self.purchases
+        records = self.logs[sheet]
 
-        def bought(_row: Row, figures: Figures) -> Record | None:
+        def logged(_row: Row, figures: Figures) -> Record | None:
             number = figures[at_row]
-            return purchases.get(int(number)) if isinstance(number, Decimal) else None
+            return records.get(int(number)) if isinstance(number, Decimal) else None
 
-        return bought
+        return logged
 
     def given(self, how: Given) -> Compute:
         """How a row reads a cell, or what a blank one means."""
@@ -115,12 +116,12 @@ class PersonsCells:
         return key
 
     def row_of(self, how: RowOf) -> Compute:
-        """How a purchase finds the row in which what it repeats stands; its own as a rule."""
+        """How a row of a log finds the row in which what it repeats stands; its own as a rule."""
 
         def row_of(row: Row, figures: Figures) -> Value:
             record = row.sources.get(how.sheet)
             if record is None or how.field not in record.repeats:
-                return figures["row_number"]
+                return figures[ROW_NUMBER]
             return Decimal(record.repeats[how.field]) or None
 
         return row_of

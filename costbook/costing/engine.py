@@ -15,7 +15,6 @@ from costbook.costing.filed import Filed
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.columns import (
-    ONE_ROW,
     WORTHS,
     AsCosted,
     Column,
@@ -118,7 +117,7 @@ class _Engine:
         table, column = how.table, how.column
         without: Value = None if how.without is UNKNOWN else how.without
         rows = self.costing.figures[table]
-        only = table in ONE_ROW
+        only = TABLES[table].has_one_row
 
         def looked_up(row: Row, _figures: Figures) -> Value:
             if only:

@@ -14,7 +14,6 @@ from costbook.book import Record, Value
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.definitions.columns import (
-    ONE_ROW,
     AsCosted,
     Computed,
     CountInText,
@@ -126,7 +125,7 @@ class _Explainer:
             how = table.columns[table.index[name]].how
             if not isinstance(how, LookedUp) or name in row.fixed:
                 return row, name
-            only = how.table in ONE_ROW
+            only = TABLES[how.table].has_one_row
             link = self.costing.structure.one(how.table) if only else row.links.get(how.table)
             if link is None:
                 return None

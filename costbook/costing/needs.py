@@ -71,9 +71,7 @@ class NeedRows:
             return self.of_recipe.get(use.links["recipes"].index, {})
         return dict.fromkeys(self.items_in(as_key(str(use.fixed["uses"]))))
 
-    def of_a_product(
-        self, product: Row, pack: Row, now: Mapping[str, Row], moved: Mapping[str, Row]
-    ) -> None:
+    def of_a_product(self, product: Row, pack: Row, now: Mapping[str, Row]) -> None:
         """One row for each item that a pack of a product takes."""
         recipe = product.links.get("recipes")
         needs = self.of_recipe.get(recipe.index, {}) if recipe else {}
@@ -89,16 +87,8 @@ class NeedRows:
                 "recipe_needs": needs.get(key),
                 "packs": pack,
                 "prices_now": now[key],
-                "item_moves": moved[key],
+                "item_moves": now[key].links["item_moves"],
             }
             row = self.add("pack_needs", fixed, {}, links)
             row.children = {"packaging": product.children["packaging"]}
         product.children["pack_needs"] = range(first, len(self.rows["pack_needs"]))
-
-    def of_a_price(self, price: Row) -> None:
-        """What moved of a product at an outlet."""
-        product = price.links["products"]
-        fixed = {"product": price.fixed["product"], "outlet": price.fixed["outlet"]}
-        move = self.add("moves", fixed, {}, {"prices": price, "packs": price.links["packs"]})
-        move.children = {"pack_needs": product.children["pack_needs"]}
-        price.links["moves"] = move

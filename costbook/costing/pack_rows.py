@@ -36,8 +36,7 @@ class PackRows:
         self, book: Book, aliases: Mapping[str, str], until: Decimal, products: Decimal
     ) -> None:
         """Every row behind Packs compared, in the order in which they can be computed."""
-        week = self.add("week", {"products": products})
-        week.children = {"outlets": range(len(self.rows["outlets"]))}
+        self.add("week", {"products": products})
         self.uses(range(len(self.rows["pack_needs"])))
         bought = sorted(shelves(book, aliases, until), key=self._in_order)
         seen = [(sold(record, aliases), record) for record in book.records("Offers")]
@@ -45,7 +44,6 @@ class PackRows:
         self.suppliers(book.records("Suppliers"), list(dict.fromkeys(sells)))
         self.bought(bought)
         self.seen(seen)
-        self.spoilage()
 
     def suppliers(self, records: Iterable[Record], sold: Sequence[tuple[str, str]]) -> None:
         """One row a supplier that costs something beside its prices, and one an item it sells."""
@@ -63,10 +61,9 @@ class PackRows:
 
     def uses(self, needs: range) -> None:
         """One row an item: how much of it is used in a week."""
-        week = self.rows["week"][0]
         for key, item in self.items.items():
             fixed = {"item": item.fixed["item"], "item_key": key}
-            links = {"prices_now": self.now[key], "items": item, "week": week}
+            links = {"prices_now": self.now[key], "items": item}
             row = self.add("item_use", fixed, {"Items": self.records.get(key)}, links)
             row.children = {"pack_needs": needs}
             self.use[key] = row
@@ -113,16 +110,6 @@ class PackRows:
             "supplier_shares": self.shares.get(supplier),
         }
         self.add(table, named, sources, links)
-
-    def spoilage(self) -> None:
-        """One row a pack, once all packs are there to be compared with."""
-        for packs, spoilage in (
-            ("packs_bought", "spoilage_bought"),
-            ("packs_seen", "spoilage_seen"),
-        ):
-            for row in self.rows[packs]:
-                fixed = {name: row.fixed[name] for name in ("item", "item_key")}
-                row.links[spoilage] = self.add(spoilage, fixed, {}, {packs: row})
 
 
 def _name(record: Record) -> str:

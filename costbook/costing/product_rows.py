@@ -31,11 +31,9 @@ class ProductRows:
         self.products: dict[str, Row] = {}
         self.names = {as_key(record.text("product")) for record in book.records("Products")}
 
-    def of_items(
-        self, items: Mapping[str, Row], now: Mapping[str, Row], moves: Mapping[str, Row]
-    ) -> None:
-        """Take the rows of items, their prices and how those moved, by the items' keys."""
-        self.items, self.now, self.moves = items, now, moves
+    def of_items(self, items: Mapping[str, Row], now: Mapping[str, Row]) -> None:
+        """Take the rows of items and of their prices, by the items' keys."""
+        self.items, self.now = items, now
 
     def add(
         self,
@@ -59,11 +57,12 @@ class ProductRows:
             self.strays.add_stages(self.add_row, "product_stages", key, name, links)
         self._parts_not_said(pack, recipes.get(recipe), starts)
         links = {"packs": pack, "recipes": recipes.get(recipe)}
-        self.products[key] = row = self.add_row("products", fixed, {}, links)
+        sources = {"Products": record}
+        self.products[key] = row = self.add_row("products", fixed, sources, links)
         row.children = {
             table: range(start, len(self.rows[table])) for table, start in starts.items()
         }
-        needs.of_a_product(row, pack, self.now, self.moves)
+        needs.of_a_product(row, pack, self.now)
 
     def _packaging_of(self, key: str) -> Iterator[Record]:
         for line in self.book.records("Packaging"):

@@ -44,7 +44,13 @@ class Structure:
     rows: dict[str, list[Row]]
     order: list[Row]
     loops: list[tuple[str, ...]]
-    purchases: Mapping[int, Record]
+    logs: Mapping[str, Mapping[int, Record]]
+    """By sheet that is a log, its records by the rows they stand in."""
+
+    @property
+    def purchases(self) -> Mapping[int, Record]:
+        """The receipts by the rows they stand in."""
+        return self.logs["Purchases"]
 
     def one(self, table: str) -> Row:
         """The only row of a table that has one."""

@@ -10,7 +10,7 @@ from costbook.book import Book
 from costbook.costing.needs import Add
 from costbook.costing.rows import Row
 from costbook.definitions.sheets import INPUT_SHEETS
-from costbook.definitions.workings import WIRED
+from costbook.definitions.workings import LOGS
 
 __all__ = ["add_rows_since", "costing_date"]
 
@@ -26,11 +26,9 @@ def add_rows_since(add: Add, rows: Mapping[str, list[Row]], book: Book) -> None:
     """The rows that count each input sheet's rows, now and when this was costed."""
     for title, sheet in book.sheets.items():
         if sheet.named_in:
-            wired = rows[WIRED[title][0]] if title in WIRED else ()
+            wired = rows[LOGS[title][0]] if title in LOGS else ()
             elsewhere = len(sheet.rows_named) - sum(_has_a_name(row, title) for row in wired)
             add("rows", {"sheet": title, "rows_costed": Decimal(elsewhere)})
-    since = add("since", {})
-    since.children = {table: range(len(those)) for table, those in rows.items()}
 
 
 def _has_a_name(row: Row, title: str) -> bool:

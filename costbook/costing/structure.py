@@ -1,7 +1,8 @@
 """Book → rows of Workings: which rows there are, and which belongs to which.
 
 Nothing is computed here. A row knows its fixed cells, the person's records it reads, the rows it
-is linked to, and the rows that belong to it.
+is linked to, and the rows that belong to it. What a table's declaration says of its rows is done by
+``row_builder``; here are those that follow from one another.
 """
 
 from __future__ import annotations
@@ -23,17 +24,15 @@ from costbook.costing.needs import NeedRows
 from costbook.costing.pack_rows import PackRows
 from costbook.costing.product_rows import ProductRows
 from costbook.costing.recipe_order import in_order, used_by
+from costbook.costing.row_builder import RowBuilder, in_computing_order
 from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
 from costbook.costing.strays import Strays
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.marks import MARKS
-from costbook.definitions.workings import SPARE_PURCHASE_ROWS, TABLES
+from costbook.definitions.workings import LOGS
 
 __all__ = ["Row", "Structure", "lay_out"]
-
-_PRICED = ("pack_size", "price_per_pack")
-"""What a receipt must say to set a price."""
 
 _PLAIN_COIN = 2
 """Decimal places of money where the currency is unknown."""
@@ -47,20 +46,18 @@ def lay_out(
     ``on`` is a costing date given by the command; else Settings' own, else today. ``since`` is
     the day that price changes are shown since; else some weeks before the costing date.
     """
-    return _Builder(book, today, on, since).build()
+    return _Layout(book, today, on, since).build()
 
 
-class _Builder:
-    """Builds the rows, table by table, in the order in which they can be computed."""
+class _Layout(RowBuilder):
+    """Lays out the rows, each after those it is linked to."""
 
     def __init__(self, book: Book, today: date, on: date | None, since: date | None) -> None:
-        self.book = book
+        super().__init__(book)
         self.today, self.on = today, on
         self.settings = next(iter(book.records("Settings")), None)
         self.costed_on = costing_date(book, today, on)
         self.since = since
-        self.rows: dict[str, list[Row]] = {name: [] for name in TABLES}
-        self.order: list[Row] = []
         self.aliases = item_keys(book)
         self.item_records = first_of(book.records("Items"), "item")
         self.batch_records = first_of(book.records("Batches"), "recipe")
@@ -74,44 +71,25 @@ class _Builder:
     def build(self) -> Structure:
         self._settings()
         for table, fixed in text_rows(self.book, self.aliases):
-            self._add(table, fixed)
-        self._purchases()
+            self.add(table, fixed)
+        self.add_rows_of_sheets()
         self._items()
         self._batches()
         self._recipes()
-        self._overheads()
         self._products()
-        self._outlets()
         self._packs_compared()
-        self._prices()
-        add_rows_since(self._add, self.rows, self.book)
+        self.add_pairs()
+        add_rows_since(self.add, self.rows, self.book)
+        self.add_single_rows()
         return Structure(
             self.book,
             self.costed_on,
             self.on is not None,
             self.rows,
-            self.order,
+            in_computing_order(self.added),
             self.loops,
-            {record.row: record for record in self.book.records("Purchases")},
+            {log: {each.row: each for each in self.book.records(log)} for log in LOGS},
         )
-
-    def _add(
-        self,
-        table: str,
-        fixed: Mapping[str, Value],
-        sources: Mapping[str, Record | None] | None = None,
-        links: Mapping[str, Row | None] | None = None,
-    ) -> Row:
-        row = Row(
-            table,
-            len(self.rows[table]),
-            dict(fixed),
-            {name: record for name, record in (sources or {}).items() if record},
-            {name: link for name, link in (links or {}).items() if link},
-        )
-        self.rows[table].append(row)
-        self.order.append(row)
-        return row
 
     def _settings(self) -> None:
         currency = self.settings.text("currency") if self.settings else ""
@@ -127,46 +105,28 @@ class _Builder:
             fixed["moved_since"] = self.book.day_number(self.since)
         if self.on:
             fixed["costed_on"] = self.book.day_number(self.on)
-        self._add("settings", fixed, {"Settings": self.settings})
-
-    def _purchases(self) -> None:
-        sheet = self.book.sheets.get("Purchases")
-        if not sheet:
-            return
-        # rows that are no receipts are there too, since the formulas see them
-        by_row = {record.row: record for record in (*sheet.records, *sheet.aside)}
-        last = max(sheet.last_row, sheet.heading_row)
-        spare = sheet.rows_below(SPARE_PURCHASE_ROWS)
-        for number in range(sheet.heading_row + 1, last + spare + 1):
-            record = by_row.get(number)
-            asked = record is not None and not record.refused.keys().isdisjoint(_PRICED)
-            fixed: dict[str, Value] = {"row_number": Decimal(number), "asked": Decimal(asked)}
-            self._add("purchases", fixed, {"Purchases": record})
+        self.add("settings", fixed, {"Settings": self.settings})
 
     def _items(self) -> None:
         used_as_recipe = self.recipe_lines.keys() | self.batch_records.keys()
         names = item_names(self.book, self.aliases, used_as_recipe)
         self.now: dict[str, Row] = {}
-        self.moves: dict[str, Row] = {}
         self.items: dict[str, Row] = {}
-        self.needs = NeedRows(self._add, self.rows, self.items, self._items_in)
+        self.needs = NeedRows(self.add, self.rows, self.items, self._items_in)
         for key, name in names.items():
             record = self.item_records.get(key)
             own_name = record.text("item") if record else name
             fixed: dict[str, Value] = {"item": own_name, "item_key": key}
             sources = {"Items": record}
-            self.now[key] = now = self._add("prices_now", fixed, sources)
+            self.now[key] = now = self.add("prices_now", fixed, sources)
             asked = {"usable_share": None} if key in self.book.shares_asked else {}
             worths: dict[str, Value] = {"item": own_name, **WORTH, **asked}
-            self.items[key] = item = self._add("items", worths, sources, {"prices_now": now})
-            before = self._add("prices_before", fixed, {}, {"items": item, "prices_now": now})
-            then = self._add("prices_then", fixed, {}, {"prices_now": now})
-            links, named = {"prices_now": now, "items": item}, {"item": own_name}
-            self._add("item_prices", named, {}, links | {"prices_before": before})
-            self.moves[key] = self._add("item_moves", named, {}, links | {"prices_then": then})
+            self.items[key] = self.add("items", worths, sources, {"prices_now": now})
+            now.links["items"] = self.items[key]
+        self.add_rows_of("prices_now")
 
     def _batches(self) -> None:
-        rows = BatchRows(self._add, self.book, self.product_records)
+        rows = BatchRows(self.add, self.book, self.product_records)
         names = ((key, self._recipe_name(key)) for key in self._recipe_order())
         rows.add_all(names, self.item_records)
         self.batches, self.packs, self.packs_of = rows.batches, rows.packs, rows.packs_of
@@ -206,9 +166,9 @@ class _Builder:
                 self._stray_line(key, line)
             name = batch.fixed["recipe"]
             links = {"batches": batch, "packs": self.packs_of.get(key)}
-            self.strays.add_stages(self._add, "stages", key, name, links)
+            self.strays.add_stages(self.add, "stages", key, name, links)
             count = Decimal(len(self.recipe_lines.get(key, ())))
-            self.recipes[key] = row = self._add(
+            self.recipes[key] = row = self.add(
                 "recipes", {"recipe": name, "lines": count}, {}, {"batches": batch}
             )
             # the row computes after its own lines, which stand just before it in the order
@@ -226,7 +186,7 @@ class _Builder:
             looped = (key, used) in self.cut
             links: dict[str, Row | None] = {"batches": self.batches[used]}
             links["recipes"] = None if looped else self.recipes[used]
-            self._add("uses", fixed, {"Recipes": line}, links)
+            self.add("uses", fixed, {"Recipes": line}, links)
             return
         own = self.aliases.get(used, used)
         self._item_line(fixed | {"item_key": own}, line)
@@ -234,7 +194,7 @@ class _Builder:
     def _item_line(self, fixed: Mapping[str, Value], line: Record) -> None:
         own = str(fixed["item_key"])
         links = {"prices_now": self.now.get(own), "items": self.items.get(own)}
-        self._add("lines", fixed, {"Recipes": line}, links)
+        self.add("lines", fixed, {"Recipes": line}, links)
 
     def _stray_line(self, key: str, line: Record) -> None:
         """A line that may be of this recipe: without a cost, and so without a used batch's."""
@@ -245,48 +205,18 @@ class _Builder:
             fixed["item_key"] = self.aliases.get(used, used)
             self._item_line(fixed | self.strays.left_open("lines", line), line)
         elif used != key:
-            self._add("uses", fixed | self.strays.left_open("uses", line), {"Recipes": line})
-
-    def _overheads(self) -> None:
-        for record in self.book.records("Overheads"):
-            self._add("overheads", {"cost": record.text("cost")}, {"Overheads": record})
-        year = self._add("year", {})
-        year.children = {"overheads": range(len(self.rows["overheads"]))}
+            self.add("uses", fixed | self.strays.left_open("uses", line), {"Recipes": line})
 
     def _products(self) -> None:
-        rows = ProductRows(self._add, self.rows, self.book, self.strays, self.aliases)
-        rows.of_items(self.items, self.now, self.moves)
+        rows = ProductRows(self.add, self.rows, self.book, self.strays, self.aliases)
+        rows.of_items(self.items, self.now)
         for key, record in self.product_records.items():
             rows.add(self.packs[key], key, record, self.recipes, self.needs)
         self.products = rows.products
 
-    def _outlets(self) -> None:
-        self.outlets: list[Row] = []
-        records = self.book.records("Outlets")
-        for record in records:
-            fixed: dict[str, Value] = {"outlet": record.text("outlet")}
-            self.outlets.append(self._add("outlets", fixed, {"Outlets": record}))
-        if not records:
-            # without an outlet, selling costs nothing: no market day is counted either
-            none: dict[str, Value] = {"market_daily": Decimal(0), "hours_per_day": Decimal(0)}
-            self.outlets.append(self._add("outlets", {"outlet": "", **none}))
-
     def _packs_compared(self) -> None:
-        rows = PackRows(self._add, self.rows, self.items, self.now, self.item_records)
+        rows = PackRows(self.add, self.rows, self.items, self.now, self.item_records)
         until = self.book.day_number(self.costed_on)
         rows.add_all(self.book, self.aliases, until, Decimal(len(self.products)))
-
-    def _prices(self) -> None:
-        without_outlet: dict[str, Value] = {"break_even": None, "break_even_without_pay": None}
-        for key, product in self.products.items():
-            for outlet in self.outlets:
-                fixed: dict[str, Value] = {
-                    "product": product.fixed["product"],
-                    "outlet": outlet.fixed["outlet"],
-                    "number": Decimal(len(self.rows["prices"]) + 1),
-                }
-                sources = {"Products": self.product_records[key], **outlet.sources}
-                links = {"products": product, "packs": self.packs[key], "outlets": outlet}
-                named = fixed if outlet.sources else fixed | without_outlet
-                price = self._add("prices", named, sources, links)
-                self.needs.of_a_price(price)
+        self.add_rows_of("packs_bought")
+        self.add_rows_of("packs_seen")

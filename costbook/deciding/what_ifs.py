@@ -17,7 +17,6 @@ from costbook.costing.rows import Row
 from costbook.deciding.arrays import Array, across, array_of
 from costbook.definitions.affected import TRIAL_CHANGES, trial_columns
 from costbook.definitions.columns import (
-    ONE_ROW,
     AsCosted,
     Column,
     Computed,
@@ -105,7 +104,7 @@ class WhatIfs:
                 assert_never(column.how)
 
     def _source(self, row: Row, table: str) -> Row | None:
-        if table in ONE_ROW:
+        if TABLES[table].has_one_row:
             return self.costing.structure.one(table)
         return row.links.get(table)
 

@@ -27,9 +27,9 @@ from costbook.definitions.person_columns import (
     StandsOn,
     UnitRow,
 )
+from costbook.definitions.row_sources import LaidOut, OneRow, RowSource
 
 __all__ = [
-    "ONE_ROW",
     "WORTHS",
     "AsCosted",
     "Column",
@@ -95,9 +95,6 @@ class AsCosted:
 
 _LARGEST_POWER: Final = 307
 """Powers of ten that a cell can hold: 1.8e308 is the largest double."""
-
-ONE_ROW: Final = ("settings", "year")
-"""Tables of one row, which every row of any table may look up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,7 +244,13 @@ class Table:
     name: str
     title: str
     columns: tuple[Column, ...]
+    rows: RowSource = field(default=LaidOut())
     index: Mapping[str, int] = field(init=False, compare=False)
+
+    @property
+    def has_one_row(self) -> bool:
+        """Whether every row of any table may look up its only one."""
+        return isinstance(self.rows, OneRow)
 
     def __post_init__(self) -> None:
         names = [column.name for column in self.columns]

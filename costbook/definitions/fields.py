@@ -129,6 +129,7 @@ class InputSheet:
     """One sheet the person fills in; ``upright`` sheets have a row, not a column, a field.
 
     Without the ``needed`` ones nothing is costed; without the ``priced`` ones no price is whole.
+    Of a log, ``spare_rows`` below its last row count as soon as they are typed, without a run.
     ``more_examples`` are further example rows: what differs in them from the first, by field.
     """
 
@@ -138,6 +139,7 @@ class InputSheet:
     needed: bool = False
     priced: bool = False
     upright: bool = False
+    spare_rows: int = 0
     also: tuple[str, ...] = ()
     more_examples: tuple[tuple[tuple[str, Example], ...], ...] = ()
 

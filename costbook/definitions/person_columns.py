@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -29,7 +28,7 @@ class Given:
     constant, or the name of a column or setting that stands in for it; ``together_with`` lists
     fields of which one must be filled in for that to hold. ``count_in`` names a field whose text
     may bring a count along (``2 x 18 ct``). ``at_row`` names the column that holds the row of
-    Purchases to read.
+    the log to read.
     """
 
     sheet: str
@@ -60,7 +59,7 @@ class Key:
 
 @dataclass(frozen=True, slots=True)
 class RowOf:
-    """The row of Purchases in which a field's cell stands: for a ditto mark, the row above's."""
+    """The row of a log in which a field's cell stands: for a ditto mark, the row above's."""
 
     sheet: str
     field: str
@@ -70,12 +69,10 @@ class RowOf:
 class RowsNow:
     """How many cells are filled in the column that names an input sheet's rows, now.
 
-    Of a sheet whose rows are ``wired`` in as rows of a table, spare ones too, only those that
-    stand elsewhere or whose name can't be read: what is typed into a spare row needs no run.
+    Of a log, whose rows are rows of a table, spare ones too, only those that stand elsewhere or
+    whose name can't be read: what is typed into a spare row needs no run.
     """
 
-    wired: Mapping[str, tuple[str, str]]
-    """By sheet, the table whose rows it is wired to, and the column that has their keys."""
     costed: str
     """The column that says how many there were when this was costed."""
 

@@ -209,6 +209,7 @@ PURCHASES = InputSheet(
         _text("note", "Note", "For yourself.", also=("Notes", "Remark")),
     ),
     needed=True,
+    spare_rows=200,
 )
 
 ITEMS = InputSheet(

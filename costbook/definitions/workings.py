@@ -6,7 +6,7 @@ in a column here. The engine, the formulas, ``explain`` and the About sheet foll
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import cache
 from typing import Final
@@ -45,13 +45,19 @@ from costbook.definitions.over import (
     rank_of_the_next_day,
 )
 from costbook.definitions.parts import MADE
+from costbook.definitions.row_sources import (
+    Cells,
+    EachOf,
+    EachPair,
+    LaidOut,
+    OneRow,
+    RowsOfSheet,
+    RowSource,
+)
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
 
-__all__ = ["SPARE_PURCHASE_ROWS", "TABLES", "TABLE_ORDER", "WIRED", "row_column"]
-
-SPARE_PURCHASE_ROWS: Final = 200
-"""Rows below the last purchase that are wired in before they are typed."""
+__all__ = ["LOGS", "TABLES", "TABLE_ORDER", "row_column"]
 
 _0, _1 = Decimal(0), Decimal(1)
 
@@ -120,6 +126,7 @@ SETTINGS = Table(
         Column("blank_marks", Fixed(), Show.TEXT),
         _renamed("Settings", "business", "currency"),
     ),
+    OneRow(),
 )
 
 UNITS = Table(
@@ -191,6 +198,7 @@ PURCHASES = Table(
         Column("unit_factor", UnitFact("factor")),
         Column("pack_held", Computed(rules.pack_held)),
     ),
+    RowsOfSheet("Purchases", key="item_key", figures=("pack_size", "price_per_pack")),
 )
 
 
@@ -274,6 +282,9 @@ _RECEIPT = (
 """The receipt line that counts, and the price it sets."""
 
 
+_EACH_ITEM: Final = EachOf("prices_now")
+
+
 def _quotes(
     name: str,
     title: str,
@@ -284,6 +295,7 @@ def _quotes(
         Column("usual_supplier", LookedUp("prices_now", "usual_supplier", without=""), Show.TEXT),
     ),
     more: tuple[Column, ...] = (),
+    rows: RowSource = _EACH_ITEM,
 ) -> Table:
     """Which purchase counts for each item up to a day, and the price it sets."""
     return Table(
@@ -300,6 +312,7 @@ def _quotes(
             *_RECEIPT,
             *more,
         ),
+        rows,
     )
 
 
@@ -307,6 +320,7 @@ PRICES_NOW = _quotes(
     "prices_now",
     "Prices now: the purchase that counts for each item",
     Column("up_to", LookedUp("settings", "costed_on"), Show.DATE),
+    rows=LaidOut(),
     usual=(
         _stands("Items", "item"),
         Column("usual_supplier", Key("Items", "usual_supplier"), Show.TEXT),
@@ -395,6 +409,7 @@ ITEM_PRICES = Table(
         Column("age_days", Computed(rules.age_days), Show.WHOLE),
         Column("freshness", Computed(rules.freshness), Show.TEXT),
     ),
+    EachOf("prices_before"),
 )
 
 ITEM_MOVES = Table(
@@ -415,6 +430,7 @@ ITEM_MOVES = Table(
         ),
         Column("change", Computed(rules.change), Show.SHARE),
     ),
+    EachOf("prices_then"),
 )
 
 BATCHES = Table(
@@ -632,6 +648,7 @@ OVERHEADS = Table(
         Column("cost_a_batch", Computed(rules.cost_a_batch), Show.MONEY),
         Column("cost_a_market_day", Computed(rules.cost_a_market_day), Show.MONEY),
     ),
+    RowsOfSheet("Overheads"),
 )
 
 YEAR = Table(
@@ -647,6 +664,7 @@ YEAR = Table(
         Column("per_batch_known", Totalled("overheads", "cost_a_batch", known=True), Show.MONEY),
         Column("overhead_known_per_batch", Computed(rules.overhead_known_per_batch), Show.MONEY),
     ),
+    OneRow(),
 )
 
 _PACK_HOLDS = (
@@ -777,6 +795,9 @@ PRODUCTS = Table(
     ),
 )
 
+_NO_SELLING: Final[Cells] = {"outlet": "", "market_daily": _0, "hours_per_day": _0}
+"""Without an outlet, selling costs nothing: no market day is counted either."""
+
 OUTLETS = Table(
     "outlets",
     "Outlets: what selling costs",
@@ -829,6 +850,7 @@ OUTLETS = Table(
         Column("fee_share", Computed(rules.fee_share), Show.SHARE),
         Column("their_margin", Given("Outlets", "their_margin"), Show.SHARE),
     ),
+    RowsOfSheet("Outlets", without=_NO_SELLING),
 )
 
 
@@ -836,6 +858,8 @@ def _as_made(names: Iterable[str]) -> Iterator[Column]:
     """Figures of a product, the same at every outlet."""
     return (Column(name, LookedUp("products", name), Show.MONEY) for name in names)
 
+
+_OF_A_DAY: Final = ("break_even", "break_even_without_pay")
 
 PRICES = Table(
     "prices",
@@ -908,6 +932,7 @@ PRICES = Table(
         Column("number", Fixed(), Show.WHOLE),
         Column("short_by", Computed(rules.short_by), Show.SHARE),
     ),
+    EachPair("products", "outlets", without=dict.fromkeys(_OF_A_DAY)),
 )
 
 USE_NEEDS = Table(
@@ -978,6 +1003,7 @@ MOVES = Table(
         Column("slack_to_target", Computed(rules.slack_to_target), Show.MONEY),
         Column("slack_to_zero", Computed(rules.slack_to_zero), Show.MONEY),
     ),
+    EachOf("prices"),
 )
 
 
@@ -988,6 +1014,7 @@ WEEK = Table(
         Column("weekly_units", Totalled("outlets", "weekly_units", known=True)),
         Column("products", Fixed(), Show.WHOLE),
     ),
+    OneRow(),
 )
 
 ITEM_USE = Table(
@@ -1179,6 +1206,7 @@ def _spoilage(name: str, title: str, packs: str) -> Table:
             Column("cheapest_smaller", Computed(rules.cheapest_smaller), Show.FINE_MONEY),
             Column("break_even_spoilage", Computed(rules.break_even_spoilage), Show.SHARE),
         ),
+        EachOf(packs),
     )
 
 
@@ -1187,16 +1215,13 @@ SPOILAGE_BOUGHT = _spoilage(
 )
 SPOILAGE_SEEN = _spoilage("spoilage_seen", "Packs seen: what may be thrown away", "packs_seen")
 
-WIRED: Final = {"Purchases": ("purchases", "item_key")}
-"""Sheets with spare rows: the table that has a row for each of theirs, and the names' keys."""
-
 ROWS = Table(
     "rows",
     "Rows of your sheets: when this was costed, and now",
     (
         Column("sheet", Fixed(), Show.TEXT),
         Column("rows_costed", Fixed(), Show.WHOLE),
-        Column("rows_now", RowsNow(WIRED, "rows_costed"), Show.WHOLE),
+        Column("rows_now", RowsNow("rows_costed"), Show.WHOLE),
         Column("rows_changed", Computed(rules.rows_changed), Show.WHOLE),
     ),
 )
@@ -1222,6 +1247,7 @@ SINCE = Table(
         Column("newly_left_out", Computed(rules.newly_left_out), Show.WHOLE),
         Column("to_cost_again", Computed(rules.to_cost_again), Show.WHOLE),
     ),
+    OneRow(),
 )
 
 TABLE_ORDER: Final = (
@@ -1268,6 +1294,13 @@ TABLE_ORDER: Final = (
 """From the answers down to the receipts, the table that grows at the end."""
 
 TABLES: Final = {table.name: table for table in wired(TABLE_ORDER, SETTINGS)}
+
+LOGS: Final[Mapping[str, tuple[str, str]]] = {
+    table.rows.sheet: (table.name, table.rows.key)
+    for table in TABLE_ORDER
+    if isinstance(table.rows, RowsOfSheet) and table.rows.key
+}
+"""By sheet that is a log, the table that has its rows, and the column of their names' keys."""
 
 
 @cache

@@ -99,7 +99,7 @@ class SheetReader:
             max((row.number for row in near), default=table.heading_row),
             addresses.get(self.sheet.naming_field.name, ""),
             self.grid.filled_in(table.columns.get(self.sheet.naming_field.name, 0)),
-            self._aside(rows, addresses) if self.sheet.title == "Purchases" else (),
+            self._aside(rows, addresses) if self.sheet.spare_rows else (),
             in_headings=self.in_headings,
             ends_before=next(far, 0),
         )

@@ -13,7 +13,6 @@ from costbook.book import NOBODY
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.algebra import Term
 from costbook.definitions.columns import (
-    ONE_ROW,
     WORTHS,
     AsCosted,
     Column,
@@ -76,8 +75,8 @@ class Formulas(PersonFormulas):
             case RowOf():
                 return self._row_of(row, column, how)
             case RowsNow():
-                return self._rows_now(row, how)
-            case LookedUp() | Worth() if how.table not in {*ONE_ROW, *row.links}:
+                return self._rows_now(row)
+            case LookedUp() | Worth() if not _linked(row, how.table):
                 return ""
             case Totalled() | TotalledWhere() | FirstText() if not row.children.get(how.table):
                 return ""
@@ -139,7 +138,7 @@ class Formulas(PersonFormulas):
     def _looked_up(self, table: Table, how: LookedUp) -> str:
         letter = self.layout.letter(how.table, how.column)
         prefix = self.prefix(how.table, how.column)
-        if how.table in ONE_ROW:
+        if TABLES[how.table].has_one_row:
             return f"{prefix}${letter}${self.layout.first[how.table]}"
         return f"{prefix}{letter}{{L_{how.table}}}"
 
@@ -205,3 +204,8 @@ def _criterion(how: Criterion, cell_of: Callable[[str], str]) -> str:
         return text
     bound = f"({text})" if term.operation in "+-" else text
     return f'"{how.sign}"&{bound}'
+
+
+def _linked(row: Row, table: str) -> bool:
+    """Whether a row can look up a row of a table: its own, or the only one."""
+    return table in row.links or TABLES[table].has_one_row

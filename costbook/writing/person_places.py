@@ -13,14 +13,14 @@ from costbook.definitions.columns import (
     Column,
     FromPerson,
     RowOf,
-    RowsNow,
     StandsOn,
     Table,
 )
 from costbook.definitions.fields import Field, InputSheet
 from costbook.definitions.marks import may_say_blank
+from costbook.definitions.row_sources import ROW_NUMBER
 from costbook.definitions.sheets import INPUT_SHEETS
-from costbook.definitions.workings import TABLES, row_column
+from costbook.definitions.workings import LOGS, TABLES, row_column
 from costbook.writing import lookups
 from costbook.writing.formula_text import quoted
 from costbook.writing.layout import Layout, sheet_name
@@ -35,11 +35,12 @@ SPARE_ROWS = 50
 
 
 _ROW_OF: Final = {
-    column.how.field: column.name
-    for column in TABLES["purchases"].columns
+    (log, column.how.field): column.name
+    for log, (table, _) in LOGS.items()
+    for column in TABLES[table].columns
     if isinstance(column.how, RowOf)
 }
-"""The column of the purchases that says in which row a field stands, by the field."""
+"""The column of a log's table that says in which row a field stands, by the sheet and field."""
 
 
 class PlacesOfPerson:
@@ -66,22 +67,22 @@ class PlacesOfPerson:
         del table, column
         return ""
 
-    def _rows_now(self, row: Row, how: RowsNow) -> str:
+    def _rows_now(self, row: Row) -> str:
         title = str(row.fixed["sheet"])
         sheet = self.book.sheets[title]
         filled = f"COUNTA({sheet_name(sheet.tab)}!${sheet.named_in}:${sheet.named_in})"
-        table, key = how.wired.get(title, ("", ""))
+        table, key = LOGS.get(title, ("", ""))
         if not table or not self.layout.count[table]:
             return filled
         return f'{filled}-COUNTIF({self.layout.column_range(table, key)},"{A_NAME}")'
 
     def _row_of(self, row: Row, column: Column, how: RowOf) -> str:
-        """Where a purchase's name stands: in its own row, or, of a ditto mark, where that above is.
+        """Where a name in a log stands: in its own row, or, of a ditto mark, where that above is.
 
         The mark of the first row repeats nothing.
         """
         number = self.layout.row_number(row)
-        own = f"{self.layout.letter(row.table, 'row_number')}{number}"
+        own = f"{self.layout.letter(row.table, ROW_NUMBER)}{number}"
         sheet = self.book.sheets[how.sheet]
         if how.field not in sheet.columns:
             return own
@@ -136,7 +137,7 @@ class PlacesOfPerson:
 
     def _still_dittos(self, row: Row, record: Record | None) -> list[str]:
         """A test for each ditto mark of a record: it is read as the cell above while it stands."""
-        if record is None or record.sheet == "Purchases":
+        if record is None or record.sheet in LOGS:
             return []
         marks = self._cell(TABLES[row.table], "ditto_marks")
         tab = sheet_name(self.book.sheets[record.sheet].tab)
@@ -155,16 +156,16 @@ class PlacesOfPerson:
 
     def _person_cells(self, row: Row, how: FromPerson) -> Callable[[str], str]:
         """The address of each of a row's cells on a sheet of the person's, or nothing."""
-        sheet = self.book.sheets.get("Purchases")
-        if how.sheet == "Purchases" and sheet is not None:
+        sheet = self.book.sheets.get(how.sheet)
+        if how.sheet in LOGS and sheet is not None:
             tab, at_row = sheet_name(sheet.tab), getattr(how, "at_row", "")
 
-            def bought(name: str) -> str:
+            def logged(name: str) -> str:
                 letter = sheet.columns.get(name)
-                at = self._row_bought(row, name, at_row)
+                at = self._row_logged(row, (how.sheet, name), at_row)
                 return f"INDEX({tab}!${letter}:${letter},{at})" if letter else ""
 
-            return bought
+            return logged
         record = row.sources.get(how.sheet)
         if record is None:
             return lambda name: ""
@@ -183,17 +184,18 @@ class PlacesOfPerson:
 
         return cell_of
 
-    def _row_bought(self, row: Row, name: str, at_row: str) -> str:
-        """The row of Purchases in which a field of a purchase stands; a ditto mark's is above."""
+    def _row_logged(self, row: Row, field: tuple[str, str], at_row: str) -> str:
+        """The row of a log in which a field of its sheet stands; a ditto mark's is above."""
         number = self.layout.row_number(row)
-        stands = _ROW_OF.get(name, "")
+        stands = _ROW_OF.get(field, "")
         if not at_row:
-            return f"{self.layout.letter(row.table, stands or 'row_number')}{number}"
+            return f"{self.layout.letter(row.table, stands or ROW_NUMBER)}{number}"
         at = f"{self.layout.letter(row.table, at_row)}{number}"
         if not stands:
             return at
-        above = self.layout.column_range("purchases", "row_number").partition(":")[0]
-        return f"INDEX({self.layout.column_range('purchases', stands)},{at}-{above}+1)"
+        table, _ = LOGS[field[0]]
+        above = self.layout.column_range(table, ROW_NUMBER).partition(":")[0]
+        return f"INDEX({self.layout.column_range(table, stands)},{at}-{above}+1)"
 
     def _marks(self, row: Row) -> str:
         return self._cell(TABLES[row.table], "blank_marks").format(r=self.layout.row_number(row))

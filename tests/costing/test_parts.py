@@ -7,10 +7,6 @@ workbook: a cleaning-up of 6.00 a batch, known for batches of more than thirty p
 from __future__ import annotations
 
 import json
-import os
-import shutil
-import subprocess
-import sys
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
@@ -19,9 +15,9 @@ from typing import Any
 import openpyxl
 import pytest
 
-import costbook
 from costbook.definitions.parts import PARTS
 from costbook.definitions.workings import TABLES
+from tests.copied import copied_into, costed_by, put_before, python
 from tests.helpers import Book, make_book
 from tests.judges.ironcalc_judge import IronCalc
 
@@ -72,49 +68,24 @@ BOOK: Book = {
 # and at a margin of a half 1.00. Bun: 2.00 and 12.00 over 20, 0.70, and its cleaning isn't known.
 
 
-def _changed(path: Path, before: str, added: str) -> None:
-    """Write something before a line that stands there once."""
-    text = path.read_text(encoding="utf-8")
-    assert text.count(before) == 1
-    path.write_text(text.replace(before, added + before), encoding="utf-8")
-
-
 @pytest.fixture(scope="module")
 def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of a copy of the package that knows of a part more."""
     there = tmp_path_factory.mktemp("copy")
-    ours = Path(costbook.__file__).parent
-    shutil.copytree(ours, there / "costbook", ignore=shutil.ignore_patterns("__pycache__"))
-    definitions = there / "costbook" / "definitions"
+    definitions = copied_into(there) / "definitions"
     outlets = "\n\n# ---------------------------------------------------------------- outlets\n"
-    _changed(definitions / "rules.py", outlets, CLEANING)
+    put_before(definitions / "rules.py", outlets, CLEANING)
     made = '        Column("made", Computed(rules.made), Show.MONEY),\n'
-    _changed(definitions / "workings.py", made, COLUMN)
-    _changed(definitions / "parts.py", '    Part(\n        "selling",\n', LINE)
+    put_before(definitions / "workings.py", made, COLUMN)
+    put_before(definitions / "parts.py", '    Part(\n        "selling",\n', LINE)
     make_book(there / "stall.xlsx", BOOK)
     return there
-
-
-def python(folder: Path, *words: str) -> str:
-    """What Python prints, with the copy in place of the package."""
-    here = Path(costbook.__file__).parent.parent
-    paths = os.pathsep.join((str(folder), str(here)))
-    environment = os.environ | {"PYTHONPATH": paths, "PYTHONUTF8": "1"}
-    command = [sys.executable, *words]
-    done = subprocess.run(
-        command, cwd=folder, env=environment, capture_output=True, text=True, check=False
-    )
-    assert done.returncode in (0, 1), done.stderr
-    return done.stdout
 
 
 @pytest.fixture(scope="module")
 def answer(copy: Path) -> Mapping[str, Any]:
     """What the copy says of the workbook, whose costed sheets stand beside it."""
-    entry = "import sys; from costbook.cli import main; sys.exit(main())"
-    words = ("cost", "stall.xlsx", "--output", "out.xlsx", "--on", "2026-11-20", "--json")
-    found: Mapping[str, Any] = json.loads(python(copy, "-c", entry, *words))
-    return found
+    return costed_by(copy)
 
 
 Grid = list[list[Any]]

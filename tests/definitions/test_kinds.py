@@ -96,7 +96,7 @@ def test_a_column_known_by_name_is_noticed() -> None:
     [
         (Computed(line_cost), Reads(("amount_as_bought", "price_per_base_unit"))),
         (Given("Items", "usable_share", stands_in="mine", at_row="at"), Reads(("mine", "at"))),
-        (RowsNow({}, "then"), Reads(("then",))),
+        (RowsNow("then"), Reads(("then",))),
         (AsCosted("now"), Reads(("now",))),
         (LookedUp("jars", "price"), Reads((), (("jars", "price"),))),
         (Totalled("jars", "price"), Reads((), (("jars", "price"),))),

@@ -104,8 +104,9 @@ def _name_widths(context: Context) -> dict[int, float]:
     widths = {}
     for at in (0, 1):
         names = (
-            str(row.fixed.get(table.columns[at].name) or "")
+            str(row.fixed.get(column.name) or "")
             for table in TABLE_ORDER
+            for column in table.columns[at : at + 1]
             for row in context.costing.structure.rows[table.name]
         )
         longest = max((len(name) for name in names), default=0)

@@ -1,0 +1,77 @@
+"""Where the rows of a table come from, and so what they are linked to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Final
+
+__all__ = [
+    "ASKED",
+    "ROW_NUMBER",
+    "Cells",
+    "EachOf",
+    "EachPair",
+    "LaidOut",
+    "OneRow",
+    "RowSource",
+    "RowsOfSheet",
+]
+
+Cells = Mapping[str, Decimal | str | None]
+"""Cells that the run writes, by column."""
+
+
+ROW_NUMBER: Final = "row_number"
+ASKED: Final = "asked"
+
+
+@dataclass(frozen=True, slots=True)
+class OneRow:
+    """One row, which every row of any table may look up; what it totals, it totals all of."""
+
+
+@dataclass(frozen=True, slots=True)
+class RowsOfSheet:
+    """A row for each row of an input sheet, whose naming field is a fixed column.
+
+    Of a sheet that is a log there is a row for every row below its headings, and for its spare ones
+    below them: what is typed there counts without a run. Its table has fixed columns ``row_number``
+    and ``asked`` (1 where one of its ``figures`` can't be read), and ``key`` names the column with
+    the names' keys.
+    """
+
+    sheet: str
+    key: str = ""
+    figures: tuple[str, ...] = ()
+    without: Cells = field(default_factory=dict)
+    """The cells of the one row that stands for a sheet without any; without them, none does."""
+
+
+@dataclass(frozen=True, slots=True)
+class EachOf:
+    """A row for each row of another table: with its names, records and links, and what is its."""
+
+    table: str
+
+
+@dataclass(frozen=True, slots=True)
+class EachPair:
+    """A row for each row of a table with each of another one's; what is the first's is its own."""
+
+    table: str
+    other: str
+    without: Cells = field(default_factory=dict)
+    """The cells of a row where the other's stands for a sheet that has none."""
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """Rows that follow from one another, such as a recipe's lines through the recipes it uses.
+
+    ``costing/structure.py`` lays them out.
+    """
+
+
+RowSource = OneRow | RowsOfSheet | EachOf | EachPair | LaidOut
