@@ -246,7 +246,7 @@ def _add_try(added: Any) -> None:
         action="append",
         default=[],
         metavar="ITEM=PRICE",
-        help="another price per pack: =28.50, =+40%%, =-0.30",
+        help="another price: per pack =28.50, =+40%%, =-0.30, or per unit =5/lb",
     )
     made.add_argument(
         "--set",

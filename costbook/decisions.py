@@ -15,7 +15,8 @@ from costbook.costing.result import CAUTION, problem_data
 from costbook.deciding.margin_path import MarginPath
 from costbook.deciding.moved import Moves, moves
 from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
-from costbook.deciding.price_path import margins, per_unit, price_path
+from costbook.deciding.per_unit import per_unit
+from costbook.deciding.price_path import margins, price_path
 from costbook.deciding.sensitivity import most_moving
 from costbook.deciding.trial import named_item, nothing_to_try, read_trial
 from costbook.deciding.tried_out import TriedOut, try_out
@@ -182,7 +183,9 @@ def try_change(options: argparse.Namespace, output: Output) -> int:
     output.problems(options.file.name, costed.problems)
     more = {"cautions": [CAUTION], "problems": [problem_data(each) for each in costed.problems]}
     output.answer({"book": options.file.name, **found.as_data(), **more})
-    lines = columns(_trial_rows(costed, found)) + _extra_lines(costed, found)
+    lines = columns(_trial_rows(costed, found))
+    lines += ["", *(each.in_words(costed.places) for each in found.prices)] if found.prices else []
+    lines += _extra_lines(costed, found)
     if written:
         lines += ["", f"Written: {written}, with your trial on the sheet Try a change."]
     for line in (*lines, "", CAUTION):
@@ -194,7 +197,7 @@ def _path(costing: Costing, options: argparse.Namespace) -> MarginPath:
     """Each product's margin over the months of a series. Raises Refused for a missing item."""
     if not options.item:
         raise Refused("--series needs the item whose prices it holds.", 'Add --item "Eggs, large".')
-    per = per_unit(options.per) if options.per else None
+    per = per_unit(options.per, "--per dozen, or --per 1 lb") if options.per else None
     named_item(costing, options.item)  # a name that isn't there is said before the file is read
     return margins(costing, options.item, price_path(options.series), per)
 

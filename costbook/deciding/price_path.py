@@ -16,14 +16,14 @@ from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
 from costbook.deciding.by_rule import by_rule
 from costbook.deciding.margin_path import MarginPath, MonthMargin, ProductPath
+from costbook.deciding.per_unit import PerUnit
 from costbook.deciding.trial import named_item
 from costbook.definitions import rules
-from costbook.definitions.units import Measure, find_unit
 from costbook.files import refuse_no_file
 from costbook.package.limits import MEGABYTE, MOST_MONTHS, MOST_SERIES_BYTES
 from costbook.problems import Refused
 
-__all__ = ["Month", "PerUnit", "margins", "per_unit", "price_path"]
+__all__ = ["Month", "margins", "price_path"]
 
 
 MOST: Final = Decimal("1e12")
@@ -36,27 +36,6 @@ class Month:
 
     name: str
     price: Decimal | None
-
-
-@dataclass(frozen=True, slots=True)
-class PerUnit:
-    """What the prices of a series are for: so many base units of one kind."""
-
-    base_units: Decimal
-    measure: Measure
-
-
-def per_unit(text: str) -> PerUnit:
-    """What a series' prices are for, as typed: ``dozen``, ``1 lb``. Raises Refused."""
-    number, _, name = text.strip().rpartition(" ")
-    unit = find_unit(name)
-    try:
-        count = Decimal(number or "1")
-    except ArithmeticError:
-        count = Decimal(0)
-    if unit is None or count <= 0:
-        raise Refused(f'"{text}" is no amount.', "Write it like this: --per dozen, or --per 1 lb")
-    return PerUnit(count * unit.factor, unit.measure)
 
 
 def price_path(file: Path) -> list[Month]:
@@ -163,15 +142,14 @@ def _pack_price(
 ) -> Decimal | None:
     """The series' price for the pack of the purchase that counts [money]."""
     figures = costing.of(bought)
-    if per is not None and figures["measure"] != int(per.measure):
+    if per is not None and not per.fits(figures):
         raise Refused(
             f"{bought.fixed['item']} isn't bought in the kind of unit that the series is in.",
             "Give another unit with --per.",
         )
-    held = figures["whole_pack"]
     if price is None or per is None:
         return price
-    return price / per.base_units * held if isinstance(held, Decimal) else None
+    return per.for_pack(figures, price)
 
 
 def _margin(

@@ -13,6 +13,7 @@ from costbook.book import Value, as_key
 from costbook.costing.engine import Costing, cost
 from costbook.costing.names import item_keys
 from costbook.costing.rows import Row, Structure
+from costbook.deciding.per_unit import per_unit
 from costbook.definitions.affected import TRIAL_CHANGES
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.fields import Field, Kind, Least
@@ -37,8 +38,12 @@ TRIAL_SETTINGS: Final = tuple(
 """The settings that a trial may change."""
 
 _CHANGE: Final = re.compile(
-    r"(?P<name>.+?)\s*=\s*(?P<sign>[+-]?)\s*(?P<number>\d{1,9}(?:\.\d{1,9})?)\s*(?P<per>%?)"
+    r"(?P<name>.+?)\s*=\s*(?P<sign>[+-]?)\s*(?P<number>\d{1,9}(?:\.\d{1,9})?)\s*"
+    r"(?:(?P<percent>%)|/\s*(?P<unit>[^/]+))?"
 )
+
+
+_HOW_SETTING: Final = '--set "Pay per hour=20" or --set "Target margin %=35"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +58,7 @@ class Trial:
 
 
 def read_trial(costing: Costing, prices: Iterable[str], settings: Iterable[str]) -> Trial:
-    """Read changes such as ``Eggs, large=+40%``, ``Film=28.50`` and ``Pay per hour=20``.
+    """Read changes such as ``Eggs, large=+40%``, ``Butter=5/lb`` and ``Pay per hour=20``.
 
     Raises Refused for a name that isn't there, or a change that can't be read.
     """
@@ -135,30 +140,57 @@ def _with(
     return replace(structure, rows=rows, order=order)
 
 
-def _parts(text: str, example: str) -> tuple[str, str, Decimal, bool]:
-    """A change's name, sign, number, and whether it is a percentage."""
+@dataclass(frozen=True, slots=True)
+class _Change:
+    """A change as typed: of what, by or to how much, as a percentage, for how much of it."""
+
+    name: str
+    sign: str
+    number: Decimal
+    percent: bool
+    unit: str
+
+
+def _change(text: str, example: str) -> _Change:
     found = _CHANGE.fullmatch(text.strip())
     if found is None:
         raise Refused(f'"{text}" is no change.', f"Write it like this: {example}")
-    return found["name"], found["sign"], Decimal(found["number"]), bool(found["per"])
+    number = Decimal(found["number"])
+    return _Change(
+        found["name"], found["sign"], number, bool(found["percent"]), found["unit"] or ""
+    )
 
 
 def _price(costing: Costing, text: str) -> tuple[str, Decimal]:
-    name, sign, number, percent = _parts(text, '--price "Eggs, large=+40%" or --price "Film=28.50"')
-    key, row = _item(costing, name)
+    change = _change(text, '--price "Eggs, large=+40%" or --price "Film=28.50"')
+    key, row = _item(costing, change.name)
     now = costing.of(row)["price_per_pack"]
     if not isinstance(now, Decimal):
         raise Refused(
             f"No purchase of {row.fixed['item']} counts, so it has no pack to price.",
             "Add a receipt of it to Purchases.",
         )
-    if not sign and not percent:
-        return key, number
-    change = number / 100 * now if percent else number
-    changed = now + (-change if sign == "-" else change) if sign else change
+    by = change.number / 100 * now if change.percent else _for_pack(costing, row, change)
+    changed = now + (-by if change.sign == "-" else by) if change.sign else by
     if changed < 0:
         raise Refused(f'"{text}" makes the price less than nothing.', "Give a smaller change.")
     return key, changed
+
+
+def _for_pack(costing: Costing, row: Row, change: _Change) -> Decimal:
+    """The number of a change for the pack of the purchase that counts [money]."""
+    if not change.unit:
+        return change.number
+    bought, example = costing.of(row), f'--price "{change.name}=5/lb"'
+    per = per_unit(change.unit, example)
+    price = per.for_pack(bought, change.number) if per.fits(bought) else None
+    if price is None:
+        unit = bought["pack_unit"] or "not known"
+        raise Refused(
+            f"{row.fixed['item']} is bought in another kind of unit ({unit}) than {change.unit}.",
+            "Give the price of such a unit, or of the whole pack.",
+        )
+    return price
 
 
 def named_item(costing: Costing, name: str) -> str:
@@ -177,10 +209,11 @@ def _item(costing: Costing, name: str) -> tuple[str, Row]:
 
 
 def _setting(costing: Costing, text: str) -> tuple[str, Decimal]:
-    name, sign, number, percent = _parts(
-        text, '--set "Pay per hour=20" or --set "Target margin %=35"'
-    )
-    field = _setting_field(name)
+    change = _change(text, _HOW_SETTING)
+    if change.unit:
+        raise Refused(f'"{text}" is no change.', f"Write it like this: {_HOW_SETTING}")
+    sign, number, percent = change.sign, change.number, change.percent
+    field = _setting_field(change.name)
     if field.kind is Kind.SHARE:
         if number == 1 and not percent:
             raise Refused(f'"{text}" may mean 1 % or 100 %.', "Write 1% or 100%.")

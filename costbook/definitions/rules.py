@@ -1001,6 +1001,25 @@ def packs_that_pay(moved: N, packs_sold: N, now_profit: N) -> N:
     return only_if(costs_more, whole_up(moved * packs_sold / now_profit))
 
 
+# ---------------------------------------------------------------- a price that is tried
+
+
+def pack_in_its_unit(pack_count: N, pack_size: N) -> N:
+    """What the whole pack of the purchase that counts holds, in the unit that was typed."""
+    return pack_count * pack_size
+
+
+FAR_OFF = "far off"
+"""Said of a price that is tried and may be for something else: for a pound, not for a case."""
+
+
+@meets_unknowns
+def trial_doubt(price_tried: N, price_per_pack: N) -> Words:
+    """What is doubted of a price that is tried for a pack: if it moves it by more than half."""
+    far = either(above(price_tried * 2, price_per_pack * 3), above(price_per_pack, price_tried * 2))
+    return choose(both(known(price_tried), far), FAR_OFF, "")
+
+
 # ---------------------------------------------------------------- turning prices
 
 

@@ -327,6 +327,8 @@ PRICES_NOW = _quotes(
     ),
     more=(
         Column("whole_pack", Computed(rules.whole_pack)),
+        Column("pack_in_its_unit", Computed(rules.pack_in_its_unit), title="A pack holds"),
+        Column("pack_unit", UnitFact("unit", without=""), Show.TEXT, "of"),
         Column("beside_price", Computed(rules.beside_price), Show.MONEY),
     ),
 )

@@ -166,6 +166,26 @@ def test_a_share_above_its_limit_is_refused_as_on_settings_live(document: Docume
     agree(found, costing, tried(costing, Trial({}, {"on_costs": Decimal(1)})))
 
 
+def test_which_pack_a_price_is_for_stands_beside_it_and_a_price_far_off_is_doubted_live(
+    document: Document,
+) -> None:
+    """Leeks are bought by 10 lb for 19.00: the price of a pound, 1.90, would be far off."""
+    costing = read(STALL)
+    beside = box(costing, "Leeks").removeprefix("C")
+    values = document.values(TAB)
+    assert [values[f"{column}{beside}"] for column in "BDE"] == [19, 10, "lb"]
+    for typed, said in (
+        (1.90, "far off"),
+        (9.50, ""),
+        (28.50, ""),
+        (28.51, "far off"),
+        ("5/lb", "no number"),
+        (None, ""),
+    ):
+        type_in(document, costing, {"Leeks": typed})
+        assert document.values(TAB).get(f"F{beside}", "") == said
+
+
 @pytest.mark.libreoffice
 @pytest.mark.parametrize("judge", ["libreoffice"], indirect=True)
 def test_twenty_of_a_thousand_price_sets_are_followed(document: Document) -> None:

@@ -83,6 +83,83 @@ def test_a_trial_in_words(tmp_path: Path) -> None:
     ]
 
 
+BUTTER = """
+Settings
+Setting         | Value
+Currency        | USD
+Pay per hour    | 16
+Target margin % | 30
+
+Purchases
+Date       | Item   | Supplier | Pack count | Pack size | Unit | Price per pack
+2026-11-01 | Butter | Mill     | 36         | 1         | lb   | 108.00
+2026-11-01 | Film   | Mill     |            | 10        | m    | 20.00
+
+Recipes
+Recipe | Uses   | Amount | Unit | Measured
+Roll   | Butter | 2      | lb   | as bought
+
+Batches
+Recipe | Makes | Unit
+Roll   | 20    | ea
+
+Products
+Product | Recipe | Units per pack | Current price
+Roll    | Roll   | 1              | 2.00
+"""
+
+
+@pytest.mark.parametrize(
+    ("typed", "pack"),
+    [
+        ("Butter=5/lb", "180"),  # 36 lb of 5.00
+        ("Butter=+0.50/lb", "126"),  # 18.00 on 108.00
+        ("butter = 0.25 / oz", "144"),  # 576 oz
+        ("Butter=11.0231131/kg", "179.9999999960946"),  # 36 lb are 16.32932532 kg
+        ("Film=1.50/ft", "49.2125984251968503937007874"),  # 10 m are 1000 / 30.48 ft
+    ],
+)
+def test_a_price_by_the_unit_is_taken_for_the_whole_pack(typed: str, pack: str) -> None:
+    found = list(read_trial(costed(BUTTER), [typed], []).prices.values())
+    assert found[0] == pytest.approx(Decimal(pack), rel=Decimal("1e-9"))
+
+
+def test_which_pack_a_price_is_for_is_said_and_one_that_is_far_off_is_doubted(
+    tmp_path: Path,
+) -> None:
+    """5.00 was meant for a pound, and the pack is a case of 36: 3.00 a pound, 108.00."""
+    book = save(sheets(BUTTER), tmp_path)
+    for_case = ("--price", "Butter=5", "--price", "Film=21", "--on", ON)
+    assert run("try", book, *for_case)[1].splitlines()[3:5] == [
+        (
+            "Butter: 5.00 for a pack of 36 lb from Mill, instead of 108.00. That is far off: is it "
+            'for this whole pack? For the price of one lb type "Butter=5/lb".'
+        ),
+        "Film: 21.00 for a pack of 10 m from Mill, instead of 20.00.",
+    ]
+    by_pound = run("try", book, "--price", "Butter=5/lb", "--on", ON)[1].splitlines()[3]
+    assert by_pound == (
+        "Butter: 180.00 for a pack of 36 lb from Mill, instead of 108.00. That is far off: is it "
+        "for this whole pack?"
+    )
+    assert asked("try", book, *for_case)["prices_tried"] == [
+        {
+            "item": "Butter",
+            "pack": "36 lb from Mill",
+            "price_per_pack": 5,
+            "now_per_pack": 108,
+            "doubt": "far off",
+        },
+        {
+            "item": "Film",
+            "pack": "10 m from Mill",
+            "price_per_pack": 21,
+            "now_per_pack": 20,
+            "doubt": None,
+        },
+    ]
+
+
 # ---------------------------------------------------------------- undoing it
 
 
@@ -200,6 +277,20 @@ HOW_SETTING = 'Write it like this: --set "Pay per hour=20" or --set "Target marg
         ("Eggs=twelve", f'"Eggs=twelve" is no change. {HOW_PRICE}'),
         ("Eggs=12,50", f'"Eggs=12,50" is no change. {HOW_PRICE}'),
         ("Eggs=1e9", f'"Eggs=1e9" is no change. {HOW_PRICE}'),
+        ("Eggs=+40%/dozen", f'"Eggs=+40%/dozen" is no change. {HOW_PRICE}'),
+        (
+            "Eggs=5/handful",
+            '"handful" is no amount. Write it like this: --price "Eggs=5/lb"',
+        ),
+        ("Eggs=5/0 kg", '"0 kg" is no amount. Write it like this: --price "Eggs=5/lb"'),
+        ("Eggs=5/nan kg", '"nan kg" is no amount. Write it like this: --price "Eggs=5/lb"'),
+        (
+            "Eggs=5/lb",
+            (
+                "Eggs is bought in another kind of unit (tray) than lb. Give the price of such a "
+                "unit, or of the whole pack."
+            ),
+        ),
         ("Eggs=-11", '"Eggs=-11" makes the price less than nothing. Give a smaller change.'),
         ("Eggs=-101%", '"Eggs=-101%" makes the price less than nothing. Give a smaller change.'),
     ],
@@ -223,6 +314,7 @@ def test_a_price_that_cannot_be_tried_is_said(rolls: Costing, text: str, said: s
             ),
         ),
         ("Pay per hour", f'"Pay per hour" is no change. {HOW_SETTING}'),
+        ("Pay per hour=20/h", f'"Pay per hour=20/h" is no change. {HOW_SETTING}'),
         ("Currency=20", 'No setting is called "Currency". There are: Pay per hour, '),
         (
             "Pay per hour=-20",

@@ -18,7 +18,7 @@ from costbook.definitions.workings import TABLES, row_column
 from costbook.problems import Problem
 from costbook.remembered import Remembered
 from costbook.writing.description import Look, Mark, Role, SheetDescription
-from costbook.writing.formula_text import guarded
+from costbook.writing.formula_text import guarded, printed
 from costbook.writing.layout import Layout, column_letters, sheet_name
 from costbook.writing.pages.at_least import named
 
@@ -183,13 +183,22 @@ class Page:
         none: str = UNKNOWN_MARK,
     ) -> Value:
         """Show what a rule gives for figures, each as a formula finds it and what it is."""
-        how, template = _read(rule, none)
-        formula = template.format_map({name: cell for name, (cell, _) in figures.items()})
-        values = [figures[name][1] for name in how.arguments]
-        value = how.figure(values)
-        missing = UNKNOWN_MARK if None in values else none
+        value, formula = self.reckoned(rule, figures, none)
+        unknown = any(value is None for _, value in figures.values())
+        missing = UNKNOWN_MARK if unknown else none
         self.sheet.put(*at, missing if value is None else value, look, formula=f"={formula}")
         return value
+
+    def reckoned(
+        self,
+        rule: Callable[..., Any],
+        figures: Mapping[str, tuple[str, Value]],
+        none: str = UNKNOWN_MARK,
+    ) -> tuple[Value, str]:
+        """What a rule gives for figures, and its formula, to stand in one of the page's."""
+        how, template = _read(rule, none)
+        formula = template.format_map({name: cell for name, (cell, _) in figures.items()})
+        return how.figure([figures[name][1] for name in how.arguments]), formula
 
     def headings(
         self,
@@ -282,6 +291,8 @@ def _role_of(ref: Ref) -> Role:
 def _read(rule: Callable[..., Any], none: str) -> tuple[Computed, str]:
     """A rule, and its formula with ``{names}`` for its figures: a `?` where one is unknown."""
     how = Computed(rule)
+    if how.meets_unknowns:
+        return how, printed(how.term(), lambda name: f"{{{name}}}")
     formula = guarded(how.term(), how.arguments, lambda name: f"{{{name}}}")
     # an empty text stands for an unknown wherever it stands in a guarded formula, and for a figure
     # it reads only at the very end

@@ -7,6 +7,7 @@ from decimal import Decimal
 from costbook.book import Value
 from costbook.costing.result import CAUTION
 from costbook.costing.rows import Row
+from costbook.definitions import rules
 from costbook.definitions.affected import TRIAL_CHANGES
 from costbook.definitions.columns import Column, Show
 from costbook.definitions.fields import Field, Kind, Least
@@ -30,7 +31,9 @@ FIRST_SETTING = 6
 """The row, from 0, of the first setting; items follow below."""
 NAME, NOW, TYPED = 0, 1, 2
 """The columns of what is typed."""
-RESULTS = 4
+HOLDS, UNIT, DOUBT = 3, 4, 5
+"""The columns of the pack that a price is for, and of what is doubted of the price."""
+RESULTS = 6
 """The first column of the products, which stand to the right of the boxes."""
 FIGURES = (
     ("Cost", "total", Show.MONEY),
@@ -61,12 +64,13 @@ def try_a_change_page(context: Context) -> SheetDescription:
     """Describe the sheet Try a change."""
     page = Page(context, "Try a change")
     sheet = page.sheet
-    sheet.widths = {0: 30, 1: 13, 2: 13, 3: 3, 4: 28, 5: 20}
-    sheet.widths |= dict.fromkeys(range(RESULTS + 2, WIDTH), 11.0)
+    sheet.widths = {0: 25, 1: 11, 2: 11, HOLDS: 7, UNIT: 5, DOUBT: 9, RESULTS: 22, RESULTS + 1: 15}
+    sheet.widths |= dict.fromkeys(range(RESULTS + 2, WIDTH), 10.0)
     sheet.line("Try a change: what if a price or a setting were another?", Role.TITLE)
     sheet.line(
         "Type into the boxes under Try, and look to the right. Nothing else changes. Empty a box "
-        "to go back; what you type stays for the next run.",
+        "to go back; what you type stays for the next run. A price is for the whole pack; one "
+        "that is more than half off is doubted.",
         Role.NOTE,
     )
     step_row(context, sheet, WIDTH)
@@ -94,7 +98,28 @@ def _items(page: Page) -> None:
     column = TABLES["prices_now"].columns[TABLES["prices_now"].index["price_per_pack"]]
     for number, row in enumerate(page.context.costing.structure.rows["prices_now"]):
         typed = page.context.remembered.trial_prices.get(str(row.fixed["item_key"]))
-        _box(page, _first_item() + number, str(row.fixed["item"]), (row, column), typed)
+        at = _first_item() + number
+        _box(page, at, str(row.fixed["item"]), (row, column), typed)
+        page.figure((at, HOLDS), (row, "pack_in_its_unit"), Show.NUMBER)
+        page.figure((at, UNIT), (row, "pack_unit"), Show.TEXT)
+        _doubt(page, at, row, typed)
+    page.sheet.next_row = max(page.sheet.rows) + 1
+    page.mark(_first_item(), (DOUBT,), '{cell}<>""')
+
+
+def _doubt(page: Page, at: int, row: Row, typed: Value) -> None:
+    """What is doubted of a price in a box, live; a text there changes nothing, and that is said."""
+    box, now = page.address(at, TYPED), page.address(at, NOW)
+    value = page.value((row, "price_per_pack"))
+    is_text, look = isinstance(typed, str), look_of(Role.NOTE, Show.TEXT, DOUBT)
+    figures = {"price_tried": (box, None if is_text else typed), "price_per_pack": (now, value)}
+    said, formula = page.reckoned(rules.trial_doubt, figures)
+    formula = f'=IF(ISTEXT({box}),"{NO_NUMBER}",{formula})'
+    page.sheet.put(at, DOUBT, NO_NUMBER if is_text else said, look, formula=formula)
+
+
+NO_NUMBER = "no number"
+"""What is said of a text in the box of a price."""
 
 
 def _refused(page: Page) -> None:
@@ -136,14 +161,12 @@ _SHOWN = "\0"
 
 
 def _headings(page: Page, row: int, what: str) -> None:
-    for at, (name, show) in enumerate(
-        (
-            (what, Show.TEXT),
-            ("Now" if what == SETTING else "A pack now", Show.MONEY),
-            (TRY, Show.MONEY),
-        )
-    ):
-        page.sheet.put(row, at, name, look_of(Role.HEADING, show, at))
+    now = "Now" if what == SETTING else "A pack now"
+    names = [(what, Show.TEXT), (now, Show.MONEY), (TRY, Show.MONEY)]
+    if what == ITEM:
+        names += [("A pack of", Show.NUMBER), ("", Show.TEXT), ("Doubtful", Show.TEXT)]
+    for at, (name, show) in enumerate(names):
+        page.sheet.put(row, at, name or None, look_of(Role.HEADING, show, at))
 
 
 def _box(page: Page, at: int, name: str, figure: tuple[Row, Column], typed: Value) -> None:
