@@ -55,8 +55,7 @@ class _Elementwise:
     """Operations on arrays: each element as the exact operations would have it."""
 
     def up_to_step(self, amount: Any, step: Any) -> Array:
-        steps = np.where(step == 0, 1.0, step)
-        stepped: Array = np.ceil(_steps(np.round(amount, 6) / steps)) * step
+        stepped: Array = np.ceil(_steps(np.round(amount, 6) / step)) * step
         return np.where(step == 0, amount, stepped)
 
     def whole_up(self, amount: Any) -> Any:

@@ -60,12 +60,10 @@ def cheapest_mix(packs: Sequence[PackChoice], need: Decimal) -> Mix | None:
     )
     search = _Search([packs[at] for at in order], need)
     search.go(0, search.need, 0, ())
-    counts = [0] * len(packs)
-    for at, count in zip(order, search.counts, strict=True):
-        counts[at] = count
+    counts = tuple(count for _, count in sorted(zip(order, search.counts, strict=True)))
     cost = sum((p.price * n + p.once for p, n in zip(packs, counts, strict=True) if n), Decimal(0))
     held = sum((p.holds * n for p, n in zip(packs, counts, strict=True)), Decimal(0))
-    return Mix(tuple(counts), cost, held - need, search.steps <= MOST_STEPS)
+    return Mix(counts, cost, held - need, search.steps <= MOST_STEPS)
 
 
 def _whole(values: Sequence[Decimal]) -> list[int]:
@@ -87,22 +85,23 @@ class _Search:
         self.grid = [gcd(*self.holds[at:]) for at in range(len(packs))]
         self.steps = 0
         self.seen: dict[tuple[int, int], int] = {}
-        self.counts: tuple[int, ...] = ()
-        self.cost: int | None = None
-        self.left = 0
+        # the best mix so far: to begin with, the pack that is cheapest by content, alone
+        alone = self._enough(0, self.need)
+        self.counts = (alone, *(0 for _ in packs[1:]))
+        self.cost = self.once[0] + alone * self.prices[0]
+        self.left = alone * self.holds[0] - self.need
 
     def go(self, at: int, need: int, cost: int, counts: tuple[int, ...]) -> None:
         """Try every sensible count of the pack at hand for what is still needed."""
         self.steps += 1
         if need <= 0:
-            if self._beats(cost, -need):
+            if (cost, -need) < (self.cost, self.left):
                 spare = (0,) * (len(self.holds) - at)
                 self.counts, self.cost, self.left = (*counts, *spare), cost, -need
             return
         if at == len(self.holds) or self._hopeless(at, need, cost):
             return
-        enough = max(-(-need // self.holds[at]), self.least[at])
-        for count in range(enough, self.least[at] - 1, -1):
+        for count in range(self._enough(at, need), self.least[at] - 1, -1):
             paid = cost + self.once[at] + count * self.prices[at]
             rest = need - count * self.holds[at]
             if rest > 0 and self._dearer(at + 1, rest, paid):
@@ -110,13 +109,12 @@ class _Search:
             self.go(at + 1, rest, paid, (*counts, count))
         self.go(at + 1, need, cost, (*counts, 0))
 
-    def _beats(self, cost: int, left: int) -> bool:
-        return self.cost is None or (cost, left) < (self.cost, self.left)
+    def _enough(self, at: int, need: int) -> int:
+        """How many of a pack fill a need alone."""
+        return max(-(-need // self.holds[at]), self.least[at])
 
     def _dearer(self, at: int, need: int, cost: int) -> bool:
         """Would even the cheapest content from here on cost more than the best mix so far?"""
-        if self.cost is None:
-            return False
         if at == len(self.holds):
             return True  # nothing is left that could fill the need
         return need * self.prices[at] > (self.cost - cost) * self.holds[at]
@@ -127,10 +125,6 @@ class _Search:
         if before is not None and before <= cost:
             return True
         self.seen[at, need] = cost
-        if self.cost is None:
-            return False
         whole = -(-need // self.grid[at]) * self.grid[at]
         least, most = whole * self.prices[at], (self.cost - cost) * self.holds[at]
-        if least == most:
-            return whole - need >= self.left
-        return least > most or self.steps > MOST_STEPS
+        return (least, whole - need) >= (most, self.left) or self.steps > MOST_STEPS

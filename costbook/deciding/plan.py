@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 from typing import Final
 
@@ -125,7 +125,8 @@ def cheapest_plan(
     ]
     if need.of_a_batch:
         found += _mixed(packs, asked, need)
-    return min(found, key=lambda plan: (plan.cost, plan.left_over), default=None)
+    best = min(found, key=lambda plan: (plan.cost, plan.left_over), default=None)
+    return best and replace(best, proved=all(plan.proved for plan in found))
 
 
 def _mixed(packs: Sequence[Pack], asked: Sequence[bool], need: Need) -> list[Plan]:
@@ -146,8 +147,7 @@ def _mixed(packs: Sequence[Pack], asked: Sequence[bool], need: Need) -> list[Pla
 
 def _among(packs: int, counts: dict[int, Decimal], plan: Plan) -> Plan:
     """The plan, with its counts among all packs."""
-    every = tuple(counts.get(at, Decimal(0)) for at in range(packs))
-    return Plan(every, plan.cash, plan.cost, plan.left_over, plan.lost, plan.proved)
+    return replace(plan, counts=tuple(counts.get(at, Decimal(0)) for at in range(packs)))
 
 
 def _choice(pack: Pack) -> PackChoice | None:

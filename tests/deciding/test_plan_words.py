@@ -1,0 +1,94 @@
+"""What to buy for a need, in the words a cook reads; the sums are worked by hand."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from costbook.deciding.compared_item import ComparedItem
+from costbook.deciding.packs import compared
+from costbook.deciding.plan import Need
+from tests.deciding.asking import costed
+
+SOUP = """
+Purchases
+Date       | Item | Supplier | Pack size | Unit | Price per pack
+{}
+
+Recipes
+Recipe | Uses | Amount | Unit
+Soup   | Peas | 4      | kg
+
+Batches
+Recipe | Makes | Unit
+Soup   | 40    | ea
+
+Products
+Product | Recipe | Units per pack
+Bowl    | Soup   | 1
+
+Settings
+Setting          | Value
+Batches per year | 26
+
+Items
+Item | Keeps days
+Peas | {}
+"""
+
+
+def words(*receipts: str, keeps: str = "2") -> str:
+    """A batch of 4 kg every two weeks, bought for four weeks."""
+    (item,) = compared(costed(SOUP.format("\n".join(receipts), keeps)), Decimal(4))
+    return item.plan_in_words(2)
+
+
+DOCK, PIER = "2026-11-19 | Peas | Dock | 3 | kg | 66", "2026-11-20 | Peas | Pier | 1 | kg | 25"
+
+
+def test_packs_that_are_mixed_are_named_one_by_one() -> None:
+    """66.00 + 25.00 for 4 kg; as usual, in the pack bought last, 4 x 25.00."""
+    assert words(DOCK, PIER) == (
+        "For a batch: 1 × (1 kg from Pier) and 1 × (3 kg from Dock) for 91.00 in cash, nothing "
+        "left over; what is used costs 91.00, as usual 100.00."
+    )
+
+
+def test_what_was_not_proved_the_cheapest_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without a step to search in, nothing but the pack that is cheapest by content is known."""
+    monkeypatch.setattr("costbook.deciding.mix.MOST_STEPS", 0)
+    kilos = "2026-11-20 | Peas | Pier | 2 | kg | 40"
+    assert words(kilos) == (
+        "For a batch: 2 × (2 kg from Pier) for 80.00 in cash (the best found; there are too many "
+        "mixes to try them all), nothing left over; what is used costs 80.00, as usual 80.00."
+    )
+
+
+@pytest.mark.parametrize(
+    ("keeps", "left"),
+    [
+        ("2", "2000 g left over that spoils; what is used costs 90.00, as usual 90.00."),
+        # 28 days' 8 kg of 12, all used by the 42nd day
+        ("42", "4000 g left over; what is used costs 120.00, as usual 120.00."),
+    ],
+)
+def test_what_is_left_over_keeps_or_spoils(keeps: str, left: str) -> None:
+    assert (
+        words("2026-11-20 | Peas | Pier | 6 | kg | 90", keeps=keeps).partition("cash, ")[2] == left
+    )
+
+
+def test_of_what_is_left_over_a_part_may_spoil() -> None:
+    """Batches of today and of the 14th day take 8 of 10 kg before the 20th: 2 spoil, and a kilo is
+    90.00 / 8. Of 2 kg a week those 20 days take 5.714: 64.29.
+    """
+    assert words("2026-11-20 | Peas | Pier | 10 | kg | 90", keeps="20") == (
+        "For 20 days: 1 × (10 kg from Pier) for 90.00 in cash, 4286 g left over, of which 2000 g "
+        "spoils; what is used costs 64.29, as usual 64.29."
+    )
+
+
+@pytest.mark.parametrize("need", [None, Need(Decimal(4000), Decimal(14), Decimal(1))])
+def test_without_a_plan_nothing_is_said_of_it(need: Need | None) -> None:
+    assert ComparedItem("Peas", "peas", "g", (), "", need, None, None).plan_in_words(2) == ""
