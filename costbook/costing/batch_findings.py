@@ -119,12 +119,11 @@ def _made_in(costing: Costing, row: Row) -> str:
 
 def _unit(costing: Costing, unit_row: Value) -> str:
     """The name of the unit in a row of the table of units."""
-    at = unit_row if isinstance(unit_row, Decimal) else Decimal(1)
-    return str(costing.structure.rows["units"][int(at) - 1].fixed["unit"])
+    return str(costing.structure.rows["units"][int(str(unit_row)) - 1].fixed["unit"])
 
 
 def _shown(number: Value) -> str:
-    return f"{number.normalize():f}" if isinstance(number, Decimal) else ""
+    return f"{Decimal(str(number)).normalize():f}"
 
 
 def packs_of_odd_size(costing: Costing) -> Iterator[Problem]:

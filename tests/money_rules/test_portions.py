@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -166,6 +167,7 @@ def test_a_batch_by_weight_is_sold_by_the_amount_in_a_pack(pack: str) -> None:
     close(sold["cost"]["selling"], "1.00")
     assert sold["units_per_pack"] == 1
     assert said(found, "Products", "C2") == []
+    assert said(found, "Stages", "C2") == []
 
 
 def test_rejects_of_a_batch_by_weight_are_in_its_unit() -> None:
@@ -174,6 +176,17 @@ def test_rejects_of_a_batch_by_weight_are_in_its_unit() -> None:
     close(found["cost"]["ingredients"], "0.60")
     close(found["cost"]["packaging"], "0.60")
     close(found["cost"]["labour"], "0.48")
+
+
+def test_rejects_as_a_share_are_that_share_of_the_batch() -> None:
+    # 25 % of 2,400 g leave 1,800 g, 7.2 jars for 4.80
+    found = jar("Batches\nRecipe | Makes | Unit | Rejects %\nRelish | 2400 | g | 25")
+    close(found["cost"]["ingredients"], Fraction("4.80") / Fraction("7.2"))
+
+
+def test_of_two_rows_of_a_batch_that_differ_neither_counts() -> None:
+    batches = "Batches\nRecipe | Makes | Unit\nRelish | 2400 | g\nRelish | 1200 | g"
+    assert jar(batches)["cost"]["ingredients"] is None
 
 
 def test_a_recipe_by_weight_costs_by_its_own_unit() -> None:
@@ -231,6 +244,21 @@ def test_a_pack_by_volume_needs_the_weight_of_a_millilitre() -> None:
             "Fill in Net weight unit."),
         ),
         (
+            "1 | 1 |",
+            ("Relish is made in g, and the net weight of a pack has no unit. "
+            "Fill in Net weight unit."),
+        ),
+        (
+            "2400 | |",  # the whole batch
+            ('Relish is made in g, and it is not said how much of it one pack holds. '
+            'Type the amount with its unit, as "2400 g".'),
+        ),
+        (
+            "6 | 1 | kg",
+            ("Relish is made in g: 6 of what, where the net weight of a pack is 1 kg? "
+            'Type "1 kg" for one portion a pack; for six in it, as "6 x 150 g".'),
+        ),
+        (
             "6 | 900 | g",
             ("Relish is made in g: 6 of what, where the net weight of a pack is 900 g? "
             'Type "900 g" for one portion a pack; for six in it, as "6 x 150 g".'),
@@ -243,6 +271,16 @@ def test_how_much_a_pack_holds_is_asked(pack: str, asked: str) -> None:
     sold = product_of(found, "Jar", "Market")
     assert said(found, "Products", "C2") == [asked]
     assert (sold["units_per_pack"], sold["cost"]["total"], sold["complete"]) == (None, None, False)
+
+
+def test_an_amount_is_asked_in_the_unit_of_the_batch() -> None:
+    found = answer(RELISH, "Batches\nRecipe | Makes | Unit\nRelish | 2.4 | kg", products("2 | |"))
+    assert said(found, "Products", "C2") == [
+        (
+            "Relish is made in kg, and it is not said how much of it one pack holds. "
+            'Type the amount with its unit, as "2 kg".'
+        )
+    ]
 
 
 def test_a_pack_of_pieces_by_weight_is_asked() -> None:
@@ -324,13 +362,19 @@ def test_minutes_per_batch_ask_nothing_of_the_packs() -> None:
     found = answer(RELISH, stages, products("240 g | |", "480 g | |"))
     close(product_of(found, "Jar", "Market")["cost"]["labour"], "0.96")  # 9.60 / 10
     close(product_of(found, "Tub", "Market")["cost"]["labour"], "1.92")
-    assert said(found, "Stages", "C2") == []
+    assert "different amounts" not in str(found["problems"])
 
 
 def test_a_pack_that_is_asked_leaves_the_others_their_units() -> None:
     found = answer(RELISH, products("250 g | |", "6 | |"))
     close(product_of(found, "Jar", "Market")["cost"]["labour"], "0.40")
     assert product_of(found, "Tub", "Market")["cost"]["labour"] is None
+
+
+def test_packs_that_are_asked_are_not_of_different_amounts() -> None:
+    found = answer(RELISH, products("6 | |"))
+    assert product_of(found, "Jar", "Market")["cost"]["labour"] is None
+    assert said(found, "Stages", "C2") == []
 
 
 def test_minutes_per_unit_of_what_nobody_sells_are_by_its_own_unit() -> None:
