@@ -1,13 +1,13 @@
-"""Descriptions of charts → what XlsxWriter is told about them, as plain data."""
+"""Charts as plain data → what XlsxWriter is told about them."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
-from costbook.writing.description import BarChart, Chart, ColumnChart, LineChart, Look, Series
 from costbook.writing.layout import column_letters, sheet_name
-from costbook.writing.looks import FILLS, FONT, INK, PAPER, RULE, number_format
+from costbook.writing.looks import FILLS, FONT, INK, PAPER, RULE
 
 __all__ = ["kind_of", "setting_of"]
 
@@ -17,48 +17,45 @@ _DASHES: Final = ("solid", "dash", "round_dot", "dash_dot", "long_dash", "square
 _MARKERS: Final = ("circle", "square", "triangle", "diamond", "x", "plus")
 
 
-def kind_of(chart: Chart) -> dict[str, str]:
+Said = Mapping[str, Any]
+"""A chart, or one of its series, as ``plain`` says it."""
+
+
+def kind_of(chart: Said) -> dict[str, str]:
     """The kind of chart in XlsxWriter's words."""
-    if isinstance(chart, BarChart):
-        return {"type": "bar", "subtype": "percent_stacked" if chart.whole else "stacked"}
-    return {"type": "column" if isinstance(chart, ColumnChart) else "line"}
+    if chart["kind"] == "bars":
+        return {"type": "bar", "subtype": "percent_stacked" if chart["whole"] else "stacked"}
+    return {"type": "column" if chart["kind"] == "columns" else "line"}
 
 
-def setting_of(chart: Chart, tab: str, places: int) -> dict[str, Any]:
-    """What each of XlsxWriter's ``set_`` methods and ``add_series`` are told.
-
-    Money has this many decimal places.
-    """
-    code = number_format(Look(show=chart.show), places)
-    if isinstance(chart, BarChart) and chart.whole:
-        code = "0%"
-    lying = isinstance(chart, BarChart)
-    series = chart.parts if isinstance(chart, BarChart) else chart.series
+def setting_of(chart: Said, tab: str) -> dict[str, Any]:
+    """What each of XlsxWriter's ``set_`` methods and ``add_series`` are told."""
+    code, lying, series = chart["figures"], chart["kind"] == "bars", chart["series"]
     along: dict[str, Any] = {"num_font": _TEXT, "num_format": code, "line": {"color": INK}}
     up: dict[str, Any] = {"num_font": _TEXT, "num_format": code, "name_font": _TEXT}
-    if chart.unit:
-        up["name"] = _text(chart.unit)
-    if isinstance(chart, BarChart):
+    if chart["unit"]:
+        up["name"] = _text(chart["unit"])
+    if lying:
         along |= {"reverse": True, "label_position": "low"}
-        up |= {"visible": not chart.whole, "major_gridlines": {"visible": False}}
-        if chart.begins:
-            up["min"] = float(chart.begins)
+        up |= {"visible": not chart["whole"], "major_gridlines": {"visible": False}}
+        if chart["begins"]:
+            up["min"] = chart["begins"]
     else:
         # below the columns that hang down, not across them
-        along |= {"label_position": "low", "name": _text(chart.category_title), "name_font": _TEXT}
-        told = any(each.labels for each in series)  # figures at the points need no lines to read
+        along |= {"label_position": "low", "name": _text(chart["along"]), "name_font": _TEXT}
+        told = any(each["labels"] for each in series)  # figures at the points need no lines to read
         up["major_gridlines"] = {"visible": not told, "line": {"color": RULE, "width": 0.5}}
     return {
-        "series": [_series(chart, tab, number, each, code) for number, each in enumerate(series)],
+        "series": [_series(chart, tab, *each) for each in enumerate(series)],
         "x_axis": up if lying else along,
         "y_axis": along if lying else up,
         "title": {
-            "name": _text(chart.title),
+            "name": _text(chart["title"]),
             "name_font": {"name": FONT, "size": 13, "bold": True, "color": INK},
             "overlay": False,
         },
-        "legend": {"none": True} if _names_itself(chart, len(series)) else _LEGEND,
-        "size": {"width": chart.width, "height": chart.height},
+        "legend": {"none": True} if _names_itself(series) else _LEGEND,
+        "size": dict(zip(("width", "height"), chart["size"], strict=True)),
         "chartarea": {"border": {"none": True}, "fill": {"color": PAPER}},
         "plotarea": {"fill": {"none": True}},
     }
@@ -76,27 +73,26 @@ def _text(text: str) -> str:
 _LEGEND: Final[dict[str, Any]] = {"position": "bottom", "font": _TEXT}
 
 
-def _names_itself(chart: Chart, series: int) -> bool:
+def _names_itself(series: Sequence[Said]) -> bool:
     """Whether the chart's own labels or title say what its series are."""
-    told = bool(chart.in_bars if isinstance(chart, BarChart) else chart.series[0].labels)
-    return series == 1 or told
+    return len(series) == 1 or bool(series[0]["labels"])
 
 
-def _series(chart: Chart, tab: str, number: int, series: Series, code: str) -> dict[str, Any]:
-    name = _text(series.name) if isinstance(series.name, str) else _cell(tab, *series.name)
+def _series(chart: Said, tab: str, number: int, series: Said) -> dict[str, Any]:
+    name = series["name"]
     said: dict[str, Any] = {
-        "name": name,
-        "categories": [tab, *chart.categories],
-        "values": [tab, *series.values],
+        "name": _text(name) if isinstance(name, str) else _cell(tab, *name),
+        "categories": [tab, *chart["categories"]],
+        "values": [tab, *series["values"]],
     }
-    if isinstance(chart, BarChart | ColumnChart):
-        unseen = {"fill": {"none": True}, "border": {"none": True}}
-        said |= (unseen if series.unseen else _filled(number)) | {"gap": 40}
-    else:
+    if chart["kind"] == "lines":
         said |= _lined(number)
-    if series.labels:
-        said["data_labels"] = _labels(series.labels, code)
-        if isinstance(chart, LineChart):
+    else:
+        unseen = {"fill": {"none": True}, "border": {"none": True}}
+        said |= (unseen if series["unseen"] else _filled(number)) | {"gap": 40}
+    if series["labels"]:
+        said["data_labels"] = _labels(series["labels"], chart["figures"])
+        if chart["kind"] == "lines":
             said["data_labels"]["position"] = "above"
     return said
 
@@ -120,7 +116,7 @@ def _lined(number: int) -> dict[str, Any]:
     }
 
 
-def _labels(labels: tuple[str | None, ...], code: str) -> dict[str, Any]:
+def _labels(labels: Sequence[str | None], code: str) -> dict[str, Any]:
     """Labels on white, so that they can be read on any pattern."""
     each: list[Any] = []
     for label in labels:

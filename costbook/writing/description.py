@@ -1,7 +1,8 @@
 """What is written on our sheets, apart from who writes it.
 
-A sheet is described here as cells, looks, charts and page set-up; ``workbook.py`` draws the
-description with XlsxWriter. Anything else that can draw cells can take the same description.
+A sheet is described here as cells, looks, charts and page set-up; ``plain.py`` turns it into
+plain data, and ``workbook.py`` draws that with XlsxWriter. Anything else that draws cells can take
+the same.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """How each role looks: one quiet scheme, in plain data that any writer of sheets can read.
 
 Roles differ in weight, slant, lines and boxes, and only then in colour, so that a sheet printed in
-black and white says the same. The property names are XlsxWriter's.
+black and white says the same. The words are nobody's: a line is thin, medium, dotted or hair as in
+ISO/IEC 29500, and stands above, below, left or right of a cell.
 """
 
 from __future__ import annotations
@@ -19,10 +20,10 @@ __all__ = [
     "INK",
     "PAPER",
     "RULE",
+    "appearance",
     "bold",
     "marked",
     "number_format",
-    "properties",
     "size",
     "wraps",
 ]
@@ -35,35 +36,47 @@ FONT: Final = "Arial"
 """On every machine: where it isn't, a font of the same widths stands in for it."""
 PLAIN_SIZE: Final = 10.0
 
-_BOX: Final[dict[str, Any]] = {"border": 1, "border_color": INK}
+_SIDES: Final = ("above", "below", "left", "right")
+
+
+def _lines(kind: str, colour: str, *sides: str) -> dict[str, Any]:
+    """A line of a kind and a colour on each of some sides."""
+    return dict.fromkeys(sides, (kind, colour))
+
+
+_BOX: Final = _lines("thin", INK, *_SIDES)
 
 ROLES: Final[Mapping[Role, Mapping[str, Any]]] = MappingProxyType(
     {
-        Role.TITLE: {"bold": True, "font_size": 16, "valign": "vcenter"},
+        Role.TITLE: {"bold": True, "size": 16, "upright": "middle"},
         Role.LEAD: {},
-        Role.SECTION: {"bold": True, "font_size": 12, "bottom": 2, "bottom_color": INK},
-        Role.HEADING: {"bold": True, "bg_color": BAND, "valign": "bottom", "bottom": 1},
+        Role.SECTION: {"bold": True, "size": 12, **_lines("medium", INK, "below")},
+        Role.HEADING: {
+            "bold": True,
+            "fill": BAND,
+            "upright": "bottom",
+            **_lines("thin", "", "below"),
+        },
         Role.LABEL: {},
-        Role.GIVEN: {"italic": True, "bottom": 4, "bottom_color": RULE},
+        Role.GIVEN: {"italic": True, **_lines("dotted", RULE, "below")},
         Role.COMPUTED: {},
-        Role.ANSWER: {"bold": True, "bg_color": BAND, **_BOX},
+        Role.ANSWER: {"bold": True, "fill": BAND, **_BOX},
         Role.SUM: {"bold": True},
-        Role.TOTAL: {"bold": True, "top": 1, "top_color": INK},
-        Role.TYPE_HERE: {"italic": True, "border": 4, "border_color": INK},
-        Role.EXAMPLE: {"italic": True, "font_color": "#5A6B63"},
+        Role.TOTAL: {"bold": True, **_lines("thin", INK, "above")},
+        Role.TYPE_HERE: {"italic": True, **_lines("dotted", INK, *_SIDES)},
+        Role.EXAMPLE: {"italic": True, "ink": "#5A6B63"},
         Role.FLAG: {
             "bold": True,
-            "font_color": ALERT,
-            "bg_color": ALERT_BAND,
-            "left": 1,
-            "left_color": ALERT,
+            "ink": ALERT,
+            "fill": ALERT_BAND,
+            **_lines("thin", ALERT, "left"),
         },
-        Role.NOTE: {"italic": True, "font_size": 9},
-        Role.CAUTION: {"top": 1, "bottom": 1, "valign": "vcenter"},
-        Role.BAR: {"font_color": "#5A6B63"},
+        Role.NOTE: {"italic": True, "size": 9},
+        Role.CAUTION: {**_lines("thin", "", "above", "below"), "upright": "middle"},
+        Role.BAR: {"ink": "#5A6B63"},
         Role.TICK: _BOX,
-        Role.UNKNOWN: {"bold": True, "font_color": ALERT},
-        Role.UNSEEN: {"font_size": 1},
+        Role.UNKNOWN: {"bold": True, "ink": ALERT},
+        Role.UNSEEN: {"size": 1},
     }
 )
 
@@ -80,29 +93,32 @@ FILLS: Final = (
 """Patterns and colours of a chart's parts: neighbours differ in black and white too."""
 
 
-def properties(look: Look) -> dict[str, Any]:
-    """What XlsxWriter is told about a look, but for its number format."""
-    said: dict[str, Any] = {
-        "font_name": FONT,
-        "font_size": PLAIN_SIZE,
-        "font_color": INK,
-        "valign": "top",
-    }
+def appearance(look: Look, places: int, *, leads_on: bool = False) -> dict[str, Any]:
+    """How a look appears; money has this many decimal places, and a text may lead somewhere.
+
+    ``font`` and its ``size`` [points], ``ink`` and ``fill`` as #RRGGBB, ``bold``, ``italic``,
+    ``underlined``; a line's kind and colour (the ink's, where empty) by its side; ``across``
+    (left, right) and ``upright`` (top, middle, bottom); ``indent``, ``wraps``; and ``figures``, a
+    number format as in ISO/IEC 29500.
+    """
+    said: dict[str, Any] = {"font": FONT, "size": PLAIN_SIZE, "ink": INK, "upright": "top"}
     if look.ruled:
-        said |= {"top": 7, "top_color": RULE}
+        said |= _lines("hair", RULE, "above")
     said |= ROLES[look.role]
     if look.show is not Show.TEXT:
-        said["align"] = "right"
+        said["across"] = "right"
     elif look.indent:
-        said |= {"align": "left", "indent": look.indent}
+        said |= {"across": "left", "indent": look.indent}
     if wraps(look):
-        said["text_wrap"] = True
-    return said
+        said["wraps"] = True
+    if leads_on and look.show is Show.TEXT:
+        said["underlined"] = True
+    return said | {"figures": number_format(look, places)}
 
 
 def marked(role: Role) -> dict[str, Any]:
     """What a mark lays over a cell's own look: weight, colours and a bar, never size or place."""
-    kept = ("bold", "italic", "font_color", "bg_color", "left", "left_color")
+    kept = ("bold", "italic", "ink", "fill", "left")
     return {name: ROLES[role][name] for name in kept if name in ROLES[role]}
 
 
@@ -118,7 +134,7 @@ def bold(role: Role) -> bool:
 
 def size(role: Role) -> float:
     """The size of a role's texts [points]."""
-    return float(ROLES[role].get("font_size", PLAIN_SIZE))
+    return float(ROLES[role].get("size", PLAIN_SIZE))
 
 
 def number_format(look: Look, places: int) -> str:

@@ -1,37 +1,41 @@
-"""Descriptions of sheets → a workbook in memory: the only module that knows XlsxWriter."""
+"""Sheets as plain data → a workbook in memory: the only module that knows XlsxWriter."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
-from decimal import Decimal
 from functools import cache
 from io import BytesIO
 from typing import Any, Final
 
-from costbook.book import Value
-from costbook.definitions.columns import Show
 from costbook.writing.charts import kind_of, setting_of
-from costbook.writing.description import (
-    CellContent,
-    Chart,
-    Look,
-    Mark,
-    Role,
-    SheetDescription,
-    places_by_anchor,
-)
-from costbook.writing.layout import column_letters, sheet_name
-from costbook.writing.looks import marked, number_format, properties
-from costbook.writing.paper import MARGINS, page_breaks, row_heights
+from costbook.writing.description import SheetDescription
+from costbook.writing.layout import sheet_name
+from costbook.writing.plain import plain
 
-__all__ = ["draw"]
+__all__ = ["draw", "drawn_from"]
 
 UNCOSTED_DATE: Final = datetime(2026, 1, 1, tzinfo=UTC)
 """A fixed creation date, so that the same figures give the same file."""
 
 A4: Final = 9
 """XlsxWriter's number of the paper."""
+
+_WORDS: Final = {
+    "font": "font_name",
+    "size": "font_size",
+    "ink": "font_color",
+    "fill": "bg_color",
+    "across": "align",
+    "wraps": "text_wrap",
+    "underlined": "underline",
+    "figures": "num_format",
+    "above": "top",
+    "below": "bottom",
+}
+"""XlsxWriter's words for properties of a look that it calls otherwise."""
+_LINES: Final = {"thin": 1, "medium": 2, "dotted": 4, "hair": 7}
+_UPRIGHT: Final = {"top": "top", "middle": "vcenter", "bottom": "bottom"}
 
 
 class _Empty(str):
@@ -46,7 +50,6 @@ class _Empty(str):
 
 
 _EMPTY: Final = _Empty()
-_PLAIN: Final = Look()
 
 
 def draw(sheets: Sequence[SheetDescription], places: int, *, from_1904: bool = False) -> bytes:
@@ -54,22 +57,41 @@ def draw(sheets: Sequence[SheetDescription], places: int, *, from_1904: bool = F
 
     Dates are described as the numbers of their days; ``from_1904`` says from when these count.
     """
+    return drawn_from(plain(sheets, places, from_1904=from_1904))
+
+
+def drawn_from(said: Mapping[str, Any]) -> bytes:
+    """A workbook of the sheets that ``plain`` gave, perhaps by way of JSON."""
     import xlsxwriter  # needed only by the commands that write
 
     content = BytesIO()
     told = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    book = xlsxwriter.Workbook(content, told | {"date_1904": from_1904})
+    book = xlsxwriter.Workbook(content, told | {"date_1904": said["days_from_1904"]})
     book.set_properties({"created": UNCOSTED_DATE})
     book.set_calc_mode("auto")
-    formats = _Formats(book, places)
-    anchors = {
-        name: f"{sheet_name(sheet.tab)}!{column_letters(column)}{row + 1}"
-        for name, (sheet, row, column) in places_by_anchor(sheets).items()
-    }
-    for sheet in sheets:
-        _draw_sheet(book, sheet, formats, anchors)
+    formats = [book.add_format(_properties(look)) for look in said["looks"]]
+    marks = [book.add_format(_properties(look)) for look in said["marks"]]
+    for sheet in said["sheets"]:
+        _draw_sheet(book, sheet, formats, marks)
     book.close()
     return content.getvalue()
+
+
+def _properties(look: Mapping[str, Any]) -> dict[str, Any]:
+    """What XlsxWriter is told about an appearance."""
+    found: dict[str, Any] = {}
+    for name, value in look.items():
+        word = _WORDS.get(name, name)
+        if name in ("above", "below", "left", "right"):
+            kind, colour = value
+            found[word] = _LINES[kind]
+            if colour:
+                found[f"{word}_color"] = colour
+        elif name == "upright":
+            found["valign"] = _UPRIGHT[value]
+        else:
+            found[word] = value
+    return found
 
 
 @cache
@@ -88,145 +110,95 @@ def _kind_of_sheet() -> type:
     return AsTheyAre
 
 
-class _Formats:
-    """XlsxWriter's formats, one for each look."""
-
-    def __init__(self, book: Any, places: int) -> None:
-        self.book = book
-        self.places = places
-        self.made: dict[tuple[Look, bool], Any] = {}
-        self.marks: dict[Role, Any] = {}
-        self.seen: dict[int, Any] = {}
-
-    def of(self, look: Look, *, linked: bool = False) -> Any:
-        """The format of a look; texts that lead somewhere are underlined."""
-        if linked:
-            return self._made(look, underlined=look.show is Show.TEXT)
-        # a large sheet has few looks and many cells, and to hash a look takes long; the sheets
-        # keep their looks alive, so that no other gets the same number
-        found = self.seen.get(id(look))
-        if found is None:
-            found = self.seen[id(look)] = self._made(look, underlined=False)
-        return found
-
-    def _made(self, look: Look, *, underlined: bool) -> Any:
-        key = (look, underlined)
-        if key not in self.made:
-            said = properties(look) | {"num_format": number_format(look, self.places)}
-            if underlined:
-                said["underline"] = 1
-            self.made[key] = self.book.add_format(said)
-        return self.made[key]
-
-    def of_mark(self, role: Role) -> Any:
-        """The format that a mark lays over a cell's own."""
-        if role not in self.marks:
-            self.marks[role] = self.book.add_format(marked(role))
-        return self.marks[role]
-
-
 def _draw_sheet(
-    book: Any, sheet: SheetDescription, formats: _Formats, anchors: Mapping[str, str]
+    book: Any, sheet: Mapping[str, Any], formats: Sequence[Any], marks: Sequence[Any]
 ) -> None:
-    drawn = book.add_worksheet(sheet.tab, _kind_of_sheet())
-    heights = row_heights(sheet)
+    drawn = book.add_worksheet(sheet["tab"], _kind_of_sheet())
     _set_up_page(drawn, sheet)
-    drawn.set_h_pagebreaks(page_breaks(sheet, heights))
-    if sheet.hidden:
+    if sheet["hidden"]:
         drawn.hide()
-    for column, width in sheet.widths.items():
-        show = sheet.column_shows.get(column)
-        look = formats.of(Look(Role.LABEL, show)) if show else None
-        drawn.set_column(column, column, width, look)
+    for column, width, look in sheet["widths"]:
+        drawn.set_column(column, column, width, None if look is None else formats[look])
     _add_helps(drawn, sheet)
-    for row, height in heights.items():
+    for row, height in sheet["heights"]:
         drawn.set_row(row, height)
-    looks = {(cell.row, cell.column): cell.look for cell in sheet.cells()} if sheet.merged else {}
-    for area in sheet.merged:
-        drawn.merge_range(*area, "", formats.of(looks.get(area[:2], _PLAIN)))
-    for cell in sheet.cells():
-        _draw_cell(drawn, cell, formats, anchors)
-    for mark in sheet.marks:
-        _draw_mark(drawn, mark, formats)
-    for chart in sheet.charts:
-        _draw_chart(book, drawn, sheet, chart, formats.places)
+    _merge(drawn, sheet, formats)
+    for row, cells in sheet["rows"]:
+        for cell in cells:
+            _draw_cell(drawn, row, cell, formats)
+    for *area, when, mark in sheet["marks"]:
+        said = {"type": "formula", "criteria": f"={when}", "format": marks[mark]}
+        drawn.conditional_format(*area, said)
+    for chart in sheet["charts"]:
+        _draw_chart(book, drawn, sheet["tab"], chart)
 
 
-def _add_helps(drawn: Any, sheet: SheetDescription) -> None:
+def _merge(drawn: Any, sheet: Mapping[str, Any], formats: Sequence[Any]) -> None:
+    """Join the cells of areas; the first one's look is that of all."""
+    if not sheet["merged"]:
+        return
+    looks = {(row, column): look for row, cells in sheet["rows"] for column, look, *_ in cells}
+    for area in sheet["merged"]:
+        look = looks.get((area[0], area[1]))
+        drawn.merge_range(*area, "", None if look is None else formats[look])
+
+
+def _add_helps(drawn: Any, sheet: Mapping[str, Any]) -> None:
     """Notes over cells, and drop-downs."""
-    for (row, column), note in sheet.notes.items():
+    for row, column, note in sheet["notes"]:
         drawn.write_comment(row, column, note, {"x_scale": 1.6, "author": ""})
-    for choices in sheet.choices:
-        source = choices.source or list(choices.options)
+    for first, last, column, source in sheet["choices"]:
         listed = {"validate": "list", "source": source, "ignore_blank": True}
         # no error is shown: what isn't in the list is read, or asked about, by the next run
-        drawn.data_validation(
-            choices.first_row,
-            choices.column,
-            choices.last_row,
-            choices.column,
-            listed | {"show_error": False},
-        )
+        drawn.data_validation(first, column, last, column, listed | {"show_error": False})
 
 
-def _draw_cell(
-    drawn: Any, cell: CellContent, formats: _Formats, anchors: Mapping[str, str]
-) -> None:
-    row, column, link = cell.row, cell.column, cell.link
-    if link.startswith("#"):
-        link = anchors.get(link[1:], "")
-    look = formats.of(cell.look, linked=bool(link))
+def _draw_cell(drawn: Any, row: int, cell: Sequence[Any], formats: Sequence[Any]) -> None:
+    column, look, value, formula, link = [*cell, *_NOTHING[len(cell) :]]
+    shape = formats[look]
     if link:
-        drawn.write_url(row, column, f"internal:{link}", look, "")
-    value = cell.value
-    if cell.formula:
-        drawn.write_formula(row, column, cell.formula, look, _stored(value))
+        drawn.write_url(row, column, f"internal:{link}", shape, "")
+    if formula:
+        # an unknown is stored as an empty text
+        drawn.write_formula(row, column, formula, shape, value if value or value == 0 else _EMPTY)
     elif isinstance(value, str):
-        drawn.write_string(row, column, value, look)
+        drawn.write_string(row, column, value, shape)
     elif value is None:
-        drawn.write_blank(row, column, None, look)
+        drawn.write_blank(row, column, None, shape)
     else:
-        drawn.write_number(row, column, float(value), look)
+        drawn.write_number(row, column, value, shape)
 
 
-def _stored(value: Value) -> float | str:
-    """A figure as a formula's stored value: an unknown is an empty text."""
-    if isinstance(value, Decimal):
-        return float(value)
-    return value or _EMPTY
+_NOTHING: Final[Sequence[Any]] = (0, 0, None, "", "")
+"""What a cell's parts are where they are left out."""
 
 
-def _set_up_page(drawn: Any, sheet: SheetDescription) -> None:
+def _set_up_page(drawn: Any, sheet: Mapping[str, Any]) -> None:
+    page = sheet["page"]
     drawn.hide_gridlines(2)
     drawn.set_paper(A4)
-    drawn.fit_to_pages(sheet.pages_wide, 0)
-    drawn.set_margins(**MARGINS)
-    drawn.set_footer(f"&L{sheet.title}&CSums from your own figures, not advice&R&P of &N")
-    if sheet.landscape:
+    drawn.fit_to_pages(page["wide"], 0)
+    drawn.set_margins(**page["margins"])
+    title = sheet["title"]
+    drawn.set_footer(f"&L{title}&CSums from your own figures, not advice&R&P of &N")
+    if page["landscape"]:
         drawn.set_landscape()
-    if sheet.frozen != (0, 0):
-        drawn.freeze_panes(*sheet.frozen)
-    if sheet.repeated_rows:
-        drawn.repeat_rows(*sheet.repeated_rows)
-    if sheet.repeated_columns:
-        drawn.repeat_columns(*sheet.repeated_columns)
+    if any(sheet["frozen"]):
+        drawn.freeze_panes(*sheet["frozen"])
+    if page["repeated_rows"]:
+        drawn.repeat_rows(*page["repeated_rows"])
+    if page["repeated_columns"]:
+        drawn.repeat_columns(*page["repeated_columns"])
+    drawn.set_h_pagebreaks(page["begins_at"])
 
 
-def _draw_mark(drawn: Any, mark: Mark, formats: _Formats) -> None:
-    said = {"type": "formula", "criteria": f"={mark.when}", "format": formats.of_mark(mark.role)}
-    drawn.conditional_format(*mark.area, said)
-
-
-def _draw_chart(book: Any, drawn: Any, sheet: SheetDescription, chart: Chart, places: int) -> None:
+def _draw_chart(book: Any, drawn: Any, tab: str, chart: Mapping[str, Any]) -> None:
     made = book.add_chart(kind_of(chart))
-    told = setting_of(chart, sheet.tab, places)
+    told = setting_of(chart, tab)
     for series in told["series"]:
         made.add_series(series)
     for name in ("x_axis", "y_axis", "title", "legend", "size", "chartarea", "plotarea"):
         getattr(made, f"set_{name}")(told[name])
-    drawn.insert_chart(
-        chart.at_row,
-        chart.at_column,
-        made,
-        {"description": f"{chart.title} ({sheet_name(sheet.tab)})", "object_position": 1},
-    )
+    shown = {"description": f"{chart['title']} ({sheet_name(tab)})", "object_position": 1}
+    row, column = chart["at"]
+    drawn.insert_chart(row, column, made, shown)
