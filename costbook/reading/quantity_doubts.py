@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 from typing import Final, NamedTuple
 
 from costbook.definitions.units import HOLDERS, Measure
@@ -74,15 +76,20 @@ def _part_of_a_case(seen: Seen, counted: Quantity) -> Unclear | None:
 def _count_of_a_sum(seen: Seen, counted: Quantity) -> Unclear | None:
     """Ask whether 2 x 2.5 kg + 1 kg is twice the sum, or 5 kg and one."""
     size = seen.part("size")
-    if counted.count == 1 or "(" in seen.letters or all(piece.letter != "+" for piece in size):
+    letters = [piece.letter for piece in size]
+    if counted.count == 1 or "(" in seen.letters or "+" not in letters:
         return None
-    once = size_of(size[:2])
-    if once is None or counted.unit is None or once.unit is None:
-        return None
+    assert counted.unit is not None, "the grammar asks for a unit"
     times = replace(counted, count=Decimal(1), size=counted.count * counted.size)
-    more = counted.size * counted.unit.factor + (counted.count - 1) * once.size * once.unit.factor
-    plus = replace(times, size=more / counted.unit.factor)
+    once = _in_base_units(size[: letters.index("+")]) / counted.unit.factor
+    plus = replace(times, size=counted.size + (counted.count - 1) * once)
     return seen.asked(f"could be {times} or {plus}.", THE_ONE)
+
+
+def _in_base_units(pieces: Sequence[Piece]) -> Decimal:
+    """Return what numbers, each before its unit, come to."""
+    pairs = pairwise(pieces)
+    return sum((one.number * two.unit.factor for one, two in pairs if two.unit), Decimal(0))
 
 
 def _said_again(seen: Seen, counted: Quantity) -> Unclear | None:

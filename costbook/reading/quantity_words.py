@@ -13,7 +13,6 @@ The letters:
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
@@ -77,12 +76,7 @@ def cut(text: str, style: NumberStyle, *, counts: bool) -> tuple[Piece, ...] | U
     plain = _without_note(in_figures(tidy(text)))
     for pattern, meant in _SAID:
         plain = re.sub(pattern, meant, plain, flags=re.IGNORECASE)
-    pieces: list[Piece] = []
-    for piece in _pieces(tidy(plain), style, counts=counts):
-        if isinstance(piece, Unclear):
-            return piece
-        pieces.append(piece)
-    return tuple(pieces)
+    return _pieces(tidy(plain), style, counts=counts)
 
 
 def _without_note(text: str) -> str:
@@ -93,15 +87,15 @@ def _without_note(text: str) -> str:
     found = re.fullmatch(_NOTE, text, re.IGNORECASE)
     if found is None:
         return text
-    words = re.findall(r"[^\W\d_]+", (found["free"] or "") + (found["after"] or ""))
+    words = re.findall(r"[^\W\d_]+", text[found.end("text") :])
     if any(word.lower() in _OF_HOW_MUCH or _word(word).letter != "?" for word in words):
         return text
     return found["text"]
 
 
 _NOTE: Final = (
-    r"(?P<text>.*?[\w.#'\"”’)])(?: ?\((?P<free>[^\W\d_][^()0-9⁄]*)\)"
-    r"| ?[,;] (?P<after>[^\W\d_][^()0-9⁄]*)|(?: (?:finely|roughly|coarsely|firmly|freshly|lightly"
+    r"(?P<text>.*?[\w.#'\"”’)])(?: ?\([^\W\d_][^()0-9⁄]*\)"
+    r"| ?[,;] [^\W\d_][^()0-9⁄]*|(?: (?:finely|roughly|coarsely|firmly|freshly|lightly"
     r"|well|beaten|chilled|chopped|cold|crushed|cubed|diced|fresh|grated|ground|melted|minced"
     r"|packed|peeled|shredded|sieved|sifted|sliced|softened|toasted|warm|washed))+)"
 )
@@ -114,14 +108,18 @@ _OF_HOW_MUCH: Final = frozenset(
 """Words of a note that may change how much is meant."""
 
 
-def _pieces(text: str, style: NumberStyle, *, counts: bool) -> Iterator[Piece | Unclear]:
-    """Yield the pieces from left to right."""
-    at, before = 0, ""
+def _pieces(text: str, style: NumberStyle, *, counts: bool) -> tuple[Piece, ...] | Unclear:
+    """Return the pieces from left to right, or what can't be read in one of them."""
+    at = 0
+    pieces: list[Piece] = []
     while found := _LEXEME.search(text, at):
+        before = pieces[-1].letter if pieces else ""
         slashed = _slashed(found, before, counts=counts) if found["fraction"] else None
         piece, at = (slashed, found.end()) if slashed else _whole(found, style)
-        yield piece
-        before = piece.letter if isinstance(piece, Piece) else ""
+        if isinstance(piece, Unclear):
+            return piece
+        pieces.append(piece)
+    return tuple(pieces)
 
 
 def _whole(found: re.Match[str], style: NumberStyle) -> tuple[Piece | Unclear, int]:
@@ -137,15 +135,15 @@ def _whole(found: re.Match[str], style: NumberStyle) -> tuple[Piece | Unclear, i
 
 def _slashed(found: re.Match[str], before: str, *, counts: bool) -> Piece | None:
     """Return what `a/b` is: a number, an `f` to ask about, or None for two numbers."""
-    value, bottom = fraction(found), int(found["bottom"])
+    text, value, bottom = found["fraction"], fraction(found), int(found["bottom"])
     if bottom == 0:
-        return Piece("?", found[0])
+        return Piece("?", text)
     doubtful = found["bar"] == "/" and not found["whole"]
     if value is not None and not (doubtful and counts and before in ("", "/")):
-        return Piece("n", found[0], value)
+        return Piece("n", text, value)
     halves = value is not None and bottom in _CUT_BY_SLASH
     if doubtful and (halves or before or not counts):
-        return Piece("f", found[0], Decimal(int(found["top"])) / bottom)
+        return Piece("f", text, Decimal(int(found["top"])) / bottom)
     return None
 
 
@@ -155,7 +153,7 @@ def _spelled(found: re.Match[str]) -> tuple[Piece, int]:
     for length in (3, 2):
         if words and words[length]:
             name = " ".join(words.group(*range(1, length + 1)))
-            unit = find_unit(name) or find_unit(name.replace(".", ""))
+            unit = find_unit(name.replace(".", ""))
             if unit:
                 return Piece("u", name, unit=unit), words.end(length)
     return _word(found[0]), found.end()
@@ -164,7 +162,7 @@ def _spelled(found: re.Match[str]) -> tuple[Piece, int]:
 def _word(text: str) -> Piece:
     """Return what a single word or a mark is."""
     bare = text.rstrip(".") or text
-    unit = find_unit(text) or find_unit(bare)
+    unit = find_unit(bare)
     if bare.lower() in _LETTERS:
         return Piece(_LETTERS[bare.lower()], text)
     if bare.lower() in WRAPPERS:

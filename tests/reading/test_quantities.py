@@ -40,6 +40,7 @@ SIZES = {
     "2-pack of 18": "2 × 18",
     "2 packs of 18 ct": "2 × 18 ea",
     "12/32 oz": "12 × 32 oz",
+    "15/32 oz": "15 × 32 oz",
     "4/5 lb": "4 × 5 lb",
     "12/1Qt": "12 × 1 qt",
     "2/1 1/2 lb": "2 × 1.5 lb",
@@ -47,6 +48,8 @@ SIZES = {
     "6/½ gal": "6 × 0.5 gal",
     "6 x 500 g": "6 × 500 g",
     "6 x 500 g each": "6 × 500 g",
+    "6 x 80 g slices": "6 × 80 g",
+    "80 g slice": "80 g",
     "500 g x 6": "6 × 500 g",
     "12 ct x 32 oz": "12 × 32 oz",
     "24 @ 12oz": "24 × 12 oz",
@@ -54,10 +57,13 @@ SIZES = {
     "24 per case": "24",
     "24/case": "24",
     "2 cases of 12 x 400 g": "24 × 400 g",
+    "1 case of 15 dozen": "15 dozen",
     "24 pk/12 oz": "24 × 12 oz",
     "2 rolls of 200 ft": "2 × 200 ft",
     "1 (13.5 oz) tin": "13.5 oz",
     "2 (9 oz) jars": "2 × 9 oz",
+    "2 (1 lb + 2 oz) tins": "2 × 1.125 lb",
+    "1 (1 dozen)": "1 dozen",
     "2 9 oz jars": "2 × 9 oz",
     "2 500 g tins": "2 × 500 g",
     "a 12 oz can": "12 oz",
@@ -113,6 +119,7 @@ SIZES = {
     "8 3/4 oz (250 g)": "250 g",
     "6 x 250 g / 8¾ oz": "6 × 250 g",
     "2 lb = 32 oz": "2 lb",
+    "100 g/105 g": "100 g",  # 5 % apart
     "1 cup (120 g)": "120 g",
     # numbers
     "1,5 kg": "1.5 kg",
@@ -157,6 +164,8 @@ AMOUNTS = {
     "half a cup": "0.5 cup",
     "a quarter cup": "0.25 cup",
     "1/3 cup": "⅓ cup",
+    "1/6 cup": "⅙ cup",
+    "1 5/6 cups": "1⅚ cup",
     "2 2/3 cups": "2⅔ cup",
     "3/4 lb": "0.75 lb",
     "1 cup + 2 Tbsp": "1.125 cup",
@@ -225,6 +234,20 @@ def test_a_little_is_for_the_allowance(typed: str) -> None:
     assert isinstance(read_amount(typed, UNKNOWN), Allowance)
 
 
+def test_what_has_a_figure_is_no_allowance() -> None:
+    assert read_amount("5 g to taste", UNKNOWN) == Unclear(
+        'In "5 g to taste", "taste" is not understood.', LIKE
+    )
+
+
+def test_a_sum_without_an_end_in_any_unit_is_in_the_first() -> None:
+    """⅓ of a cup and ⅓ of a teaspoon: a cup is 48 of them, so 49/144 of a cup."""
+    found = read_amount("⅓ cup + ⅓ tsp", UNKNOWN)
+    assert isinstance(found, Quantity)
+    assert found.unit == find_unit("cup")
+    assert round(found.size * 144, 20) == 49
+
+
 def test_an_allowance_keeps_the_words() -> None:
     assert read_amount(" a  pinch ", UNKNOWN) == Allowance("a pinch")
 
@@ -244,6 +267,8 @@ ASKED = [
     ("6 #10 cans", f'"6 #10 cans" {CAN}', ON_CAN),
     ("No. 10 can", f'"No. 10 can" {CAN}', ON_CAN),
     ("1/2 gal", '"1/2 gal" could be 0.5 gal or 1 x 2 gal.', ONE),
+    ("1/8 lb", '"1/8 lb" could be 0.125 lb or 1 x 8 lb.', ONE),
+    ("1/2 gal tin", '"1/2 gal tin" could be 0.5 gal tin or 1 x 2 gal tin.', ONE),
     ("2/3", '"2/3" could be 0.6667 or 2 x 3.', ONE),
     ("2 500 g", '"2 500 g" could be 2500 g or 2 x 500 g.', ONE),
     ("1 250 g", '"1 250 g" could be 1250 g or 1 x 250 g.', ONE),
@@ -265,7 +290,18 @@ ASKED = [
         '"2 tins 400 g" could be 400 g each or 400 g in all.',
         "Write 2 x 400 g, or 400 g.",
     ),
+    (
+        "3 boxes (1 lb 2 oz)",
+        '"3 boxes (1 lb 2 oz)" could be 1.125 lb each or 1.125 lb in all.',
+        "Write 3 x 1.125 lb, or 1.125 lb.",
+    ),
     ("250 g/12 oz", '"250 g/12 oz" gives two sizes that differ.', "Write the one to cost by."),
+    ("100 g/106 g", '"100 g/106 g" gives two sizes that differ.', "Write the one to cost by."),
+    (
+        "2 lb 3 ml/900 g",  # the first is no size at all
+        '"2 lb 3 ml/900 g" gives two sizes that differ.',
+        "Write the one to cost by.",
+    ),
     ("12 ct/32 oz", '"12 ct/32 oz" gives two sizes that differ.', "Write the one to cost by."),
     ("1 cup (8 oz)", '"1 cup (8 oz)" gives two sizes that differ.', "Write the one to cost by."),
     (
@@ -289,6 +325,7 @@ ASKED = [
         '"3 oz 2 lb" can\'t be added up.',
         "Write it in one unit, as 2.5 lb.",
     ),
+    ("1 kg, 1000 g", '"1 kg, 1000 g" can\'t be added up.', "Write it in one unit, as 2.5 lb."),
     ("1 kg 1000 g", '"1 kg 1000 g" can\'t be added up.', "Write it in one unit, as 2.5 lb."),
     ("5 lb zo", 'In "5 lb zo", "zo" is not understood.', LIKE),
     ("5 kgz", 'In "5 kgz", "kgz" is not understood.', 'Did you mean "kg"?'),
@@ -301,11 +338,23 @@ ASKED = [
     ("1 half case of 15 dozen", '"1 half case of 15 dozen" could be 7.5 dozen or 15 dozen.', ONE),
     ("half a case of 24 ct", '"half a case of 24 ct" could be 12 ea or 24 ea.', ONE),
     ("2 x 2.5 kg + 1 kg", '"2 x 2.5 kg + 1 kg" could be 7 kg or 6 kg.', ONE),
+    # 2 x 21 oz, or 2 x 19 oz and 2
+    ("2 x 1 lb 3 oz + 2 oz", '"2 x 1 lb 3 oz + 2 oz" could be 2.625 lb or 2.5 lb.', ONE),
     ("2 x 1 kg, 500 g", '"2 x 1 kg, 500 g" could be 3 kg or 2.5 kg.', ONE),
     (
         "1 M ct",
         '"1 M ct" could be 1 thousand or 1 m.',
         "Write the number, as 1000 ct, or a small m.",
+    ),
+    (
+        "1 M count",
+        '"1 M count" could be 1 thousand or 1 m.',
+        "Write the number, as 1000 ct, or a small m.",
+    ),
+    (
+        "2 M 50 cm wraps",
+        '"2 M 50 cm wraps" does not say how many.',
+        "Write how many, as 6 x 2.5 m.",
     ),
     ("1 case eggs", '"1 case eggs" does not say what is in it.', HELD),
     ("12 (1 dozen)", '"12 (1 dozen)" could be 12 × 1 dozen or 1 dozen.', ONE),
@@ -317,9 +366,16 @@ ASKED = [
         "Write the number, as 1 or 2.5.",
     ),
     ("1 .5 lb", '"1 .5 lb" could be 1.5 lb or 1 x .5 lb.', ONE),
+    ("1 .5 lb bags", '"1 .5 lb bags" could be 1.5 lb or 1 x .5 lb.', ONE),
     ("1.3/4 lb", '"1.3/4 lb" is not understood.', LIKE),
     ("0x10 g", '"0 × 10 g" can\'t be right.', "Check the number."),
     ("500 g (each batch)", 'In "500 g (each batch)", "batch" is not understood.', LIKE),
+    (
+        "2 Tbsp (heaped)",  # more than is costed, so no mere note
+        'In "2 Tbsp (heaped)", "heaped" is not understood.',
+        'Did you mean "head"?',
+    ),
+    ("2 (dozen)", '"2 (dozen)" is not understood.', LIKE),
     (
         "1 gal 5 qt 1 pt",  # one part that falls short of the unit before it is not enough
         '"1 gal 5 qt 1 pt" can\'t be added up.',
@@ -352,7 +408,8 @@ def test_an_amount_is_asked_where_a_slash_is_no_usual_fraction(typed: str, what:
 
 
 @pytest.mark.parametrize(
-    "typed", ["10 g per roll", "10 g/roll", "10 g a roll", "10 g each", "10 g apiece", "10 g ea"]
+    "typed",
+    ["10 g per roll", "10 g/roll", "10 g a roll", "10 g each", "10 g apiece", "10 g ea."],
 )
 def test_an_amount_for_one_is_asked(typed: str) -> None:
     """As the amount of a batch of 24 rolls it would be a twenty-fourth of what is meant."""
