@@ -44,7 +44,7 @@ def _letters(name: str) -> str:
 
 def same_words(one: str, other: str) -> bool:
     """Do two names differ by no more than spaces, signs, accents, order or the plural?"""
-    if not _letters(one) or not _letters(other):
+    if not _letters(one):
         return False
     return _letters(one) == _letters(other) or words_of(one) == words_of(other)
 
@@ -69,8 +69,8 @@ def nearly(one: str, other: str) -> bool:
     if _telling(one) != _telling(other):
         return False
     mine, others = words_of(one), words_of(other)
-    pairs = list(zip(mine, others, strict=False)) if len(mine) == len(others) else []
-    by_word = bool(pairs) and all(_likeness(a, b) >= _WORD_FOR_WORD for a, b in pairs)
+    pairs = map(_likeness, mine, others)
+    by_word = len(mine) == len(others) and all(alike >= _WORD_FOR_WORD for alike in pairs)
     return by_word or _likeness(_letters(one), _letters(other)) >= _AS_A_WHOLE
 
 
@@ -91,7 +91,7 @@ def _telling(name: str) -> list[str]:
 
 def _one_slip(one: str, other: str) -> bool:
     shorter, longer = sorted((one, other), key=len)
-    if len(shorter) < _LONG_ENOUGH or len(longer) - len(shorter) > 1:
+    if len(shorter) < _LONG_ENOUGH:
         return False
     pairs = enumerate(zip(shorter, longer, strict=False))
     start = next((at for at, (a, b) in pairs if a != b), len(shorter))

@@ -1207,7 +1207,7 @@ def typed_use(typed_amount: N, use_unit_factor: N, use_bridge: N) -> N:
 
 def taken_at_once(batch_takes: N, takers: N) -> N:
     """What a batch takes of an item [base], on average over the products that take it."""
-    return only_if(above(takers, 0), batch_takes / takers)
+    return batch_takes / takers
 
 
 def taken_ready(taken_at_once: N, usable_share: N) -> N:
@@ -1272,7 +1272,7 @@ def order_used(
     """
     whole = whole_up(taken_ready / pack_ready)
     packs = choose(above(least_packs, whole), least_packs, whole)
-    spoils = both(known(batches_kept), same(batches_kept, 0), same(cut_to_weight, 0))
+    spoils = both(same(batches_kept, 0), same(cut_to_weight, 0))
     return choose(spoils, taken_ready / (packs * pack_ready), used_part)
 
 

@@ -126,7 +126,7 @@ def _whole(found: re.Match[str], style: NumberStyle) -> tuple[Piece | Unclear, i
     """Return the number, word or mark that starts here, and where it ends."""
     digits = _NUMBER.match(found.string, found.start())
     if found["can"]:
-        return Piece("c", found[0]), found.end()
+        return Piece("c", found["can"]), found.end()
     if digits is None:
         return _spelled(found)
     value = plain_number(digits[0], style)

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from costbook.definitions.likeness import alike, nearly
+from costbook.definitions.likeness import Alike, alike, nearly
 
 SLIPS = [
     ("Hill Farm", "Hillfarm"),
     ("Hill Farm", "hill-farm."),
     ("Leek", "Leeks"),
     ("Tomato", "Tomatoes"),
+    ("Peas, frozen", "Frozen pea"),
     ("Eggs, large", "Large eggs"),
     ("Eggs, large", "Egg, large"),
     ("Milk", "Mlik"),
     ("Film", "Flim"),
+    ("Butter", "Btuter"),
     ("Flour", "Floor"),
     ("Gruyère", "Gruyere"),
     ("Mill Lane", "Mil Lane"),
@@ -26,6 +28,9 @@ OTHERS = [
     ("Butter, salted", "Butter, unsalted"),
     ("Salt", "Butter"),
     ("Oil", "Oats"),
+    ("Gas, blue", "Blue ga"),  # no plural
+    ("Beets", "Boots"),
+    ("Milk", "Mlip"),
     ("Tea", "Pea soup"),
     ("", "A"),
     ("!", "?"),
@@ -38,6 +43,7 @@ OTHERS = [
 def test_a_slip_is_known(one: str, other: str) -> None:
     assert alike(one, other)
     assert alike(other, one)
+    assert list(Alike(["Salt", other]).to(one)) == [other]
 
 
 @pytest.mark.parametrize(("one", "other"), OTHERS)

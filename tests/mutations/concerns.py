@@ -13,6 +13,15 @@ COSTED: Final = ("tests/money_rules", "tests/truth")
 CONCERNS: Final = {
     # Each rule has its cases worked by hand, as figures and as formulas.
     "costbook/definitions/rules.py": ("tests/definitions", "tests/writing/test_formula_text.py"),
+    "costbook/definitions/headings.py": (
+        "tests/definitions/test_headings.py",
+        "tests/reading/test_headings.py",
+    ),
+    "costbook/definitions/likeness.py": ("tests/definitions/test_likeness.py",),
+    "costbook/definitions/marks.py": (
+        "tests/definitions/test_marks.py",
+        "tests/reading/test_names.py",
+    ),
     "costbook/definitions/": ("tests/definitions", "tests/reading/test_quantities.py", *COSTED),
     "costbook/costing/": (*COSTED, "tests/costing", "tests/test_messages.py"),
     "costbook/deciding/": ("tests/deciding",),

@@ -14,8 +14,6 @@ from typing import Any
 
 import pytest
 
-from costbook.definitions.headings import in_heading
-from costbook.definitions.sheets import INPUT_SHEETS
 from tests.helpers import Shown
 from tests.reading.costed import costed
 
@@ -238,50 +236,17 @@ def test_waste_of_all_there_is_leaves_nothing_to_use() -> None:
     ) in said(answer)
 
 
+def test_a_fifth_of_waste_leaves_four_fifths() -> None:
+    """0.12 ÷ 0.8 = 0.15."""
+    answer = costed(changed("Items", "Usable %", "Waste %", 20, None))
+    assert part(answer, "ingredients") == pytest.approx(0.15, rel=1e-12)
+
+
 def test_waste_beside_usable_is_not_read_and_said() -> None:
     items: Rows = [["Item", "Usable %", "Waste %"], ["Flour", 80, 20]]
     answer = costed({**STALL, "Items": items})
     assert part(answer, "ingredients") == pytest.approx(0.15, rel=1e-12)  # 0.12 ÷ 0.8
     assert any('another column is headed "Usable %" or the like' in line for line in said(answer))
-
-
-@pytest.mark.parametrize(
-    ("sheet", "name", "heading", "times", "over"),
-    [  # an ounce is 28.349523125 g (NIST SP 811), a US cup 236.5882365 ml, a mile 1.609344 km
-        ("Items", "grams_per_piece", "Grams per piece (oz)", "28.349523125", "1"),
-        ("Items", "grams_per_piece", "Grams per piece (kg each)", "1", "1"),
-        ("Items", "grams_per_ml", "Grams per ml (kg/l)", "1000", "1000"),
-        ("Items", "grams_per_ml", "Grams per ml (g per cup)", "1", "236.5882365"),
-        ("Items", "keeps_days", "Keeps days (weeks)", "7", "1"),
-        ("Outlets", "hours_per_day", "Hours per day (minutes)", "1", "60"),
-        ("Outlets", "miles_per_day", "Miles per day (km)", "1", "1.609344"),
-        ("Outlets", "cost_per_mile", "Cost per mile (per km)", "1.609344", "1"),
-        ("Outlets", "fee_per_day", "Fee per day (pence)", "1", "100"),
-    ],
-)
-def test_what_a_unit_comes_to(sheet: str, name: str, heading: str, times: str, over: str) -> None:
-    says = in_heading(sheet, INPUT_SHEETS[sheet].field(name), heading, "USD")
-    assert says is not None
-    assert (says.times, says.over) == (Decimal(times), Decimal(over))
-
-
-@pytest.mark.parametrize(
-    ("sheet", "name", "heading"),
-    [
-        ("Items", "grams_per_piece", "Grams per piece (ml)"),
-        ("Items", "grams_per_ml", "Grams per ml (g/ea)"),
-        ("Outlets", "fee_per_day", "Fee per day (per month)"),
-        ("Outlets", "units_sold_per_day", "Units sold per day (per week)"),
-        ("Products", "current_price", "Current price (per kg)"),
-        ("Offers", "price_per_pack", "Price per pack (whole line)"),
-        ("Purchases", "packs", "Packs (kg)"),
-        ("Purchases", "other_cost", "Other cost (%)"),
-    ],
-)
-def test_what_can_not_be_meant(sheet: str, name: str, heading: str) -> None:
-    says = in_heading(sheet, INPUT_SHEETS[sheet].field(name), heading, "USD")
-    assert says is not None
-    assert says.asked
 
 
 # ---------------------------------------------------------------- columns that weren't read

@@ -97,6 +97,8 @@ SIZES = {
     "\u00a05\u00a0lb ": "5 lb",
     "2 fl.oz": "2 fl oz",
     "2 imp. fl. oz.": "2 imperial fl oz",
+    "2 imp fl. oz": "2 imperial fl oz",
+    "6 pkgs. of 12 ct": "6 × 12 ea",
     "3 T": "3 Tbsp",
     "3 t": "3 tsp",
     '12"': "12 in",
