@@ -3,7 +3,8 @@
 The tests are collected once. For each mutant a child of this process is forked, puts the mutant's
 code into the functions that are already there, and runs only the tests that come to the statement
 that is changed, those that noticed the last mutants first. What that can't change (a constant of
-the module, an argument's default) is written into a copy of the tree, where pytest starts anew.
+the module, an argument's default) is written into a copy of the tree, where pytest starts anew; so
+is what no test noticed, where that statement ran while the module was imported.
 """
 
 from __future__ import annotations
@@ -13,37 +14,24 @@ import functools
 import gc
 import os
 import pickle
-import shutil
 import signal
-import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Collection, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
-from queue import Queue
 from types import CodeType, FrameType, FunctionType
 from typing import Any
 
 import pytest
 
+from tests.mutations.copies import QUICK, judged_in_copies
 from tests.mutations.mutants import Mutant, mutants_of
 
 __all__ = ["survivors"]
 
-QUICK = (
-    "-q",
-    "-s",
-    "-p",
-    "no:cacheprovider",
-    "-p",
-    "no:xdist",
-    "-m",
-    "not long and not libreoffice",
-)
 SURVIVED, KILLED, NOT_THERE = 0, 1, 3
 
 
@@ -70,7 +58,7 @@ def survivors(
     alive = [mutants[at] for at, fate in judge.fates.items() if fate == SURVIVED]
     anew = [mutants[at] for at, fate in judge.fates.items() if fate == NOT_THERE]
     said(f"{len(anew)} to be judged in copies")
-    for module, mutant in _judged_in_copies(root, anew, tests, jobs or os.cpu_count() or 1):
+    for module, mutant in judged_in_copies(root, anew, tests, jobs or os.cpu_count() or 1):
         said(f"  not noticed: {module} {mutant}")
         alive.append((module, mutant))
     found: dict[str, list[Mutant]] = {module: [] for module in modules}
@@ -87,10 +75,15 @@ class _Judge:
     mutants: Sequence[tuple[str, Mutant]]
     jobs: int
     said: Callable[[str], None]
+    imported: Lines = field(default_factory=dict)
     fates: dict[int, int] = field(default_factory=dict)
     ran: bool = False
 
+    def pytest_load_initial_conftests(self) -> None:
+        self.imported = _seen({str(self.root / module) for module, _ in self.mutants})
+
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        sys.settrace(None)
         if session.testsfailed or not session.items:
             return True
         reached, seconds = self._reached(session)
@@ -170,12 +163,12 @@ class _Judge:
         sooner = [at for at in first if at in set(concerned)]
         order = [*sooner, *(at for at in concerned if at not in set(sooner))]
         items = [session.items[at] for at in order]
-        for at, item, following in zip(order, items, [*items[1:], None], strict=True):
+        for at, item, following in zip(order, items, [*items[1:], None], strict=False):
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
             if session.testsfailed:
                 told.write_text(str(at))
                 return KILLED
-        return SURVIVED
+        return NOT_THERE if self.imported[str(path)] & changed else SURVIVED
 
 
 def _child(work: Callable[[], int]) -> int:
@@ -198,6 +191,17 @@ Lines = dict[str, int]
 
 def _lines_of(item: pytest.Item, paths: Collection[str]) -> Lines:
     """Run a test, fixtures and all, and see to which lines of some modules it comes."""
+    lines = _seen(paths)
+    try:
+        # With no next item, fixtures that tests share are made anew for each.
+        item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+    finally:
+        sys.settrace(None)
+    return lines
+
+
+def _seen(paths: Collection[str]) -> Lines:
+    """Begin to note to which lines of some modules the program comes."""
     lines: Lines = dict.fromkeys(paths, 0)
 
     def look(frame: FrameType, event: str, _: object) -> Any:
@@ -209,11 +213,6 @@ def _lines_of(item: pytest.Item, paths: Collection[str]) -> Lines:
         return look
 
     sys.settrace(look)
-    try:
-        # With no next item, fixtures that tests share are made anew for each.
-        item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
-    finally:
-        sys.settrace(None)
     return lines
 
 
@@ -258,46 +257,3 @@ def _put_in(
         if isinstance(each, functools._lru_cache_wrapper):
             each.cache_clear()
     return put
-
-
-def _judged_in_copies(
-    root: Path, mutants: Sequence[tuple[str, Mutant]], tests: Sequence[str], jobs: int
-) -> list[tuple[str, Mutant]]:
-    """Those mutants that the tests don't notice in a copy of the tree that holds them."""
-    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(jobs) as pool:
-        copies: Queue[Path] = Queue()
-        for number in range(min(jobs, len(mutants))):
-            copies.put(_copied(root, Path(folder) / str(number)))
-
-        def survives(each: tuple[str, Mutant]) -> bool:
-            there = copies.get()
-            try:
-                return _unnoticed(there, *each, tests)
-            finally:
-                copies.put(there)
-
-        fates = list(pool.map(survives, mutants))
-    return [each for each, alive in zip(mutants, fates, strict=True) if alive]
-
-
-def _copied(root: Path, there: Path) -> Path:
-    shutil.copytree(root, there, ignore=shutil.ignore_patterns(".*", "__pycache__"))
-    return there
-
-
-def _unnoticed(there: Path, module: str, mutant: Mutant, tests: Sequence[str]) -> bool:
-    """Whether the tests pass in a tree with the mutant, which is imported alone before."""
-    before = (there / module).read_text(encoding="utf-8")
-    (there / module).write_text(mutant.source, encoding="utf-8")
-    dotted = module.removesuffix(".py").replace("/", ".")
-    alone = [sys.executable, "-B", "-c", f"import {dotted}"]
-    tested = [sys.executable, "-B", "-m", "pytest", "-x", *QUICK, *tests]
-    try:
-        return all(
-            subprocess.run(words, cwd=there, capture_output=True, timeout=1200).returncode == 0
-            for words in (alone, tested)
-        )
-    except subprocess.TimeoutExpired:
-        return False
-    finally:
-        (there / module).write_text(before, encoding="utf-8")

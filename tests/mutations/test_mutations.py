@@ -18,12 +18,21 @@ ROOT = Path(__file__).parents[2]
 
 PRICE = '''"""A price."""
 
-LEAST = 3
+
+def _least(of):
+    return of / 2
+
+
+LEAST = _least(6)
 
 
 def price(cost, step=1):
     """Twice the cost, and no less than 3."""
     return max(cost * 2, LEAST) if cost > 0 else step
+
+
+def returned(cost):
+    return -cost
 '''
 TESTS = """
 from price import price
@@ -44,15 +53,15 @@ Path(sys.argv[1], "alive.json").write_text(json.dumps([mutant.change for mutant 
 
 
 def test_what_no_test_notices_is_found(tmp_path: Path) -> None:
-    """Nobody looks at a cost of zero, nor at the step; the seven other changes are noticed."""
+    """Nobody looks at a cost of zero, the step, or a return; nine other changes are noticed."""
     (tmp_path / "price.py").write_text(PRICE)
     (tmp_path / "test_price.py").write_text(TESTS)
     words = [sys.executable, "-c", JUDGED, str(tmp_path)]
     done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
-    assert len(mutants_of(PRICE)) == 9
+    assert len(mutants_of(PRICE)) == 12
     alive = json.loads((tmp_path / "alive.json").read_text())
-    assert alive == ["1 → 2", "cost > 0 → cost >= 0"]
+    assert alive == ["1 → 2", "cost > 0 → cost >= 0", "-cost → cost"]
 
 
 @pytest.mark.parametrize(
