@@ -25,7 +25,7 @@ def in_money(value: object, places: int) -> str:
     """Money to the currency's coin; a question mark for what isn't known."""
     if not isinstance(value, Decimal):
         return "?"
-    if value.adjusted() > 15:  # a slip somewhere: no sum of a stall has sixteen digits
+    if value.adjusted() > _MOST_DIGITS:  # a slip somewhere: no sum of a stall is so large
         return f"{value:.6g}"
     return f"{rounded(value, places):,}"
 

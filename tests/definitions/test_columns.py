@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from costbook.definitions import rules
 from costbook.definitions.algebra import Term
 from costbook.definitions.columns import Column, Computed, Fixed, Show
@@ -12,6 +14,13 @@ def test_a_computed_column_takes_its_arguments_from_the_rules_own_names() -> Non
     assert how.arguments == ("people", "work_minutes")
     assert not how.meets_unknowns
     assert how.term() == Term("name", ("people",)) * Term("name", ("work_minutes",))
+
+
+def test_a_figure_past_what_a_cell_can_hold_is_unknown() -> None:
+    """The largest is 1.8e308, so 9e307 is the last that is known to fit."""
+    how = Computed(rules.day_before)
+    assert how.figure([Decimal("9e307")]) == Decimal("9e307") - 1
+    assert how.figure([Decimal("1e308")]) is None
 
 
 def test_a_rule_marked_so_meets_unknowns() -> None:

@@ -18,6 +18,7 @@ SLIPS = [
     ("Film", "Flim"),
     ("Butter", "Btuter"),
     ("Flour", "Floor"),
+    ("Cream", "Crean"),
     ("Gruyère", "Gruyere"),
     ("Mill Lane", "Mil Lane"),
 ]

@@ -35,3 +35,5 @@ def test_a_source_is_cited_with_its_year() -> None:
     assert large.cited == "USDA AMS 56, least net weight of a dozen: 24 oz ÷ 12, 2000"
     (leek,) = published("usable_share", "Leek")
     assert leek.cited == "USDA Agriculture Handbook 102"
+    (onion,) = published("usable_share", "Onions")
+    assert onion.cited == "USDA SR28, 1 − refuse, 2016"

@@ -198,6 +198,7 @@ def test_a_wrapper_is_no_unit() -> None:
 def test_near_names_are_of_different_units() -> None:
     assert near_units("onces") == ["ounces", "inches"]
     assert near_units("Tabel spoon") == ["tablespoon", "teaspoon"]
+    assert near_units("ars") == ["jars", "ears", "bars"]  # and yards: three are enough
     assert near_units("bag") == []
 
 

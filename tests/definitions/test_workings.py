@@ -68,6 +68,15 @@ def test_an_argument_that_is_computed_later_is_named() -> None:
     ]
 
 
+def test_a_column_that_asks_for_itself_is_named() -> None:
+    assert faults(Column("day", Computed(rules.day_before))) == [
+        (
+            "workings.py: made_up.day: the rule day_before asks for day, no column left of it and "
+            "no setting."
+        )
+    ]
+
+
 def heedless(amount_as_bought: N, price_per_base_unit: N) -> N:
     return amount_as_bought * 2
 
