@@ -43,7 +43,7 @@ def moved(options: argparse.Namespace, output: Output) -> int:
         }
     )
     lines = [
-        f"Since {found.since.isoformat()}, a pack sold, in the order of the rise:",
+        f"Since {found.since.isoformat()}, a pack sold, in the order of the rise in per cent:",
         "",
         *columns(_moved_rows(costed, found)),
         "",
@@ -65,7 +65,7 @@ def _refuse_yet_to_come(found: Moves) -> None:
 
 
 def _moved_rows(costed: Costed, found: Moves) -> list[tuple[str, ...]]:
-    heading = ("Product", "Outlet", "Cost then", "Now", "Change", "Most by", "Margin now")
+    heading = ("Product", "Outlet", "Cost then", "Now", "Change", "%", "Most by", "Margin now")
     rows: list[tuple[str, ...]] = [
         (
             each.product,
@@ -73,14 +73,15 @@ def _moved_rows(costed: Costed, found: Moves) -> list[tuple[str, ...]]:
             in_money(each.before, costed.places),
             in_money(each.after, costed.places),
             in_money(each.change, costed.places),
+            in_percent(each.change_share),
             " ".join((item, _signed(part, costed.places))) if each.parts else "—",
             in_percent(each.margin_now),
             in_money(each.restoring_price, costed.places),
         )
-        for each in found.products
+        for each in found.ranked
         for item, part in (each.parts[:1] or (("", Decimal(0)),))
     ]
-    return [(*heading, _charge(costed)), *rows]
+    return [(*heading, "Restored at"), *rows]
 
 
 def _charge(costed: Costed) -> str:

@@ -128,7 +128,7 @@ def test_every_heading_says_at_least(tmp_path: Path) -> None:
     assert headings(WITH_NOUGHTS, tmp_path) == {f"CHARGE{rest}" for rest in RESTS}
 
 
-RESTS = ("", " to restore it", ", before", ", after", ", difference")
+RESTS = ("", ", before", ", after", ", difference")
 
 
 def headings(book: str, folder: Path) -> set[str]:

@@ -79,6 +79,7 @@ class _Layout(RowBuilder):
         self._products()
         self._packs_compared()
         self.add_pairs()
+        self._firsts_of_recipes()
         add_rows_since(self.add, self.rows, self.book)
         self.add_single_rows()
         return Structure(
@@ -213,6 +214,16 @@ class _Layout(RowBuilder):
         for key, record in self.product_records.items():
             rows.add(self.packs[key], key, record, self.recipes, self.needs)
         self.products = rows.products
+
+    def _firsts_of_recipes(self) -> None:
+        """Link what moved of a product to that of the first one of its recipe at the outlet."""
+        firsts: dict[tuple[int, int], Row] = {}
+        for row in self.rows["moves"]:
+            recipe = row.links["products"].links.get("recipes")
+            if recipe:
+                first = firsts.setdefault((row.links["outlets"].index, recipe.index), row)
+                if first is not row:
+                    row.links["moves"] = first
 
     def _packs_compared(self) -> None:
         rows = PackRows(self.add, self.rows, self.items, self.now, self.item_records)

@@ -45,12 +45,18 @@ class ProductMoved:
     before: Value
     after: Value
     change: Value
+    change_share: Value
     by_item: tuple[tuple[str, Value], ...]
     price_now: Value
     margin_now: Value
     restoring_price: Value
+    charge: Value
     packs_that_pay: Value
     turning: tuple[Turning, ...]
+    known_share: Value
+    """The change as a share of what is known of its cost [1]: by this it is ranked."""
+    ranked_with: str
+    """The product that differs from it in the number of its units alone, and has the rank."""
 
     @property
     def product(self) -> str:
@@ -70,8 +76,8 @@ class ProductMoved:
 
     @property
     def size(self) -> Decimal:
-        """How far its cost is known to have moved, without its sign [money]."""
-        return abs(sum((part for _, part in self.parts), Decimal(0)))
+        """How far its cost is known to have moved as a share, without its sign [1]."""
+        return abs(self.known_share) if isinstance(self.known_share, Decimal) else Decimal(0)
 
     def most(self, places: int) -> str:
         """The item that moved it most, and how: ``Eggs added 0.23``; empty where none did."""
@@ -83,7 +89,7 @@ class ProductMoved:
 
     def hold(self, places: int) -> str:
         """Until when its price holds, by the item whose price has least room; or nothing."""
-        price = self.price_now or self.restoring_price
+        price = self.price_now or self.charge
         ahead = [
             (now, turn)
             for turn in self.turning
@@ -107,6 +113,8 @@ class ProductMoved:
             "before": self.before,
             "after": self.after,
             "change": self.change,
+            "change_share": self.change_share,
+            "ranked_with": self.ranked_with or None,
             "by_item": dict(self.by_item),
             "price_now": self.price_now,
             "margin_now": self.margin_now,
@@ -118,7 +126,11 @@ class ProductMoved:
 
 @dataclass(frozen=True)
 class Moves:
-    """What moved since a day: each product at each outlet, the largest rise first; old prices."""
+    """What moved since a day: each product at each outlet; and old prices.
+
+    The largest rise as a share of cost comes first. A product that differs from another in number
+    alone, as a six of a roll, has no rank of its own.
+    """
 
     since: date
     costed_on: date
@@ -126,12 +138,23 @@ class Moves:
     old: tuple[OldPrice, ...]
 
     @property
+    def ranked(self) -> tuple[ProductMoved, ...]:
+        """The products that have a rank of their own."""
+        return tuple(each for each in self.products if not each.ranked_with)
+
+    @property
+    def not_ranked(self) -> tuple[tuple[str, str], ...]:
+        """The products without, each with the one that it moves as."""
+        pairs = ((each.product, each.ranked_with) for each in self.products if each.ranked_with)
+        return tuple(dict.fromkeys(pairs))
+
+    @property
     def most_moved(self) -> ProductMoved | None:
-        """The product that is known to have moved most, up or down; None where none did.
+        """The product whose cost moved most as a share, up or down; None where none did.
 
         Of two that moved alike, the one that stands first on Products.
         """
-        moved = [each for each in self.products if each.parts]
+        moved = [each for each in self.ranked if each.parts]
         return max(moved, key=lambda each: (each.size, -each.row.index), default=None)
 
     def message(self, places: int) -> str:
@@ -143,8 +166,9 @@ class Moves:
 
     def in_words(self, places: int) -> list[str]:
         """Until when each price holds, and which prices are old."""
-        held = (each.hold(places) for each in self.products)
-        return [*filter(None, held), *(each.in_words(places) for each in self.old)]
+        alike = (f"{product}: as {other}." for product, other in self.not_ranked)
+        held = (each.hold(places) for each in self.ranked)
+        return [*alike, *filter(None, held), *(each.in_words(places) for each in self.old)]
 
     def as_data(self) -> dict[str, Any]:
         """As JSON has it."""
@@ -166,11 +190,12 @@ def moves(costing: Costing) -> Moves:
 
 
 def _ranked(costing: Costing) -> list[Row]:
-    """The rows of products, the largest rise in cost first; those unknown last."""
+    """The rows of products, the largest rise first as a share of cost; those unknown last."""
 
     def rise(row: Row) -> Decimal:
-        value = costing.of(row.links["moves"])["moved_known"]
-        return value if isinstance(value, Decimal) else Decimal(0)
+        order = costing.of(row.links["moves"])["move_order"]
+        assert isinstance(order, Decimal)  # what is unknown has the lowest
+        return order
 
     return sorted(costing.structure.rows["prices"], key=rise, reverse=True)
 
@@ -182,13 +207,21 @@ def _product(costing: Costing, row: Row) -> ProductMoved:
         before=moved["cost_then"],
         after=figures["total"],
         change=moved["moved"],
+        change_share=moved["moved_share"],
         by_item=tuple((str(each["item"]), each["need_moved"]) for each in _needs(costing, row)),
         price_now=figures["price_now"],
         margin_now=figures["now_margin"],
-        restoring_price=figures["price_on_step"],
+        restoring_price=moved["restoring_price"],
+        charge=figures["price_on_step"],
         packs_that_pay=moved["packs_that_pay"],
         turning=tuple(turning_prices(costing, row)),
+        known_share=moved["moved_share_known"],
+        ranked_with="" if moved["ranked"] == 1 else _first_of_its_recipe(row),
     )
+
+
+def _first_of_its_recipe(price: Row) -> str:
+    return str(price.links["moves"].links["moves"].fixed["product"])
 
 
 def _needs(costing: Costing, price: Row) -> list[Figures]:

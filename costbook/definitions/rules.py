@@ -995,6 +995,53 @@ def cost_then(total: N, moved: N) -> N:
     return total - moved
 
 
+def moved_share(moved: N, cost_then: N) -> N:
+    """How far the cost of a pack moved, as a share of what it was [1]."""
+    return only_if(above(cost_then, 0), moved / cost_then)
+
+
+def moved_share_known(moved_known: N, known_cost: N) -> N:
+    """The same of what is known of its cost [1]."""
+    then = known_cost - moved_known
+    return only_if(above(then, 0), moved_known / then)
+
+
+@meets_unknowns
+def move_order(moved_share_known: N) -> N:
+    """What products are ranked by: billionths of their cost, whole; the unknown come last."""
+    nearest = whole_down((moved_share_known * BILLION * 2 + 1) / 2)
+    return choose(known(moved_share_known), nearest, -BILLION * MILLION)
+
+
+@meets_unknowns
+def ranked(units_per_pack: N, units_of_first: N) -> N:
+    """1 for a product with a rank of its own [1].
+
+    0 for a pack that differs in number alone from the first of the same recipe: a six of a roll.
+    """
+    there = both(above(units_of_first, 0), known(units_per_pack))
+    return choose(both(there, opposite(same(units_per_pack, units_of_first))), 0, 1)
+
+
+def move_rank(rose_more: N) -> N:
+    """The rank of a product among those that moved: 1 rose most, as a share of its cost."""
+    return rose_more + 1
+
+
+def restoring_price(price_now: N, total: N, cost_then: N, price_step: N) -> N:
+    """The quoted price that brings back the margin that the price now had then [money/pack].
+
+    Fees and tax are shares of the price, so it moves by the same share as the cost; on the step.
+    """
+    moved = up_to_step(price_now * total / cost_then, price_step)
+    return only_if(above(cost_then, 0), choose(same(total, cost_then), price_now, moved))
+
+
+def since_last(total: N, last_total: N) -> N:
+    """How far the cost of a pack is from what it was at the last costing [money/pack]."""
+    return total - last_total
+
+
 def packs_that_pay(moved: N, packs_sold: N, now_profit: N) -> N:
     """Packs at the price now whose profit pays for what one batch costs more [packs/batch]."""
     costs_more = both(above(moved, 0), above(now_profit, 0))

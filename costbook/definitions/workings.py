@@ -996,6 +996,15 @@ MOVES = Table(
         Column("moved", Totalled("pack_needs", "need_moved"), Show.FINE_MONEY),
         Column("moved_known", Totalled("pack_needs", "need_moved", known=True), Show.FINE_MONEY),
         Column("cost_then", Computed(rules.cost_then), Show.MONEY),
+        Column("moved_share", Computed(rules.moved_share), Show.SHARE),
+        Column("known_cost", LookedUp("prices", "known"), Show.MONEY),
+        Column("moved_share_known", Computed(rules.moved_share_known), Show.SHARE),
+        Column("units_per_pack", LookedUp("packs", "units_per_pack")),
+        Column("units_of_first", LookedUp("moves", "units_per_pack", without=_0)),
+        Column("ranked", Computed(rules.ranked), Show.WHOLE, "Has a rank of its own"),
+        Column("move_order", Computed(rules.move_order), Show.WHOLE),
+        Column("price_now", LookedUp("prices", "price_now"), Show.MONEY),
+        Column("restoring_price", Computed(rules.restoring_price), Show.MONEY),
         Column("packs_sold", LookedUp("packs", "packs_sold")),
         Column("now_profit", LookedUp("prices", "now_profit"), Show.MONEY),
         Column("packs_that_pay", Computed(rules.packs_that_pay), Show.WHOLE),
@@ -1006,6 +1015,23 @@ MOVES = Table(
         Column("slack_to_zero", Computed(rules.slack_to_zero), Show.MONEY),
     ),
     EachOf("prices"),
+)
+
+MOVE_RANKS = Table(
+    "move_ranks",
+    "What moved: the ranks",
+    (
+        Column("product", Fixed(), Show.TEXT),
+        Column("outlet", Fixed(), Show.TEXT),
+        Column("move_order", LookedUp("moves", "move_order"), Show.WHOLE),
+        Column(
+            "rose_more",
+            Over("moves", "total", "ranked", (Compared("move_order", ">", "move_order"),)),
+            Show.WHOLE,
+        ),
+        Column("move_rank", Computed(rules.move_rank), Show.WHOLE, "Rank"),
+    ),
+    EachOf("moves"),
 )
 
 
@@ -1261,6 +1287,7 @@ TABLE_ORDER: Final = (
     PACKAGING,
     PRODUCT_STAGES,
     MOVES,
+    MOVE_RANKS,
     PACK_NEEDS,
     PACKS_BOUGHT,
     PACKS_SEEN,

@@ -69,7 +69,10 @@ def test_each_items_part_worked_by_hand() -> None:
     for item, part in (("Flour", "0.0625"), ("Eggs", "0.225"), ("Film", "-0.0625")):
         close(roll["by_item"][item], part)
     close(roll["margin_now"], (2 - Fraction("0.8375")) / 2)
-    close(roll["restoring_price"], "2.25")  # 0.8375 / 0.40 = 2.09375, up to the next quarter
+    close(roll["change_share"], Fraction(2250, 6125))
+    # at 2.00 its margin then was (2.00 - 0.6125) / 2.00 = 69.375 %; 0.8375 / 0.30625 = 2.7346…,
+    # up to the next quarter, is the price that leaves as much of it now
+    close(roll["restoring_price"], "2.75")
     # a batch costs 1.80 more; a roll leaves 1.1625: two rolls pay for it
     assert roll["packs_that_pay"] == 2
 
@@ -85,6 +88,7 @@ def test_the_json_of_what_moved() -> None:
     (roll,) = answer["products"]
     assert set(roll) == {
         *("product", "outlet", "before", "after", "change", "by_item", "price_now", "margin_now"),
+        *("change_share", "ranked_with"),
         *("restoring_price", "packs_that_pay", "turning"),
     }
     assert {tuple(turn) for turn in roll["turning"]} == {
@@ -98,11 +102,11 @@ def test_what_moved_in_words() -> None:
     _, out, _ = _text(dearer, "--since", "2026-10-01")
     lines = out.splitlines()
     assert lines[:4] == [
-        "Since 2026-10-01, a pack sold, in the order of the rise:",
+        "Since 2026-10-01, a pack sold, in the order of the rise in per cent:",
         "",
-        "Product  Outlet  Cost then   Now  Change     Most by  Margin now  At least",
-        "Roll          —       0.61  0.84    0.23  Eggs +0.23      60.1 %      2.25",
-    ]
+        "Product  Outlet  Cost then   Now  Change       %     Most by  Margin now  Restored at",
+        "Roll          —       0.61  0.84    0.23  36.7 %  Eggs +0.23      60.1 %         3.00",
+    ]  # 2.10 x 0.8375 / 0.6125 = 2.8714…
     # 0.84 - 0.8375 = 0.0025 a roll, 0.02 a batch: 0.02 / 12 an egg, 0.05 a tray. Of flour 0.02 /
     # 500 a gram, 0.04 a pack; of film 0.02 / 100 a cm, 0.20 a roll: eggs have the least room.
     assert lines[5] == "Roll: hold 2.10 until a pack of Eggs passes 10.55 (now 10.50)."
@@ -152,7 +156,41 @@ Bread | Bread | 1 | | 2.00""",
     )
     text = text.replace("Roll   | 10    | ea", "Roll | 10 | ea\nBun | 100 | ea")
     products = answered("moved", text, "--since", "2026-10-01")["products"]
-    assert [each["product"] for each in products] == ["Six", "Roll", "Bun", "Bread"]
+    assert [each["product"] for each in products] == ["Bun", "Six", "Roll", "Bread"]
+
+
+SIX = ROLLS.replace(
+    "| 2.00\n", "| 2.00\nSix  | Roll | 6 | 20 | 9.00\nGift | Roll | 1 | 20 | 4.00\n"
+)
+SIX = SIX.replace(
+    "| m    | batch", "| m    | batch\nSix | Film | 2 | m | batch\nGift | Film | 9 | m | pack"
+)
+
+
+def test_packs_that_differ_in_number_alone_have_one_row() -> None:
+    """Six rolls move by six times the money, and by nearly the same share; a gift has a sheet."""
+    products = answered("moved", SIX, "--since", "2026-10-01")["products"]
+    assert {each["product"]: each["ranked_with"] for each in products} == {
+        "Roll": None,
+        "Six": "Roll",
+        "Gift": None,
+    }
+    lines = _text(SIX, "--since", "2026-10-01")[1].splitlines()
+    assert [line.split()[0] for line in lines[3:5]] == ["Roll", "Gift"]
+    assert lines[6] == "Six: as Roll."
+
+
+def test_a_six_says_nothing_of_what_moved_most_where_a_single_moved_more_of_its_cost() -> None:
+    """In money six rolls move most; a roll is ranked by its share, and leads."""
+    message = moves(costed(SIX, date(2026, 10, 1))).message(2)
+    assert message == "As costed on 20 November 2026: Eggs added 0.23 for a pack of Roll."
+
+
+def test_ranks_follow_the_share_and_packs_that_differ_in_number_alone_count_once() -> None:
+    costing = costed(SIX, date(2026, 10, 1))
+    ranks = {row["product"]: row["move_rank"] for row in costing.figures["move_ranks"]}
+    # the gift's nine metres of film fell, so that it costs less
+    assert ranks == {"Roll": 1, "Six": 2, "Gift": 2}
 
 
 # ---------------------------------------------------------------- since when
@@ -279,11 +317,15 @@ def test_the_jump_of_the_egg_price_in_the_main_sample() -> None:
     part = eggs / (57 * Fraction("0.92")) * (Fraction("13.90") / 36 - Fraction("5.38") / 18)
     for wrap in wraps:
         close(wrap["by_item"]["Eggs, large"], part)
-    assert [p["change"] for p in products] == sorted((p["change"] for p in products), reverse=True)
+    shares = [p["change_share"] for p in products]
+    assert shares == sorted(shares, reverse=True)
     first = next(p for p in wraps if p["outlet"] == "Saturday market")
     today = product_of(_by_hand(), "Spinach & egg wrap", "Saturday market")
     close(first["after"], today["cost"]["total"])
-    close(first["restoring_price"], today["price"]["on_step"])
+    # the price now was a multiple of the cost then, and is to be as large a multiple of today's
+    cost, price = Fraction(str(today["cost"]["total"])), Fraction(str(first["price_now"]))
+    restored = price * cost / (cost - Fraction(str(first["change"])))
+    close(first["restoring_price"], Fraction(-(-restored * 4 // 1), 4))
 
 
 def _by_hand() -> dict[str, Any]:

@@ -2,32 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from decimal import Decimal
+from collections.abc import Iterator, Sequence
 
-from costbook.book import Value
 from costbook.costing.rows import Row
-from costbook.deciding.moved import moves
+from costbook.deciding.moved import Moves, moves
 from costbook.deciding.old_prices import OldPrice
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.remembered import Past
 from costbook.writing.description import Look, Role, SheetDescription
-from costbook.writing.layout import sheet_name
 from costbook.writing.pages.bridge import bridge
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import UNASKED_MARK, UNKNOWN_MARK, Context, Page
 
 __all__ = ["what_moved_page"]
 
-WIDTH = 12
+WIDTH = 13
 COLUMNS = (
     ("Cost then", "moves", "cost_then", Show.MONEY),
     ("Cost now", "prices", "total", Show.MONEY),
     ("Change", "moves", "moved", Show.MONEY),
+    ("of its cost", "moves", "moved_share", Show.SHARE),
     ("Price now", "prices", "price_now", Show.MONEY),
     ("Margin now", "prices", "now_margin", Show.SHARE),
-    ("CHARGE to restore it", "prices", "price_on_step", Show.MONEY),
+    ("Price that restores the margin of then", "moves", "restoring_price", Show.MONEY),
     ("Packs at the price now that pay for a batch's rise", "moves", "packs_that_pay", Show.WHOLE),
 )
 
@@ -52,18 +50,18 @@ def what_moved_page(context: Context) -> SheetDescription:
         across=WIDTH,
     )
     step_row(context, sheet, WIDTH)
-    _products(page)
+    _products(page, found)
     bridge(page, found.most_moved, WIDTH)
-    _items(page)
+    _items(page, found)
     _old_prices(page, found.old)
     page.caution(WIDTH)
     return sheet
 
 
-def _products(page: Page) -> None:
-    """Each product at each outlet, the largest rise first; the last costing beside it."""
+def _products(page: Page, found: Moves) -> None:
+    """Each product at each outlet, one a recipe; the last costing beside it, and its rank."""
     context, sheet = page.context, page.sheet
-    page.section("Products; rank 1 rose most", WIDTH)
+    page.section("Products; rank 1 rose most, as a share of its cost", WIDTH)
     day = context.remembered.last_before(context.costing.structure.costed_on)
     last = context.remembered.on(day) if day else {}
     beside = f"At the last costing, {day.isoformat()}" if day else "At the last costing"
@@ -77,53 +75,38 @@ def _products(page: Page) -> None:
         Show.WHOLE,
     )
     page.headings(names, shows=shows)
-    rows = context.costing.structure.rows["prices"]
-    for row in rows:
+    for row in sorted((each.row for each in found.ranked), key=lambda row: row.index):
         at = sheet.next_row
         outlet = str(row.fixed["outlet"] or "")
         sheet.put(at, 0, row.fixed["product"], Look(Role.LABEL))
         sheet.put(at, 1, outlet or "—", Look(Role.LABEL))
         for number, (_, table, column, show) in enumerate(COLUMNS, 2):
             ref = (row.links["moves"] if table == "moves" else row, column)
-            role = Role.ANSWER if column == "price_on_step" else Role.COMPUTED
+            role = Role.ANSWER if column == "restoring_price" else Role.COMPUTED
             page.figure((at, number), ref, show, role)
-        _rank(page, at, row)
+        page.figure((at, WIDTH - 1), (row.links["move_ranks"], "move_rank"), Show.WHOLE)
         past = last.get((str(row.fixed["product"]), outlet))
         _since_last(page, at, row, past)
         sheet.next_row += 1
+    for product, other in found.not_ranked:
+        sheet.line(f"{product} moves as {other} does.", Role.NOTE, across=WIDTH)
     sheet.next_row += 1
 
 
 def _since_last(page: Page, at: int, row: Row, past: Past | None) -> None:
     """The cost at the last costing, a value; and how far it is from the cost now, live."""
-    place, first = (at, 2 + len(COLUMNS)), 2 + len(COLUMNS)
-    missing = UNASKED_MARK if past is None else UNKNOWN_MARK
-    before = past.total if past else None
-    shown: Value = missing if before is None else before
-    page.sheet.put(*place, shown, Look(Role.COMPUTED, Show.MONEY))
-    then, now = page.address(at, first), page.context.layout.absolute(row, "total")
-    formula = f'=IF(COUNT({then},{now})=2,{now}-{then},"{missing}")'
-    total = page.value((row, "total"))
-    known = isinstance(total, Decimal) and before is not None
-    change: Value = total - before if known else missing  # type: ignore[operator]
-    page.sheet.put(at, first + 1, change, Look(Role.COMPUTED, Show.MONEY), formula=formula)
-
-
-def _rank(page: Page, at: int, row: Row) -> None:
-    """How many products rose more, and one: live, while the rows stand where they stand."""
-    layout, moves = page.context.layout, row.links["moves"]
-    own = layout.absolute(moves, "moved_known")
-    every = f"{sheet_name(layout.tab)}!{layout.column_range('moves', 'moved_known')}"
-    figures = page.context.costing.figures["moves"]
-    mine = page.value((moves, "moved_known"))
-    more = sum(_more(each["moved_known"], mine) for each in figures)
-    formula = f"=SUMPRODUCT(--({every}>{own}))+1"
-    look = Look(Role.COMPUTED, Show.WHOLE)
-    page.sheet.put(at, WIDTH - 1, Decimal(more + 1), look, formula=formula)
-
-
-def _more(other: Value, mine: Value) -> bool:
-    return isinstance(other, Decimal) and isinstance(mine, Decimal) and other > mine
+    first, look = 2 + len(COLUMNS), Look(Role.COMPUTED, Show.MONEY)
+    if past is None:
+        for column in (first, first + 1):
+            page.sheet.put(at, column, UNASKED_MARK, look)
+        return
+    before = past.total
+    page.sheet.put(at, first, UNKNOWN_MARK if before is None else before, look)
+    figures = {
+        "total": (page.context.layout.absolute(row, "total"), page.value((row, "total"))),
+        "last_total": (page.address(at, first), before),
+    }
+    page.ruled((at, first + 1), rules.since_last, figures, look)
 
 
 def _old_prices(page: Page, old: Sequence[OldPrice]) -> None:
@@ -152,24 +135,35 @@ NO_PRICE = "none"
 """What stands where no price of an item would turn the margin, not even nothing."""
 
 
-def _items(page: Page) -> None:
-    """Each item's part in each product, and the pack price until which the price holds."""
+def _items(page: Page, found: Moves) -> None:
+    """The items that moved each product, and the pack price until which the price holds."""
+    rows = page.context.costing.structure.rows
+    first = [each.row for each in found.ranked if each.row.links["outlets"] is rows["outlets"][0]]
+    moved = [(row, need) for row in first for need in _moved_needs(page, row)]
+    if not moved:
+        return
     page.section("By item, at the first outlet: its part, and the pack price that turns it", WIDTH)
+    day = found.costed_on
     page.sheet.line(
-        f"Hold the price until a pack costs what the last two columns say. Where one says "
-        f"{NO_PRICE}, the margin is below that whatever the item costs.",
+        f"Listed is what had moved on {day.day} {day:%B %Y}; what moves later is listed at the "
+        "next run. Hold the price until a pack costs what the last two columns say. Where one "
+        f"says {NO_PRICE}, the margin is below that whatever the item costs.",
         Role.NOTE,
         across=WIDTH,
     )
     names, shows = zip(*ITEM_HEADINGS, strict=True)
     page.headings(names, shows=shows)
-    rows = page.context.costing.structure.rows
-    first = rows["outlets"][0]
-    for price in rows["prices"]:
-        if price.links["outlets"] is first:
-            for at in price.links["products"].children["pack_needs"]:
-                _item(page, rows["pack_needs"][at], price.links["moves"])
+    for row, need in moved:
+        _item(page, need, row.links["moves"])
     page.sheet.next_row += 1
+
+
+def _moved_needs(page: Page, price: Row) -> Iterator[Row]:
+    """What a product takes of the items whose price moved, or isn't known."""
+    for at in price.links["products"].children["pack_needs"]:
+        need = page.context.costing.structure.rows["pack_needs"][at]
+        if page.value((need, "need_moved")) != 0:
+            yield need
 
 
 def _item(page: Page, need: Row, moves: Row) -> None:
