@@ -17,7 +17,7 @@ from costbook.package.validity import new_faults
 from costbook.problems import Refused
 from costbook.reading.tables import heading_key
 from costbook.reading.workbook import Sheets, sheets_there
-from costbook.round_trip import content_of
+from costbook.round_trip import file_at
 from costbook.writing.blank import added_sheets
 
 __all__ = ["Added", "add_sheets"]
@@ -37,18 +37,18 @@ def add_sheets(path: Path, names: Sequence[str], wrote: Wrote) -> Added:
     Raises Refused for a sheet that nobody knows or that is there, and where nothing was written.
     """
     wanted = list({sheet.title: sheet for sheet in map(_named, names)}.values())
-    content = content_of(path)
-    look_over(content, path.name)
-    there = sheets_there(content, path)
+    file = file_at(path)
+    look_over(file)
+    there = sheets_there(file)
     for sheet in wanted:
         _refuse_there(sheet, there, path)
-    new = with_sheets(content, added_sheets(wanted, there.day_zero))
-    if faults := new_faults(content, new):
+    new = with_sheets(file, added_sheets(wanted, there.day_zero))
+    if faults := new_faults(file, new):
         raise Refused(
             f"The new workbook would not be sound ({faults[0]}), so nothing was written.",
             "Save your workbook once in your spreadsheet program and try again.",
         )
-    backup = replace_safely(path, new, fingerprint_of(content), date.today(), wrote)
+    backup = replace_safely(path, new.content, fingerprint_of(file.content), date.today(), wrote)
     return Added(tuple(sheet.title for sheet in wanted), backup)
 
 

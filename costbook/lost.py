@@ -13,6 +13,7 @@ from typing import Final
 
 from costbook.imprint import of_number, short
 from costbook.package.typed import NOTE, PICTURE, Typed, hash_of_theirs, left_in, typed_on_ours
+from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Place, Problem, Severity
 from costbook.writing.description import SheetDescription
 from costbook.writing.layout import column_letters
@@ -26,7 +27,9 @@ _LONGEST: Final = 60
 _REMEDY: Final = "Put notes on a sheet of your own, or in a Note column."
 
 
-def lost(old: bytes, new: bytes, sheets: Sequence[SheetDescription], *, boxes: bool) -> list[Typed]:
+def lost(
+    old: WorkbookFile, new: WorkbookFile, sheets: Sequence[SheetDescription], *, boxes: bool
+) -> list[Typed]:
     """What the person put on our sheets in the old workbook and isn't on them in the new one.
 
     `boxes`: also what was typed into a box, where the boxes are not kept.
@@ -53,9 +56,9 @@ def _text(value: object) -> str:
     return value if isinstance(value, str) else of_number(float(str(value)))
 
 
-def saved_since(content: bytes) -> bool:
+def saved_since(file: WorkbookFile) -> bool:
     """Whether a program saved an output of ours after it was written."""
-    return left_in(content, MEMORY).beside not in ("", hash_of_theirs(content))
+    return left_in(file, MEMORY).beside not in ("", hash_of_theirs(file))
 
 
 def say_lost(found: Iterable[Typed], where: str) -> Iterator[Problem]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -19,8 +19,8 @@ from costbook.definitions.currencies import minor_unit
 from costbook.files import refuse_no_file
 from costbook.package.bounds import within_bounds
 from costbook.package.limits import MEGABYTE, MOST_BYTES
-from costbook.package.lookover import OnlyCopies, look_over, safe_to_read
-from costbook.package.marks import ours_in
+from costbook.package.lookover import OnlyCopies, look_over
+from costbook.package.workbook_file import WorkbookFile
 from costbook.printing import Tell, quietly
 from costbook.problems import Problem, Refused, Severity
 from costbook.reading.ours import remembered
@@ -28,7 +28,7 @@ from costbook.reading.workbook import read_book
 from costbook.remembered import NOTHING_REMEMBERED, Remembered
 from costbook.started import command
 
-__all__ = ["Costed", "content_of", "read_and_cost", "tabs_of_ours"]
+__all__ = ["Costed", "file_at", "file_if_any", "read_and_cost"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class Costed:
     """A workbook's file, read and costed."""
 
     path: Path
-    content: bytes
+    file: WorkbookFile
     costing: Costing
     problems: tuple[Problem, ...]
     remembered: Remembered
@@ -80,14 +80,13 @@ def read_and_cost(
     don't concern the command are left out.
     """
     step(f"Reading {path.name}")
-    content = content_of(path)
+    file = file_at(path)
     with within_bounds():
-        warnings, closed = _looked_over(content, path.name)
-        book = read_book(content, path)
+        warnings, closed = _looked_over(file)
+        book = read_book(file)
         if closed is not None and closed.open_document and other is None:
             other = path.with_suffix(".xlsx")
-        memory = _memory(content, path.name) or _memory(_content_if_any(other), path.name)
-    memory = memory or NOTHING_REMEMBERED
+        memory = _remembered_in(file, file_if_any(other))
     today = date.today()
     since = since or memory.last_before(costing_date(book, today, on))
     step("Costing")
@@ -95,7 +94,7 @@ def read_and_cost(
     tabs = [*book.other_tabs, *(sheet.tab for sheet in book.sheets.values())]
     found = (*find(costing, leave_out), *_since_the_last(costing, memory))
     problems = arranged((*warnings, *book.problems, *found), tabs)
-    return Costed(path, content, costing, problems, memory, closed)
+    return Costed(path, file, costing, problems, memory, closed)
 
 
 def _since_the_last(costing: Costing, memory: Remembered) -> Iterator[Problem]:
@@ -106,41 +105,34 @@ def _since_the_last(costing: Costing, memory: Remembered) -> Iterator[Problem]:
         yield from costs_far_from_the_last(costing, last, day)
 
 
-def _looked_over(content: bytes, name: str) -> tuple[list[Problem], OnlyCopies | None]:
+def _looked_over(file: WorkbookFile) -> tuple[list[Problem], OnlyCopies | None]:
     try:
-        return look_over(content, name), None
+        return look_over(file), None
     except OnlyCopies as closed:
         return [], closed
 
 
-def tabs_of_ours(content: bytes) -> Mapping[str, str]:
-    """Our sheets in a file, tab by title; none in one that can't hold any."""
+def _remembered_in(*files: WorkbookFile | None) -> Remembered:
+    """What is remembered in the first of some files that has sheets of ours."""
+    ours = (each for each in files if each and each.ours)
+    return next(map(remembered, ours), NOTHING_REMEMBERED)
+
+
+def file_if_any(path: Path | None) -> WorkbookFile | None:
+    """The file there, if there is one that can be read."""
     try:
-        safe_to_read(content)
-        return ours_in(content)
-    except Refused:
-        return {}
-
-
-def _memory(content: bytes, name: str) -> Remembered | None:
-    ours = tabs_of_ours(content)
-    return remembered(content, ours, name) if ours else None
-
-
-def _content_if_any(path: Path | None) -> bytes:
-    try:
-        return path.read_bytes() if path and path.is_file() else b""
+        return WorkbookFile(path.read_bytes(), path.name) if path and path.is_file() else None
     except OSError:
-        return b""
+        return None
 
 
-def content_of(path: Path) -> bytes:
-    """What a file holds. Raises Refused where it can't be read, or is too large."""
+def file_at(path: Path) -> WorkbookFile:
+    """A workbook's file. Raises Refused where it can't be read, or is too large."""
     refuse_no_file(path)
     try:
         if path.stat().st_size > MOST_BYTES:
             raise _too_large(path)
-        return path.read_bytes()
+        return WorkbookFile(path.read_bytes(), path.name)
     except FileNotFoundError:
         raise Refused(
             f"There is no file {path}.",

@@ -19,14 +19,16 @@ from costbook.keeping.replacing import (
     unheard,
 )
 from costbook.lost import in_backup, lost, saved_since, say_lost
-from costbook.package.graft import graft, still_pointed_at, tab_names
+from costbook.package.graft import graft, still_pointed_at
 from costbook.package.kinds import ending_of
+from costbook.package.marks import tab_names
 from costbook.package.typed import hash_of_theirs
 from costbook.package.validity import new_faults
+from costbook.package.workbook_file import WorkbookFile
 from costbook.printing import Tell, quietly
 from costbook.problems import Place, Problem, Refused, Severity
 from costbook.reading.copied import cells_to_copy
-from costbook.round_trip import Costed, tabs_of_ours
+from costbook.round_trip import Costed, file_if_any
 from costbook.writing.blank import HOW_TO_START
 from costbook.writing.copies import copied_workbook
 from costbook.writing.description import SheetDescription
@@ -60,9 +62,9 @@ def write(
     target = costed.answered_in(other)
     base = _base(costed)
     if target.resolve() != costed.path.resolve():
-        refuse_other_ending(target, ending_of(base))
+        refuse_other_ending(target, ending_of(base.book))
     step("Writing the sheets")
-    tabs = tab_names(base, (*TITLES, *more))
+    tabs = tab_names(base.book, (*TITLES, *more))
     sheets = describe(
         costed.costing,
         costed.problems,
@@ -71,32 +73,33 @@ def write(
         tuple(more.values()),
         hash_of_theirs(base),
     )
-    content = graft(
+    new = graft(
         base,
         drawn(costed.costing, sheets),
         {tab: each for each, tab in tabs.items()},
         in_front=HOW_TO_START in costed.costing.structure.book.other_tabs,
     )
     step("Checking what was written")
-    _refuse_unsound(base, content)
+    _refuse_unsound(base, new)
     said = (*_copied(costed, target), *_left_standing(base, tabs), *_trials_gone(costed, tabs))
     if target.resolve() == costed.path.resolve():
-        written = _into_theirs(costed, target, content, sheets, wrote)
+        written = _into_theirs(costed, target, new, sheets, wrote)
     else:
-        written = _into_another(costed, target, content, sheets, wrote)
+        written = _into_another(costed, target, new, sheets, wrote)
     return Written(target, written.backup, (*said, *written.problems))
 
 
-def _base(costed: Costed) -> bytes:
+def _base(costed: Costed) -> WorkbookFile:
     """The workbook that our sheets are put into: the person's, or copies of its cells."""
     if costed.closed is None:
-        return costed.content
+        return costed.file
     book = costed.costing.structure.book
     tabs = [sheet.tab for sheet in book.sheets.values()]
-    return copied_workbook(cells_to_copy(costed.content, tabs, book.name), book.day_zero)
+    copied = copied_workbook(cells_to_copy(costed.file, tabs), book.day_zero)
+    return WorkbookFile(copied, made=True)
 
 
-def _refuse_unsound(before: bytes, after: bytes) -> None:
+def _refuse_unsound(before: WorkbookFile, after: WorkbookFile) -> None:
     # what was odd in the person's own sheets before is not ours to refuse
     wrong = new_faults(before, after)
     if wrong:
@@ -109,13 +112,13 @@ def _refuse_unsound(before: bytes, after: bytes) -> None:
 def _into_theirs(
     costed: Costed,
     target: Path,
-    content: bytes,
+    new: WorkbookFile,
     sheets: Sequence[SheetDescription],
     wrote: Wrote,
 ) -> Written:
-    gone = lost(costed.content, content, sheets, boxes=False)
-    linked = other_names(target)
-    backup = replace_safely(target, content, fingerprint_of(costed.content), date.today(), wrote)
+    gone = lost(costed.file, new, sheets, boxes=False)
+    linked, before = other_names(target), fingerprint_of(costed.file.content)
+    backup = replace_safely(target, new.content, before, date.today(), wrote)
     said = (_say_linked(target, linked),) if linked and backup else ()
     return Written(target, backup, (*said, *say_lost(gone, in_backup(backup))))
 
@@ -123,7 +126,7 @@ def _into_theirs(
 def _into_another(
     costed: Costed,
     target: Path,
-    content: bytes,
+    new: WorkbookFile,
     sheets: Sequence[SheetDescription],
     wrote: Wrote,
 ) -> Written:
@@ -131,29 +134,18 @@ def _into_another(
 
     Raises Refused where a file of the person's own bears the name.
     """
-    gone = (
-        lost(costed.content, content, sheets, boxes=False) if tabs_of_ours(costed.content) else []
-    )
+    gone = lost(costed.file, new, sheets, boxes=False) if costed.file.ours else []
     staying = tuple(say_lost(gone, costed.path.name))
-    there = _earlier_output(target)
-    if there is None:
-        create(target, content, wrote)
+    there = file_if_any(target)
+    if there is None or not there.ours:
+        create(target, new.content, wrote)
         return Written(target, None, staying)
-    gone = lost(there, content, sheets, boxes=bool(tabs_of_ours(costed.content)))
-    saved, linked = saved_since(there), other_names(target)
-    backup = replace_safely(target, content, fingerprint_of(there), date.today(), wrote)
+    gone = lost(there, new, sheets, boxes=bool(costed.file.ours))
+    saved, linked, before = saved_since(there), other_names(target), fingerprint_of(there.content)
+    backup = replace_safely(target, new.content, before, date.today(), wrote)
     said = [_say_saved(costed, target, backup)] if saved and backup else []
     said += [_say_linked(target, linked)] if linked and backup else []
     return Written(target, backup, (*staying, *said, *say_lost(gone, in_backup(backup))))
-
-
-def _earlier_output(target: Path) -> bytes | None:
-    """The file there, if an earlier run wrote it."""
-    try:
-        there = target.read_bytes() if target.is_file() else b""
-    except OSError:
-        return None
-    return there if tabs_of_ours(there) else None
 
 
 def _say_saved(costed: Costed, target: Path, backup: Path) -> Problem:
@@ -188,7 +180,7 @@ def _copied(costed: Costed, target: Path) -> Iterator[Problem]:
         )
 
 
-def _left_standing(base: bytes, tabs: Mapping[str, str]) -> Iterator[Problem]:
+def _left_standing(base: WorkbookFile, tabs: Mapping[str, str]) -> Iterator[Problem]:
     for tab in still_pointed_at(base, tabs):
         yield Problem(
             Severity.DOUBTFUL,

@@ -11,9 +11,8 @@ import pytest
 import xlsxwriter
 
 from costbook.package.graft import with_sheets
-from costbook.package.validity import faults
 from tests.helpers import make_book, run
-from tests.package.making import corpus, parts, plain, quiet
+from tests.package.making import corpus, faults, file_of, parts, plain, quiet
 
 STARTER = Path(__file__).parent.parent / "sample_workbooks" / "starter.xlsx"
 ON = ("--on", "2026-11-20")
@@ -126,7 +125,7 @@ def test_every_foreign_workbook_takes_one_more_sheet() -> None:
     saved = io.BytesIO()
     book.save(saved)
     for name, theirs in {"plain": plain("Mine"), **corpus()}.items():
-        new = with_sheets(theirs, quiet(saved.getvalue()))
+        new = with_sheets(file_of(theirs), quiet(saved.getvalue())).content
         before, after = parts(theirs), parts(new)
         kept = [part for part in before if after.get(part) == before[part]]
         assert len(before) - len(kept) <= len(TOUCHED) + 1, name  # and the calculation chain
@@ -134,4 +133,4 @@ def test_every_foreign_workbook_takes_one_more_sheet() -> None:
 
 def test_a_tab_of_that_name_is_refused_by_the_graft() -> None:
     with pytest.raises(ValueError, match="bears the name"):
-        with_sheets(plain("Stages"), plain("stages"))
+        with_sheets(file_of(plain("Stages")), plain("stages"))

@@ -9,9 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from costbook.package.marks import ours_in
 from tests.helpers import make_book, run
-from tests.package.making import xml_edited
+from tests.package.making import ours_in, xml_edited
 from tests.write_back.books import ON, SHEETS, small
 
 unix = pytest.mark.skipif(sys.platform == "win32", reason="pipes and bare bytes as Unix has them")

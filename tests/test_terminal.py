@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from costbook.package.workbook_file import WorkbookFile
 from costbook.printing import columns, plain
 from costbook.reading.cells import read_workbook
 from costbook.reading.grid import decoded
@@ -188,11 +189,11 @@ def test_in_every_kind_of_cell(cell_of: str, strict: bool, tmp_path: Path) -> No
     if strict:  # which openpyxl doesn't read
         main, purl = b"schemas.openxmlformats.org/spreadsheetml/2006", b"purl.oclc.org/ooxml"
         parts = {name: data.replace(main, purl + b"/spreadsheetml") for name, data in parts.items()}
-    grid = read_workbook(rebuilt(parts), lambda tabs: tabs, "stall.xlsx").grids["Diary"]
+    grid = read_workbook(WorkbookFile(rebuilt(parts)), lambda tabs: tabs).grids["Diary"]
     assert grid.rows[9] == {1: "Leek\rroll"}
 
 
 def test_an_opendocument_text_has_no_such_escapes() -> None:
     written = open_document(row(cell("string", "<text:p>Leek_x000D_roll</text:p>")))
-    grid: Any = read_workbook(written, lambda tabs: tabs, "stall.ods").grids["Diary"]
+    grid: Any = read_workbook(WorkbookFile(written), lambda tabs: tabs).grids["Diary"]
     assert grid.rows[1] == {1: "Leek_x000D_roll"}

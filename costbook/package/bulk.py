@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import codecs
 import re
-from collections.abc import Iterator
-from functools import lru_cache
+from collections.abc import Iterable, Iterator
 from html import unescape
 from typing import Final
 from xml.parsers import expat
+from zipfile import ZipInfo
 
 from costbook.package import limits
 from costbook.package.damage import (
@@ -22,7 +22,7 @@ from costbook.package.damage import (
     too_many_sheets,
     untrusted,
 )
-from costbook.package.members import listed_in, unfolding
+from costbook.package.members import unfolding
 from costbook.problems import Refused
 
 __all__ = [
@@ -55,13 +55,9 @@ _HOLD_CELLS: Final = (b"worksheet", b"document-content")
 _HOLD_TEXTS: Final = (*_HOLD_CELLS, b"sst")
 
 
-@lru_cache(maxsize=2)
-def look_through(content: bytes) -> None:
-    """Raise Refused for a file that holds more than a workbook does, whatever is in it.
-
-    A file that was looked through once is not again.
-    """
-    for each in listed_in(content):
+def look_through(content: bytes, listed: Iterable[ZipInfo]) -> None:
+    """Raise Refused for a file that holds more than a workbook does, whatever is in it."""
+    for each in listed:
         part = _Part(each.filename)
         for piece in _in_bytes(each.filename, unfolding(content, each)):
             part.feed(piece)

@@ -16,7 +16,7 @@ from typing import Final
 
 from costbook.package.charts import spelled_out
 from costbook.package.listing import declared, linked, listed, relative
-from costbook.package.marks import is_ours, marked, ours_in, tab_names
+from costbook.package.marks import is_ours
 from costbook.package.members import Member, fresh, key, pack, read
 from costbook.package.padding import Used, used_in
 from costbook.package.plan import Plan, beside, planned, still_needed
@@ -25,23 +25,18 @@ from costbook.package.relations import CONTENT_TYPES, relations, rels_name, reso
 from costbook.package.styles import BLANK, Numbers, with_styles
 from costbook.package.tabs import Opened, names_in, opened, table_names
 from costbook.package.transplant import shared_strings, sheet, table, tables_renamed
+from costbook.package.workbook_file import WorkbookFile
 from costbook.package.xml import children, local, parse, serialise, whole
 
-__all__ = [
-    "graft",
-    "ours_in",
-    "still_pointed_at",
-    "tab_names",
-    "with_sheets",
-]
+__all__ = ["graft", "still_pointed_at", "with_sheets"]
 
 _RELATIONS: Final = "application/vnd.openxmlformats-package.relationships+xml"
 _STYLES: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"
 
 
 def graft(
-    theirs: bytes, ours: bytes, titles: Mapping[str, str], *, in_front: bool = False
-) -> bytes:
+    theirs: WorkbookFile, ours: bytes, titles: Mapping[str, str], *, in_front: bool = False
+) -> WorkbookFile:
     """The person's workbook with our sheets in it.
 
     `ours` holds our sheets alone, under the tab names that `tab_names` gave; `titles`: tab name
@@ -51,23 +46,28 @@ def graft(
     The same workbooks give the same bytes. Raises Refused (theirs can't be read) and ValueError
     (ours isn't what a graft can take).
     """
-    plan = planned(opened(read(theirs)), opened(read(ours)), titles, in_front=in_front)
+    plan = planned(_of_its_own(theirs), opened(read(ours)), titles, in_front=in_front)
     return _merged(plan)
 
 
-def with_sheets(theirs: bytes, sheets: bytes) -> bytes:
+def with_sheets(theirs: WorkbookFile, sheets: bytes) -> WorkbookFile:
     """The person's workbook with further sheets of its own, before ours; nothing else changes.
 
     Raises Refused (theirs can't be read) and ValueError (a tab of theirs bears the name).
     """
-    book, made = opened(read(theirs)), opened(read(sheets))
+    book, made = _of_its_own(theirs), opened(read(sheets))
     there = {tab.name.casefold() for tab in book.tabs}
     if there & {tab.name.casefold() for tab in made.tabs}:
         raise ValueError("a tab bears the name of a sheet that is to be added")
     return _merged(beside(book, made))
 
 
-def _merged(plan: Plan) -> bytes:
+def _of_its_own(theirs: WorkbookFile) -> Opened:
+    """The workbook with a list of sheets that only this graft sees, as it puts ours into it."""
+    return opened(theirs.package)
+
+
+def _merged(plan: Plan) -> WorkbookFile:
     where, promised = plan.book.related("styles"), plan.book.promised("styles")
     theirs_styles = plan.book.package.data(where) if where else BLANK
     styles, numbers = with_styles(
@@ -89,7 +89,7 @@ def _merged(plan: Plan) -> bytes:
     }
     away = plan.leaving | ({key(chain)} if chain else set())
     new = [fresh(name, data) for name, (data, _) in parts.items()]
-    return pack([*_theirs(plan, changed, away), *new])
+    return WorkbookFile(pack([*_theirs(plan, changed, away), *new]), made=True)
 
 
 def _theirs(plan: Plan, changed: Mapping[str, bytes], away: Iterable[str]) -> list[Member]:
@@ -190,16 +190,14 @@ def _table_names(plan: Plan) -> tuple[dict[str, str], int]:
     return renamed, max((whole(each.get("id")) for each in others), default=0) + 1
 
 
-def still_pointed_at(theirs: bytes, titles: Iterable[str]) -> list[str]:
+def still_pointed_at(theirs: WorkbookFile, titles: Iterable[str]) -> list[str]:
     """The tabs of ours that are made no more but stay, since the person's cells point at them.
 
     `titles`: what is made now. They keep their last figures, so the caller says which they are.
     """
-    book = opened(read(theirs))
     made = set(titles)
-    there = marked(book)
     return [
         tab.name
-        for title, tab in there.items()
-        if title not in made and still_needed(book, tab, there)
+        for title, tab in theirs.ours.items()
+        if title not in made and still_needed(theirs.book, tab, theirs.ours)
     ]

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from costbook.package.members import OLD_CONTAINER, Package, read
+from costbook.package.members import OLD_CONTAINER, Package
 from costbook.package.relations import CONTENT_TYPES
-from costbook.package.tabs import opened
+from costbook.package.tabs import Opened
 from costbook.problems import Refused
 from costbook.started import command
 
@@ -69,9 +69,8 @@ _MAIN_KINDS: Final = (
 """How the kinds of workbooks declare themselves that aren't plain ones, and how they are named."""
 
 
-def ending_of(theirs: bytes) -> str:
+def ending_of(book: Opened) -> str:
     """How the name of a workbook of this kind must end, for programs to open it."""
-    book = opened(read(theirs))
     declared = book.types.of(book.part).lower()
     return next((ending for kind, ending in _MAIN_KINDS if declared.endswith(kind)), ".xlsx")
 

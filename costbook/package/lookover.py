@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import Final
 
-from costbook.package.bulk import look_through
 from costbook.package.damage import damaged
 from costbook.package.kinds import refuse_other_files, refuse_other_packages
-from costbook.package.members import OLD_CONTAINER, Package, read
+from costbook.package.members import OLD_CONTAINER, Package
 from costbook.package.relations import CONTENT_TYPES, ROOT, relations, types
-from costbook.package.tabs import MAIN, Opened, opened
+from costbook.package.tabs import MAIN, Opened
+from costbook.package.workbook_file import WorkbookFile
 from costbook.package.xml import Malformed, parse
 from costbook.problems import Place, Problem, Refused, Severity
 from costbook.started import command
 
-__all__ = ["OnlyCopies", "look_over", "safe_to_read"]
+__all__ = ["OnlyCopies", "look_over"]
 
 _ENCRYPTED: Final = "EncryptedPackage".encode("utf-16-le")
 _SAVE_AS: Final = "Save it as an Excel workbook (.xlsx) and use that, "
@@ -35,48 +35,39 @@ class OnlyCopies(Refused):
         self.open_document = open_document
 
 
-def safe_to_read(theirs: bytes) -> None:
-    """Raise Refused if the file isn't one whose cells can be read: locked, damaged, not to be
-    trusted, no workbook, or of a kind that isn't read."""
-    if not _is_old(theirs):
-        _package(theirs, "The file")
-
-
-def look_over(theirs: bytes, name: str) -> list[Problem]:
+def look_over(theirs: WorkbookFile) -> list[Problem]:
     """What a person should know before costbook writes into the file, in reading order.
 
     Raises Refused, with the way out, for a file that can't be written into without loss;
     OnlyCopies if its cells can be read.
     """
-    refuse_other_files(theirs, name)
-    if _is_old(theirs):
+    name = theirs.name
+    refuse_other_files(theirs.content, name)
+    if _is_old(theirs.content):
         raise OnlyCopies(
             "The workbook is of the old kind (.xls), whatever its name says, which costbook reads "
             "but doesn't write into.",
             _SAVE_AS + _or_copies(name),
         )
-    package = _package(theirs, name)
+    package = theirs.package
+    _refuse_no_workbook(package, name)
     if "mimetype" in package and b"opendocument" in package.data("mimetype"):
         raise OnlyCopies(
             "The file is an OpenDocument one, which costbook reads but doesn't write into.",
             _SAVE_AS + _or_copies(name),
             open_document=True,
         )
-    book = opened(package)
-    _refuse_strict(book, name)
-    _refuse_tracked(book, name)
-    return [*_signed(package), *_protected(book)]
+    _refuse_strict(theirs.book, name)
+    _refuse_tracked(theirs.book, name)
+    return [*_signed(package), *_protected(theirs.book)]
 
 
-def _package(theirs: bytes, name: str) -> Package:
-    look_through(theirs)
-    package = read(theirs)
+def _refuse_no_workbook(package: Package, name: str) -> None:
     refuse_other_packages(package, name)
     if CONTENT_TYPES in package:
         _refuse_binary(package)
     elif "mimetype" not in package:
         raise Refused("The file is no workbook.", "Give the name of an .xlsx workbook.")
-    return package
 
 
 def _is_old(theirs: bytes) -> bool:

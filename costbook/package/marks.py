@@ -21,8 +21,7 @@ from collections.abc import Sequence
 from itertools import chain, count
 from typing import Final
 
-from costbook.package.members import read
-from costbook.package.tabs import Opened, Tab, names_in, opened, sheet_named, table_names
+from costbook.package.tabs import Opened, Tab, names_in, sheet_named, table_names
 from costbook.package.xml import Element
 
 __all__ = [
@@ -30,7 +29,6 @@ __all__ = [
     "is_ours",
     "mark",
     "marked",
-    "ours_in",
     "quoted",
     "tab_marked",
     "tab_names",
@@ -102,18 +100,12 @@ def tab_marked(book: Opened, element: Element) -> Tab | None:
     return by_name or (book.tabs[int(number)] if known else None)
 
 
-def ours_in(theirs: bytes) -> dict[str, str]:
-    """The tabs that carry our mark: tab name -> our title. Raises Refused (no workbook)."""
-    return {tab.name: title for title, tab in marked(opened(read(theirs))).items()}
-
-
-def tab_names(theirs: bytes, wanted: Sequence[str]) -> dict[str, str]:
-    """The tab name to use for each of our titles. Raises Refused (no workbook).
+def tab_names(book: Opened, wanted: Sequence[str]) -> dict[str, str]:
+    """The tab name to use for each of our titles.
 
     It is the present name of our sheet if one is there, even if the person renamed the tab; else
     the title; else, when a sheet, table or defined name of theirs bears it, a free variation.
     """
-    book = opened(read(theirs))
     standing = {title: tab.name for title, tab in marked(book).items() if title in wanted}
     taken = {_plain(tab.name) for tab in book.tabs}
     taken |= {_plain(name) for name in table_names(book)}

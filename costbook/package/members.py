@@ -29,6 +29,7 @@ __all__ = [
     "listed_in",
     "pack",
     "read",
+    "unfolded",
     "unfolding",
 ]
 
@@ -109,15 +110,20 @@ _NO_ZIP: Final = (
 
 
 def read(data: bytes) -> Package:
-    """The package, every checksum checked.
+    """The package of a file that this run made: see `unfolded`, and for others WorkbookFile."""
+    return unfolded(data, listed_in(data))
 
-    Raises Refused: no zip, damaged, encrypted, unfolding beyond the limit, climbing names.
-    """
-    return Package(tuple(_member(data, each) for each in listed_in(data)))
+
+def unfolded(data: bytes, listed: Iterable[zipfile.ZipInfo]) -> Package:
+    """The package, every checksum checked. Raises Refused: damaged, encrypted."""
+    return Package(tuple(_member(data, each) for each in listed))
 
 
 def listed_in(data: bytes) -> list[zipfile.ZipInfo]:
-    """The file's own list of its members, before any of them is unfolded. Raises Refused."""
+    """The file's own list of its members, before any of them is unfolded.
+
+    Raises Refused: no zip, unfolding beyond the limit, climbing names, parts that overlap.
+    """
     if data.count(_ENTRY) > MOST_PARTS:
         raise untrusted(f"it holds more than {MOST_PARTS:,} parts")
     try:

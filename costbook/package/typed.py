@@ -26,10 +26,10 @@ from costbook.imprint import (
     skin,
     unfolded,
 )
-from costbook.package.marks import marked
-from costbook.package.members import Package, read
+from costbook.package.members import Package
 from costbook.package.relations import relations
-from costbook.package.tabs import Opened, Tab, opened
+from costbook.package.tabs import Opened, Tab
+from costbook.package.workbook_file import WorkbookFile
 
 __all__ = ["NOTE", "PICTURE", "TYPED", "Typed", "hash_of_theirs", "left_in", "typed_on_ours"]
 
@@ -61,22 +61,19 @@ class Typed:
     text: str
 
 
-def left_in(theirs: bytes, memory: str) -> Left:
+def left_in(theirs: WorkbookFile, memory: str) -> Left:
     """What the run before left in a workbook; `memory` is the title of the sheet that says so."""
-    book = opened(read(theirs))
-    return _left(book, memory, _shared_texts(book))
-
-
-def _left(book: Opened, memory: str, shared: tuple[str, ...]) -> Left:
-    tab = marked(book).get(memory)
+    tab = theirs.ours.get(memory)
     if tab is None:
         return Left()
-    sheet = _Sheet(memory, tab, book.package, shared, Imprint())
+    sheet = _Sheet(memory, tab, theirs.package, _shared_texts(theirs.book), Imprint())
     lines = [text for _, _, text in sheet.constants()]
     return unfolded(line for line in lines if len(line) > 60 and " " not in line)
 
 
-def typed_on_ours(theirs: bytes, memory: str, new: bytes, *, boxes: bool) -> list[Typed]:
+def typed_on_ours(
+    theirs: WorkbookFile, memory: str, new: WorkbookFile, *, boxes: bool
+) -> list[Typed]:
     """What stands on our sheets and isn't what the run before left there, as `memory` says.
 
     `new`: the workbook that comes now; what is the same there isn't lost. `boxes`: also what was
@@ -85,29 +82,27 @@ def typed_on_ours(theirs: bytes, memory: str, new: bytes, *, boxes: bool) -> lis
     columns were put in, or sorted. Sheets without an imprint, and those of a file whose XML
     carries prefixes (no program in use writes such sheets), are passed over.
     """
-    book = opened(read(theirs))
-    shared = _shared_texts(book)
-    left = _left(book, memory, shared)
+    left = left_in(theirs, memory)
     if not left.sheets:
         return []
-    coming = read(new)
+    shared = _shared_texts(theirs.book)
     sheets = [
-        _Sheet(title, tab, book.package, shared, left.sheets[title])
-        for title, tab in marked(book).items()
+        _Sheet(title, tab, theirs.package, shared, left.sheets[title])
+        for title, tab in theirs.ours.items()
         if title in left.sheets
     ]
     found: list[Typed] = []
     for sheet in sheets:
-        if not sheet.is_in(coming):
+        if not sheet.is_in(new.package):
             found += sheet.typed(boxes=boxes)
         found += sheet.hung()
     return found
 
 
-def hash_of_theirs(theirs: bytes) -> str:
+def hash_of_theirs(theirs: WorkbookFile) -> str:
     """A hash of the person's own sheets: another one once any program has saved the file."""
-    book = opened(read(theirs))
-    ours = {tab.part for tab in marked(book).values()}
+    book = theirs.book
+    ours = {tab.part for tab in theirs.ours.values()}
     parts = [tab.part for tab in book.tabs if tab.part in book.package and tab.part not in ours]
     found = sha256()
     for part in (*parts, book.related("sharedStrings")):

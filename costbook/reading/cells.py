@@ -25,6 +25,7 @@ from costbook.package.damage import too_many_sheets, untrusted
 from costbook.package.limits import LONGEST_TAB, MOST_SHEETS
 from costbook.package.members import OLD_CONTAINER
 from costbook.package.relations import rels_name
+from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Refused
 from costbook.reading.formats import mark_cells
 from costbook.reading.grid import (
@@ -44,7 +45,7 @@ from costbook.reading.grid import (
 )
 from costbook.reading.old_cells import read_old_workbook
 from costbook.reading.open_document import is_open_document, read_open_document
-from costbook.reading.parts import Parts, Unreadable, open_parts
+from costbook.reading.parts import Parts, Unreadable
 from costbook.reading.plain_cells import read_plainly
 
 __all__ = ["Cell", "CellError", "Grid", "Workbook", "column_letter", "read_workbook"]
@@ -55,18 +56,21 @@ MOST_COLUMNS: Final = 1_000
 Wanted = Callable[[Sequence[str]], Collection[str]]
 
 
-def read_workbook(content: bytes, wanted: Wanted, name: str) -> Workbook:
-    """Read the tabs that ``wanted`` picks of all. Raises Refused for what is no workbook."""
+def read_workbook(file: WorkbookFile, wanted: Wanted, *, plainly: bool = False) -> Workbook:
+    """Read the tabs that ``wanted`` picks of all. Raises Refused for what is no workbook.
+
+    ``plainly``: without openpyxl, which begins each time by reading the styles and all texts.
+    """
 
     def picked(tabs: Sequence[str]) -> Collection[str]:
         _refuse_tabs(tabs)
         return wanted(tabs)
 
     try:
-        workbook = _read(content, picked)
+        workbook = _read(file, picked, plainly)
     except Unreadable as error:
         raise Refused(
-            f"The cells of {name} can't be read: the file is damaged or is no workbook.",
+            f"The cells of {file.name} can't be read: the file is damaged or is no workbook.",
             "Open it in your spreadsheet program, let it repair the file, save it as .xlsx "
             "under a new name, and use that.",
         ) from error
@@ -74,13 +78,15 @@ def read_workbook(content: bytes, wanted: Wanted, name: str) -> Workbook:
     return workbook
 
 
-def _read(content: bytes, wanted: Wanted) -> Workbook:
+def _read(file: WorkbookFile, wanted: Wanted, plainly: bool) -> Workbook:
     """The workbook, by the reader for its kind. Raises Unreadable."""
-    if content.startswith(OLD_CONTAINER):
-        return read_old_workbook(content, wanted)
-    parts = open_parts(content)
+    if file.content.startswith(OLD_CONTAINER):
+        return read_old_workbook(file.content, wanted)
+    parts = Parts(file.package)
     if is_open_document(parts):
         return read_open_document(parts, wanted)
+    if plainly:
+        return read_plainly(parts, wanted)
     try:
         workbook = _read_as_usual(parts, wanted)
     except Unreadable:

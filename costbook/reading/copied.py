@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 
+from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.cells import Cell, CellError, read_workbook
 
 __all__ = ["cells_to_copy"]
@@ -13,14 +14,14 @@ __all__ = ["cells_to_copy"]
 Rows = dict[int, dict[int, Decimal | str | date]]
 
 
-def cells_to_copy(content: bytes, tabs: Iterable[str], name: str) -> dict[str, Rows]:
+def cells_to_copy(file: WorkbookFile, tabs: Iterable[str]) -> dict[str, Rows]:
     """By tab, row and column (from 1): what each cell shows.
 
     What is no value, such as #N/A, is copied as that text, so that it is asked about again.
     Raises Refused where the file is no workbook.
     """
     picked = set(tabs)
-    workbook = read_workbook(content, lambda _: picked, name)
+    workbook = read_workbook(file, lambda _: picked)
     return {
         tab: {
             row: {column: _plain(cell) for column, cell in cells.items()}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 from typing import Final
@@ -10,6 +10,7 @@ from typing import Final
 from costbook.book import as_key
 from costbook.definitions.fields import Field, Kind
 from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.cells import Cell, Grid, read_workbook
 from costbook.reading.numbers import Money, NumberStyle, Unclear, read_price, read_share
 from costbook.reading.tables import heading_key
@@ -31,12 +32,12 @@ TRIAL: Final = "Try a change"
 PICKED: Final = "Prices"
 
 
-def remembered(content: bytes, ours: Mapping[str, str], name: str) -> Remembered:
-    """What the sheets of ours remember; ``ours`` says which tab bears which title."""
-    tabs = {title: tab for tab, title in ours.items() if title in (EARLIER, TRIAL, PICKED)}
+def remembered(file: WorkbookFile) -> Remembered:
+    """What the sheets of ours remember."""
+    tabs = {t: tab.name for t, tab in file.ours.items() if t in (EARLIER, TRIAL, PICKED)}
     if not tabs:
         return NOTHING_REMEMBERED
-    workbook = read_workbook(content, lambda _: set(tabs.values()), name)
+    workbook = read_workbook(file, lambda _: set(tabs.values()), plainly=True)
     pasts: tuple[Past, ...] = ()
     prices: dict[str, Decimal | str] = {}
     settings: dict[str, Decimal | str] = {}

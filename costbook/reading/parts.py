@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from typing import Final, Literal
 from xml.etree.ElementTree import Element, ParseError, XMLPullParser
 
-from costbook.package.bulk import elements_in, look_through
+from costbook.package.bulk import elements_in
 from costbook.package.limits import MEGABYTE, MOST_READ, MOST_READ_BYTES
-from costbook.package.members import Package, read
+from costbook.package.members import Package
 from costbook.reading.grid import too_much
 
-__all__ = ["Parts", "Unreadable", "local", "open_parts"]
+__all__ = ["Parts", "Unreadable", "local"]
 
 _CHUNK: Final = 1024 * 1024
 
@@ -88,9 +88,3 @@ def _events(data: bytes, order: Sequence[Literal["start", "end"]]) -> Iterator[t
 def local(tag: str) -> str:
     """A name without its namespace: strict and ordinary workbooks differ in nothing else."""
     return tag.rpartition("}")[2]
-
-
-def open_parts(content: bytes) -> Parts:
-    """The parts of a file. Raises Refused for what is no sound package, or no cook's workbook."""
-    look_through(content)
-    return Parts(read(content))

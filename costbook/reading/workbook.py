@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 
 from costbook.book import Book, Reading, Record, SheetAsRead
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
-from costbook.package.marks import ours_in
+from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Place, Problem, Refused, Severity
 from costbook.reading.cells import read_workbook
 from costbook.reading.checks import check
@@ -38,33 +37,26 @@ class Sheets:
     day_zero: date
 
 
-def read_book(content: bytes, path: Path) -> Book:
+def read_book(file: WorkbookFile) -> Book:
     """Read the input sheets of a workbook, all tabs but ours. Raises Refused where it is none."""
-    return book_of(_cells(content, path), path.name)
+    return book_of(_cells(file), file.name)
 
 
-def sheets_there(content: bytes, path: Path) -> Sheets:
+def sheets_there(file: WorkbookFile) -> Sheets:
     """Which input sheets a workbook has. Raises Refused where it is none."""
-    workbook = _cells(content, path)
+    workbook = _cells(file)
     return Sheets(find(workbook).tabs, workbook.day_zero)
 
 
-def _cells(content: bytes, path: Path) -> Workbook:
+def _cells(file: WorkbookFile) -> Workbook:
     """The cells of all tabs but ours."""
 
     def wanted(tabs: Sequence[str]) -> Collection[str]:
         named = set(match_tabs(SHEETS, tabs).values())
-        return tabs if set(tabs) == named else without_copies(tabs, _ours(content))
+        ours = [] if set(tabs) == named else [tab.name for tab in file.ours.values()]
+        return without_copies(tabs, ours)
 
-    return read_workbook(content, wanted, path.name)
-
-
-def _ours(content: bytes) -> set[str]:
-    """The tabs that an earlier run wrote; a file that can't bear any has none."""
-    try:
-        return set(ours_in(content))
-    except Refused:
-        return set()
+    return read_workbook(file, wanted)
 
 
 def book_of(workbook: Workbook, name: str) -> Book:

@@ -9,6 +9,7 @@ from pathlib import Path
 from costbook.book import Value
 from costbook.costing.engine import Costing, cost
 from costbook.costing.structure import lay_out
+from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.workbook import read_book
 from tests.helpers import make_book
 from tests.money_rules.wraps import WRAPS
@@ -27,7 +28,7 @@ def costed(*texts: str) -> Costing:
 def costed_sheets(book: Sheets) -> Costing:
     with tempfile.TemporaryDirectory() as folder:
         path = make_book(Path(folder) / "book.xlsx", book)
-        return cost(lay_out(read_book(path.read_bytes(), path), TODAY))
+        return cost(lay_out(read_book(WorkbookFile(path.read_bytes(), path.name)), TODAY))
 
 
 def figures(costing: Costing, table: str, column: str) -> dict[str, Value]:

@@ -12,6 +12,7 @@ from typing import Any
 from costbook.costing.engine import Costing, cost
 from costbook.costing.rows import Row
 from costbook.costing.structure import lay_out
+from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.workbook import read_book
 from tests.helpers import make_book, run
 from tests.tables import Sheets, sheets
@@ -41,7 +42,7 @@ def answered(command: str, text: str, *words: object) -> dict[str, Any]:
 def read(book: Sheets | Path, since: date | None = None, on: date = ON) -> Costing:
     """A workbook, given as its file or its sheets, costed without being written."""
     if isinstance(book, Path):
-        return cost(lay_out(read_book(book.read_bytes(), book), on, on, since))
+        return cost(lay_out(read_book(WorkbookFile(book.read_bytes(), book.name)), on, on, since))
     with tempfile.TemporaryDirectory() as folder:
         return read(make_book(Path(folder) / "stall.xlsx", book), since, on)
 

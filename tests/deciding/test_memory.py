@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from costbook.package.marks import ours_in
+from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.ours import remembered
 from costbook.remembered import NOTHING_REMEMBERED, Past, Remembered, with_costing
 from tests.deciding.asking import asked
@@ -116,10 +116,9 @@ def test_the_last_costing_before_a_day() -> None:
 
 
 def pasts_of(book: Path) -> list[tuple[str, str, str, float]]:
-    content = book.read_bytes()
     return [
         (past.day.isoformat(), past.product, past.outlet, float(past.total or 0))
-        for past in remembered(content, ours_in(content), book.name).pasts
+        for past in remembered(WorkbookFile(book.read_bytes())).pasts
     ]
 
 

@@ -24,11 +24,11 @@ def test_the_same_number_gives_the_same_file() -> None:
 def test_a_fault_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
     """A reader that breaks, or leaves a file behind, doesn't pass unseen."""
 
-    def breaks(content: bytes, path: Path) -> None:
+    def breaks(path: Path) -> None:
         path.with_name("left.tmp").write_bytes(b"x")
         raise KeyError("Purchases")
 
     workbook = (Path(__file__).parents[2] / "sample_workbooks" / "starter.xlsx").read_bytes()
     assert told(workbook) == ""
-    monkeypatch.setattr("costbook.round_trip.read_book", breaks)
+    monkeypatch.setattr("costbook.round_trip.file_at", breaks)
     assert told(workbook) == "KeyError: 'Purchases'"

@@ -25,6 +25,7 @@ from costbook.costing.rows import Figures, Row
 from costbook.costing.structure import lay_out
 from costbook.definitions.columns import Show
 from costbook.definitions.workings import TABLES
+from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.cells import read_workbook
 from costbook.reading.grid import Cell as Held
 from costbook.reading.grid import Grid, Workbook
@@ -102,7 +103,7 @@ class NewRun:
         self, book: Path, costed: Path, tabs: Mapping[str, str], on: date | None = None
     ) -> None:
         self.name, self.tabs, self.on = book.name, tabs, on
-        self.read = read_workbook(book.read_bytes(), lambda names: names, book.name)
+        self.read = read_workbook(WorkbookFile(book.read_bytes()), lambda names: names)
         self.first = self.run((), date.today())
         self.layout = lay_out_tables(self.first.costing.structure, tabs["Workings"])
         written = formulas(costed)

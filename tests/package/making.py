@@ -17,23 +17,29 @@ from pathlib import Path
 
 import xlsxwriter
 
-from costbook.package.graft import graft, tab_names
-from costbook.package.members import read
-from costbook.package.tabs import opened
+from costbook.package import graft as grafting
+from costbook.package import marks, validity
+from costbook.package.workbook_file import WorkbookFile
 
 __all__ = [
     "TITLES",
     "corpus",
     "counts_from_1904",
     "edited",
+    "faults",
+    "file_of",
+    "graft",
     "grafted",
     "named",
+    "new_faults",
     "our_book",
+    "ours_in",
     "parts",
     "plain",
     "quiet",
     "refused_files",
     "rich",
+    "tab_names",
     "xml_edited",
 ]
 
@@ -154,6 +160,36 @@ def _made() -> tuple[xlsxwriter.Workbook, Callable[[], bytes]]:
     return book, close
 
 
+def file_of(package: bytes) -> WorkbookFile:
+    """A package that a test made."""
+    return WorkbookFile(package, made=True)
+
+
+def faults(package: bytes) -> list[str]:
+    """What is wrong with a package."""
+    return validity.faults(file_of(package))
+
+
+def new_faults(before: bytes, after: bytes) -> list[str]:
+    """What is wrong with a package that wasn't before."""
+    return validity.new_faults(file_of(before), file_of(after))
+
+
+def ours_in(package: bytes) -> dict[str, str]:
+    """Our sheets: tab name -> title."""
+    return {tab.name: title for title, tab in file_of(package).ours.items()}
+
+
+def tab_names(theirs: bytes, wanted: Sequence[str]) -> dict[str, str]:
+    """The tab name to use for each of our titles."""
+    return marks.tab_names(file_of(theirs).book, wanted)
+
+
+def graft(theirs: bytes, ours: bytes, titles: Mapping[str, str]) -> bytes:
+    """A person's workbook with our sheets in it."""
+    return grafting.graft(file_of(theirs), ours, titles).content
+
+
 def named(theirs: bytes, drop: Sequence[str] = ()) -> dict[str, str]:
     """Tab name -> title, for the sheets of ours that are made."""
     return {tab: title for title, tab in tab_names(theirs, TITLES).items() if title not in drop}
@@ -196,5 +232,5 @@ def xml_edited(package: bytes, part: str, *changes: tuple[str, str]) -> bytes:
 
 def counts_from_1904(package: bytes) -> bool:
     """Whether a workbook counts its days from 1904."""
-    settings = opened(read(package)).one("workbookPr")
+    settings = file_of(package).book.one("workbookPr")
     return settings is not None and settings.get("date1904", "0") in ("1", "true", "on")

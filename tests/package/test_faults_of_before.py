@@ -10,8 +10,16 @@ import zipfile
 import openpyxl
 import pytest
 
-from costbook.package.validity import faults, new_faults
-from tests.package.making import edited, grafted, parts, plain, rich, xml_edited
+from tests.package.making import (
+    edited,
+    faults,
+    grafted,
+    new_faults,
+    parts,
+    plain,
+    rich,
+    xml_edited,
+)
 
 STYLES, SHEET, BOOK = "xl/styles.xml", "xl/worksheets/sheet1.xml", "xl/workbook.xml"
 TYPES, LINKS = "[Content_Types].xml", "xl/_rels/workbook.xml.rels"

@@ -12,23 +12,23 @@ import openpyxl
 import pytest
 from lxml import etree
 
-from costbook.package.graft import (
-    graft,
-    ours_in,
-    still_pointed_at,
-    tab_names,
-)
-from costbook.package.validity import faults, new_faults
+from costbook.package.graft import still_pointed_at
 from tests.package.making import (
     TITLES,
     corpus,
     edited,
+    faults,
+    file_of,
+    graft,
     grafted,
     named,
+    new_faults,
     our_book,
+    ours_in,
     parts,
     plain,
     rich,
+    tab_names,
     xml_edited,
 )
 
@@ -402,8 +402,8 @@ def test_a_sheet_they_point_at_stays_even_when_it_is_made_no_more() -> None:
     after = grafted(before, drop=("Prices",))
     assert sorted(ours_in(after).values()) == sorted(TITLES)
     assert parts(after)["xl/worksheets/sheet2.xml"] == parts(before)["xl/worksheets/sheet2.xml"]
-    assert still_pointed_at(before, ["Cost cards", "To put right"]) == ["Prices"]
-    assert still_pointed_at(before, TITLES) == []
+    assert still_pointed_at(file_of(before), ["Cost cards", "To put right"]) == ["Prices"]
+    assert still_pointed_at(file_of(before), TITLES) == []
     assert faults(after) == []
     assert grafted(after, drop=("Prices",)) == after
     assert ours_in(grafted(after)) == ours_in(before)

@@ -7,10 +7,18 @@ from pathlib import Path
 import pytest
 from openxml_audit import FileFormat, OpenXmlValidator
 
-from costbook.package.graft import ours_in
-from costbook.package.validity import new_faults
 from tests.judges.libreoffice import LibreOffice
-from tests.package.making import TITLES, corpus, grafted, parts, plain, rich, xml_edited
+from tests.package.making import (
+    TITLES,
+    corpus,
+    grafted,
+    new_faults,
+    ours_in,
+    parts,
+    plain,
+    rich,
+    xml_edited,
+)
 
 # openxml-audit advises against texts inside the sheet, since Excel moves them into the shared
 # texts when it saves. That is why we do it: the person's shared texts stay as they are.

@@ -8,10 +8,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from costbook.package.graft import ours_in, tab_names
 from costbook.package.marks import _title, is_mark, mark, quoted
 from costbook.package.tabs import sheet_named
-from tests.package.making import TITLES, grafted, parts, plain, quiet, rich, xml_edited
+from tests.package.making import (
+    TITLES,
+    grafted,
+    ours_in,
+    parts,
+    plain,
+    quiet,
+    rich,
+    tab_names,
+    xml_edited,
+)
 
 ANY = settings(deadline=None, derandomize=True, database=None)
 FREE = {title: title for title in TITLES}

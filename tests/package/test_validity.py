@@ -6,11 +6,13 @@ import re
 
 import pytest
 
-from costbook.package.validity import CHECKS, faults, new_faults
+from costbook.package.validity import CHECKS
 from tests.package.making import (
     corpus,
     edited,
+    faults,
     grafted,
+    new_faults,
     parts,
     plain,
     refused_files,

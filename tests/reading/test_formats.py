@@ -9,6 +9,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.cells import read_workbook
 from costbook.reading.formats import Mark, mark_of
 from costbook.reading.grid import Formatted
@@ -141,7 +142,7 @@ def test_pay_shown_in_another_money_is_asked() -> None:
 
 
 def marks(content: bytes, name: str) -> list[tuple[Decimal, bool, str]]:
-    grids = read_workbook(content, lambda tabs: tabs, name).grids
+    grids = read_workbook(WorkbookFile(content, name), lambda tabs: tabs).grids
     return [
         (Decimal(held), held.percent, held.money)
         for grid in grids.values()

@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from costbook.package.lookover import safe_to_read
+from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Refused
 from costbook.reading.cells import read_workbook
 from costbook.reading.grid import CellError, Workbook
-from costbook.reading.parts import Unreadable, open_parts
+from costbook.reading.parts import Parts, Unreadable
 from costbook.reading.plain_cells import read_plainly
 from costbook.reading.workbook import read_book
 from tests.helpers import Formula, make_book, run
@@ -28,7 +28,7 @@ SAMPLES = Path(__file__).parents[2] / "sample_workbooks"
 
 
 def whole(content: bytes) -> Workbook:
-    return read_workbook(content, lambda tabs: tabs, "stall")
+    return read_workbook(WorkbookFile(content, "stall"), lambda tabs: tabs)
 
 
 # ---------------------------------------------------------------- OpenDocument
@@ -123,9 +123,8 @@ def test_an_open_document_that_libreoffice_wrote_holds_the_same(
     document = libreoffice.open(path)
     document.export(written, "calc8")
     document.close()
-    safe_to_read(written.read_bytes())
     assert whole(written.read_bytes()) == whole(path.read_bytes())
-    as_book, as_other = (read_book(p.read_bytes(), p) for p in (path, written))
+    as_book, as_other = (read_book(WorkbookFile(p.read_bytes(), p.name)) for p in (path, written))
     assert as_other.sheets == as_book.sheets
     assert as_other.problems == as_book.problems
 
@@ -172,7 +171,7 @@ def test_a_part_in_an_encoding_that_nobody_knows_is_unreadable(
     parts = parts_of(make_book(tmp_path / "a.xlsx", PLAIN).read_bytes())
     parts["_rels/.rels"] = parts["_rels/.rels"].replace(b"UTF-8", encoding)
     with pytest.raises((Unreadable, Refused)):
-        read_plainly(open_parts(rebuilt(parts)), lambda tabs: tabs)
+        read_plainly(Parts(WorkbookFile(rebuilt(parts)).package), lambda tabs: tabs)
 
 
 # ---------------------------------------------------------------- other people's workbooks

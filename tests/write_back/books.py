@@ -8,11 +8,8 @@ from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 
-from costbook.package.graft import graft, tab_names
-from costbook.package.members import read
-from costbook.package.tabs import opened
 from tests.helpers import make_book
-from tests.package.making import counts_from_1904, edited, parts
+from tests.package.making import counts_from_1904, edited, file_of, graft, parts, tab_names
 
 __all__ = ["COSTS", "ON", "SHEETS", "small", "with_small"]
 
@@ -67,7 +64,7 @@ def with_small(theirs: bytes) -> bytes:
     assert list(names) == list(names.values()), "a sheet there has one of the names"
     content = _content(FROM_1900_TO_1904 if counts_from_1904(theirs) else 0)
     merged = graft(theirs, content, {name: name for name in names})
-    part = opened(read(merged)).part
+    part = file_of(merged).book.part
     listed = parts(merged)[part].decode()
     marks = r"<(\w+:)?definedName [^>]*costbook_sheet_[^>]*>[^<]*</(\w+:)?definedName>"
     bare = re.sub(marks, "", listed)

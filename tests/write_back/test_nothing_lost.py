@@ -10,14 +10,20 @@ from typing import Any
 import openpyxl
 import pytest
 
-from costbook.package.marks import ours_in
-from costbook.package.members import read
 from costbook.package.relations import rels_name
-from costbook.package.tabs import opened
 from costbook.writing.sheets import TITLES
 from tests.helpers import product_of, run
 from tests.judges.libreoffice import LibreOffice
-from tests.package.making import corpus, counts_from_1904, edited, parts, plain, xml_edited
+from tests.package.making import (
+    corpus,
+    counts_from_1904,
+    edited,
+    file_of,
+    ours_in,
+    parts,
+    plain,
+    xml_edited,
+)
 from tests.write_back.books import COSTS, ON, small, with_small
 
 
@@ -40,7 +46,7 @@ def untouched(package: bytes) -> dict[str, bytes]:
 
     Four may gain entries; the chain of calculation goes, since programs rebuild it.
     """
-    book = opened(read(package))
+    book = file_of(package).book
     touched = {"[Content_Types].xml", book.part, rels_name(book.part)}
     touched |= {book.related("styles"), book.related("calcChain")}
     return {name: data for name, data in parts(package).items() if name not in touched}
@@ -88,7 +94,7 @@ def test_all_of_theirs_is_there_and_a_second_run_gives_the_same_file(
 
 def repriced(package: bytes, old: str, new: str) -> bytes:
     """The workbook with another price for flour: F2 of Purchases, and nothing else touched."""
-    part = next(tab.part for tab in opened(read(package)).tabs if tab.name == "Purchases")
+    part = next(tab.part for tab in file_of(package).book.tabs if tab.name == "Purchases")
     before, after = (f'<c r="E2"><v>{price}</v></c>'.encode() for price in (old, new))
     assert before in parts(package)[part]
     return edited(package, {part: parts(package)[part].replace(before, after)})
@@ -108,7 +114,7 @@ def test_costed_on_another_day_meanwhile_what_was_found_then_is_remembered(tmp_p
     a = costed(small(book).read_bytes(), book)
     b = costed(repriced(a, "4", "5"), book, "--on", "2026-12-01")
     again = costed(repriced(b, "5", "4"), book)
-    tabs = {tab.name: tab.part for tab in opened(read(a)).tabs}
+    tabs = {tab.name: tab.part for tab in file_of(a).book.tabs}
     memories = {tabs["Earlier costings"], tabs["Memory"]}
     differ = {name for name, data in parts(a).items() if parts(again)[name] != data}
     assert differ == memories

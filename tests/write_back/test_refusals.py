@@ -15,6 +15,7 @@ import pytest
 from costbook.costing.engine import Costing
 from costbook.keeping.alone import alone
 from costbook.package.graft import graft
+from costbook.package.workbook_file import WorkbookFile
 from costbook.writing.sheets import describe, drawn
 from tests.helpers import run
 from tests.package.making import refused_files
@@ -109,7 +110,7 @@ def test_an_output_that_is_open_in_another_program(stall: Path) -> None:
 def test_changed_while_it_was_being_costed(stall: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     theirs = stall.read_bytes() + b"\0"
 
-    def meanwhile(*given: Any, **how: Any) -> bytes:
+    def meanwhile(*given: Any, **how: Any) -> WorkbookFile:
         stall.write_bytes(theirs)
         return graft(*given, **how)
 
@@ -170,7 +171,9 @@ def test_a_full_disk(stall: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_workbook_that_would_not_be_sound(stall: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("costbook.write_back.graft", lambda theirs, *_, **how: theirs[:-30])
+    monkeypatch.setattr(
+        "costbook.write_back.graft", lambda theirs, *_, **how: WorkbookFile(theirs.content[:-30])
+    )
     assert refusal(stall) == (
         (
             "The new workbook would not be sound (The workbook is damaged or is no .xlsx file.), "

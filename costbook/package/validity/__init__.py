@@ -14,7 +14,6 @@ import re
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from costbook.package.members import read
 from costbook.package.validity.cells import cell_faults
 from costbook.package.validity.holding import holding_faults
 from costbook.package.validity.pieces import comment_faults, pivot_faults, table_faults
@@ -22,6 +21,7 @@ from costbook.package.validity.sheets import sheet_faults
 from costbook.package.validity.styling import style_faults
 from costbook.package.validity.subject import Subject, Unreadable, subject
 from costbook.package.validity.workbook import workbook_faults
+from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Refused
 
 __all__ = ["CHECKS", "faults", "new_faults"]
@@ -42,10 +42,10 @@ _TOTAL: Final = re.compile(
 )
 
 
-def faults(package: bytes) -> list[str]:
+def faults(file: WorkbookFile) -> list[str]:
     """What is wrong with the package, a sentence each that begins with the part; [] if sound."""
     try:
-        opened = subject(read(package))
+        opened = subject(file)
     except Refused as refused:
         return [refused.reason]
     except Unreadable as unreadable:
@@ -53,7 +53,7 @@ def faults(package: bytes) -> list[str]:
     return [sentence for check in CHECKS for sentence in check(opened)]
 
 
-def new_faults(before: bytes, after: bytes) -> list[str]:
+def new_faults(before: WorkbookFile, after: WorkbookFile) -> list[str]:
     """The faults of the package after a change that it didn't have before.
 
     `format 99 of 12` is the same fault as `format 99 of 40`: the change added formats.

@@ -18,7 +18,8 @@ from costbook.package.relations import (
     rels_name,
     types,
 )
-from costbook.package.tabs import Opened, opened
+from costbook.package.tabs import Opened
+from costbook.package.workbook_file import WorkbookFile
 from costbook.package.xml import Element, Malformed, parse
 
 __all__ = ["Sheet", "Subject", "Unreadable", "number", "subject"]
@@ -84,8 +85,9 @@ def number(text: str | None, missing: int = 0) -> int:
     return int(text) if text.isdecimal() else -1
 
 
-def subject(package: Package) -> Subject:
-    """The package opened for the checks. Raises Unreadable."""
+def subject(file: WorkbookFile) -> Subject:
+    """The package opened for the checks. Raises Unreadable, and Refused where it is none."""
+    package = file.package
     if CONTENT_TYPES not in package:
         raise Unreadable(f"{CONTENT_TYPES} is missing.")
     declared = types(_root(package.by_key[key(CONTENT_TYPES)]))
@@ -112,8 +114,7 @@ def subject(package: Package) -> Subject:
     linked[ROOT] = relations(package, ROOT)
     if not any(each.kind == "officeDocument" and each.target in package for each in linked[ROOT]):
         raise Unreadable("_rels/.rels: no relation leads to a workbook.")
-    book = opened(package)
-    return Subject(book, roots, linked, tuple(_sheets(book, sheets, roots)))
+    return Subject(file.book, roots, linked, tuple(_sheets(file.book, sheets, roots)))
 
 
 def _is_xml(name: str, declared: Types) -> bool:
