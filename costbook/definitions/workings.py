@@ -396,7 +396,6 @@ ITEM_PRICES = Table(
         Column("worth", Worth("items", "measure")),
         Column("price_worth", Worth("items", "price_measure")),
         Column("before_bridge", Computed(rules.bridge)),
-        Column("day_of_before", LookedUp("prices_before", "day"), Show.DATE),
         Column(
             "price_before",
             LookedUp("prices_before", "price_per_base_unit"),
