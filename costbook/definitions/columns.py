@@ -11,7 +11,7 @@ import inspect
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal, DecimalException
-from enum import StrEnum
+from enum import Enum, auto
 from typing import Any, Final
 
 from costbook.definitions.algebra import UNKNOWN, Term
@@ -63,17 +63,17 @@ __all__ = [
 ]
 
 
-class Show(StrEnum):
+class Show(Enum):
     """How a figure is shown."""
 
-    TEXT = "text"
-    MONEY = "money"
-    FINE_MONEY = "fine money"
-    NUMBER = "number"
-    WHOLE = "whole"
-    SHARE = "share"
-    MINUTES = "minutes"
-    DATE = "date"
+    TEXT = auto()
+    MONEY = auto()
+    FINE_MONEY = auto()
+    NUMBER = auto()
+    WHOLE = auto()
+    SHARE = auto()
+    MINUTES = auto()
+    DATE = auto()
 
 
 @dataclass(frozen=True, slots=True)

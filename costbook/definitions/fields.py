@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import Enum
+from enum import Enum, auto
 from typing import Final
 
 __all__ = [
@@ -30,16 +30,16 @@ Example = str | int | float
 class Kind(Enum):
     """What a cell of the person's holds."""
 
-    TEXT = "text"
-    NAME = "name"
-    NUMBER = "number"
-    MONEY = "money"
-    SHARE = "share"
-    DATE = "date"
-    UNIT = "unit"
-    CHOICE = "choice"
-    SIZE = "pack size"
-    AMOUNT = "amount"
+    TEXT = auto()
+    NAME = auto()
+    NUMBER = auto()
+    MONEY = auto()
+    SHARE = auto()
+    DATE = auto()
+    UNIT = auto()
+    CHOICE = auto()
+    SIZE = auto()
+    AMOUNT = auto()
 
 
 QUANTITIES: Final = (

@@ -19,6 +19,7 @@ SLIPS = [
     ("Butter", "Btuter"),
     ("Flour", "Floor"),
     ("Cream", "Crean"),
+    ("Oil", "Oill"),
     ("Gruyère", "Gruyere"),
     ("Mill Lane", "Mil Lane"),
 ]
@@ -58,6 +59,7 @@ BADLY_TYPED = [
     ("Leeks", "Leak"),
     ("Parmesan", "Parmseans"),
     ("Broccoli", "Brokoli"),
+    ("Hill Farm", "Hilfarrm"),
     ("Eggs, large", "Egs, lrge"),
 ]
 NOT_EVEN_SO = [

@@ -81,8 +81,32 @@ def test_an_unknown_field_is_named() -> None:
 
 
 def test_only_four_sheets_are_needed() -> None:
+    """Nothing is costed without what was bought, used, made and sold; a price lacks two more."""
     needed = [sheet.title for sheet in SHEETS if sheet.needed]
     assert needed == ["Purchases", "Recipes", "Batches", "Products"]
+    assert [sheet.title for sheet in SHEETS if sheet.priced] == ["Stages", "Packaging"]
+
+
+# A row without one of these says nothing: what it is about, and the figure that it is there for.
+NEEDED = {
+    "Purchases": "Date · Item · Pack size · Price per pack",
+    "Items": "Item",
+    "Recipes": "Recipe · Uses · Amount",
+    "Batches": "Recipe · Makes",
+    "Stages": "Recipe · Stage",
+    "Packaging": "Product · Uses · Amount · Per",
+    "Products": "Product · Recipe · Units per pack",
+    "Overheads": "Cost · Amount · Per",
+    "Outlets": "Outlet",
+    "Offers": "Item · Pack size · Price per pack",
+    "Suppliers": "Supplier",
+}
+
+
+@each_sheet
+def test_what_a_row_can_not_be_without(sheet: InputSheet) -> None:
+    needed = " · ".join(field.title for field in sheet.fields if field.needed)
+    assert needed == NEEDED.get(sheet.title, "")
 
 
 def costed(field: Field, sheet: InputSheet) -> bool:
