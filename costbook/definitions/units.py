@@ -109,8 +109,8 @@ def _entries(text: str) -> list[tuple[str, str, list[str]]]:
     for line in text.splitlines():
         if line.startswith("#:"):
             entries[-1][2].extend(word.strip() for word in line[2:].split(","))
-        elif "=" in line and not line.startswith("#"):
-            name, size = line.partition("#")[0].split("=")
+        elif "=" in (definition := line.partition("#")[0]):
+            name, size = definition.split("=")
             entries.append((name.strip(), size.strip(), []))
     return entries
 

@@ -20,6 +20,11 @@ PEEWEE, JUMBO = ("egg in its shell, peewee", "35.437"), ("egg in its shell, jumb
         ("grams_per_ml", "", []),
         ("grams_per_piece", "Eggs, large", [("egg in its shell, large", "56.699")]),
         ("grams_per_piece", "Eggs", [PEEWEE, JUMBO]),
+        (
+            "grams_per_piece",
+            "EU eggs",  # M, L and XL: the least and the greatest
+            [("egg in its shell, EU M", "53"), ("egg in its shell, EU XL", "73")],
+        ),
         ("usable_share", "Leeks", [("leek", "0.44")]),
         ("usable_share", "Bread flour", []),
     ],

@@ -47,6 +47,7 @@ A, B = Term("name", ("first_one",)), Term("name", ("other",))
         (A - (B - 1), "first one − (other − 1)"),
         (2 * (A + B), "2 × (first one + other)"),
         (A / (B / 3), "first one ÷ (other ÷ 3)"),
+        (A / (B * 3), "first one ÷ (other × 3)"),
         (
             choose(known(A), joined(A, "!"), ""),
             "if first one is known: first one “!”, else “”",

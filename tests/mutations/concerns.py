@@ -27,14 +27,22 @@ CONCERNS: Final = {
     "costbook/definitions/rounding.py": ("tests/definitions/test_rounding.py",),
     "costbook/definitions/wiring.py": ("tests/definitions/test_workings.py",),
     "costbook/definitions/words.py": ("tests/definitions/test_words.py",),
-    "costbook/definitions/units.py": (
-        "tests/definitions/test_units.py",
-        "tests/reading/test_quantities.py",
-    ),
+    "costbook/definitions/units.py": ("tests/definitions/test_units.py",),
     "costbook/definitions/wordings.py": (
         "tests/definitions/test_sheets.py",
         "tests/reading/test_layouts.py",
         "tests/reading/test_headings.py",
+    ),
+    "costbook/definitions/sheets.py": (
+        "tests/definitions/test_sheets.py",
+        "tests/writing/test_blank.py",
+        "tests/reading/test_layouts.py",
+        *COSTED,
+    ),
+    "costbook/definitions/parts.py": (
+        "tests/costing/test_parts.py",
+        "tests/definitions/test_workings.py",
+        *COSTED,
     ),
     "costbook/definitions/": ("tests/definitions", "tests/reading/test_quantities.py", *COSTED),
     "costbook/costing/": (*COSTED, "tests/costing", "tests/test_messages.py"),
