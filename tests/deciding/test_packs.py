@@ -998,6 +998,18 @@ def test_where_no_need_is_known_the_cheapest_packs_least_is_held_against_the_lea
     assert "takes no order" not in said("5", "1")
 
 
+def test_a_least_order_may_be_as_small_as_one() -> None:
+    """Three at 0.30 are 0.90."""
+    item = compared(
+        "Tea",
+        "g",
+        bought("2026-11-20 | Tea | Shop | | | 1 | kg | 4 |"),
+        offered("Tea | Web | | 1 | kg | 0.30 | | 3 | |"),
+        "Suppliers\nSupplier | Least order\nWeb | 1",
+    )
+    assert item["in_words"].endswith(" Web takes no order below 1.00.")
+
+
 # ---------------------------------------------------------------- through the command line
 
 

@@ -38,6 +38,14 @@ Peas | {}
 """
 
 
+LEAST = """
+Suppliers
+Supplier | Least order
+Dock     | 500
+Pier     | 100
+"""
+
+
 def words(*receipts: str, keeps: str = "2") -> str:
     """A batch of 4 kg every two weeks, bought for four weeks."""
     (item,) = compared(costed(SOUP.format("\n".join(receipts), keeps)), Decimal(4))
@@ -52,6 +60,15 @@ def test_packs_that_are_mixed_are_named_one_by_one() -> None:
     assert words(DOCK, PIER) == (
         "For a batch: 1 × (1 kg from Pier) and 1 × (3 kg from Dock) for 91.00 in cash, nothing "
         "left over; what is used costs 91.00, as usual 100.00."
+    )
+
+
+def test_each_supplier_of_a_mix_who_takes_no_small_order_is_said() -> None:
+    (item,) = compared(costed(SOUP.format(f"{DOCK}\n{PIER}", "2") + LEAST), Decimal(4))
+    assert item.in_words.endswith(
+        " Dock takes no order below 500.00, and what is to be bought there comes to 66.00. Pier "
+        "takes no order below 100.00, and what is to be bought there comes to 25.00. Order more "
+        "there."
     )
 
 

@@ -144,3 +144,10 @@ def test_who_sells_on_takes_a_margin_of_what_is_without_tax() -> None:
         wrap = product_of(answer(f"{SETTINGS}\n{inside}", DEAR, outlets), "Single", "Shop")
         close(wrap["shelf_price"], shelf)
         close(wrap["shelf_price_with_tax"], shelf * 1.1)
+
+
+def test_a_card_share_that_cannot_be_read_is_asked_once() -> None:
+    found, wrap = at_shop("| | most | 2.5 | |")
+    assert wrap["price"]["on_step"] is None
+    (asked,) = said(found, "Outlets", "D2")
+    assert "there is a card fee" not in asked

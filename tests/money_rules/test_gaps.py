@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.helpers import priced, product_of
 from tests.money_rules.wraps import WRAPS, answer, said
 from tests.tables import Sheets, close, row_of, sheets
@@ -124,3 +126,9 @@ def test_half_the_price_as_a_card_fee_is_said() -> None:
     )
     close(product_of(found, "Single")["price"]["at_target_margin"], "0.50")  # 0.10 / 0.20
     assert said(found, "Outlets", "C2")
+
+
+@pytest.mark.parametrize("heading", ["Minutes per batch", "Minutes per unit", "Waiting minutes"])
+def test_a_stage_with_minutes_of_any_kind_is_no_gap(heading: str) -> None:
+    found = answer(f"Stages\nRecipe | Stage | {heading}\nWrap | Roll | 5")
+    assert "the stage has no minutes" not in str(found["problems"])

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from costbook.definitions.units import SPELLINGS
 from tests.helpers import make_book, run
 from tests.money_rules.wraps import WRAPS, answer, flour, said
 from tests.tables import close, row_of, sheets
@@ -160,3 +162,21 @@ def test_a_price_without_a_size_is_left_out_and_said() -> None:
     """)
     close(row_of(found, "item", "Flour")["price_per_base_unit"], "0.002")
     assert any(problem["cell"][1:] == "3" for problem in found["problems"])
+
+
+def test_however_a_unit_is_spelled_a_pack_of_one_holds_one_of_it() -> None:
+    """Each spelling of units.txt, bought at 1.00: a base unit costs 1.00 by what the unit holds."""
+    bought = "\n".join(
+        f"2026-11-01 | Item {at} | 1 | {spelling} | 1.00" for at, spelling in enumerate(SPELLINGS)
+    )
+    head = "Date | Item | Pack size | Unit | Price per pack"
+    found = answer(f"Purchases\n{head}\n{bought}")
+    for at, unit in enumerate(SPELLINGS.values()):
+        price = row_of(found, "item", f"Item {at}")["price_per_base_unit"]
+        close(price, 1 / Fraction(unit.factor))
+
+
+def test_an_item_that_was_never_bought_has_no_supplier() -> None:
+    found = answer("Recipes\nRecipe | Uses | Amount | Unit\nWrap | Salt | 6 | g")
+    item = row_of(found, "item", "Salt")
+    assert (item["price_per_base_unit"], item["supplier"]) == (None, None)
