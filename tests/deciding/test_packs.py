@@ -633,6 +633,28 @@ def test_a_use_that_was_typed_goes_before_what_the_products_need() -> None:
     assert item["need_days"] == 14
 
 
+@pytest.mark.parametrize(
+    ("use", "keeps", "need", "days"),
+    [
+        ("1", "", 2, 14),  # one a week, for two weeks
+        ("0.5", "", 1, 14),
+        ("7", "1", 1, 1),  # a day's, as it keeps no longer
+        ("7", "20", 14, 14),
+        ("0", "", None, None),
+    ],
+)
+def test_a_need_is_of_two_weeks_or_of_as_long_as_it_keeps(
+    use: str, keeps: str, need: int | None, days: int | None
+) -> None:
+    item = compared(
+        "Eggs",
+        "ea",
+        bought("2026-11-20 | Eggs | Farm | | | 12 | ea | 4 |"),
+        f"Items\nItem | Use per week | On hand unit | Keeps days\nEggs | {use} | ea | {keeps}",
+    )
+    assert (item["need"], item["need_days"]) == (need, days)
+
+
 def test_the_mix_for_the_coming_weeks_beside_what_it_costs_as_usual() -> None:
     """1.8 kg a week for two weeks: three of 1.5 kg for 10.50, of which 900 g are left and keep.
 

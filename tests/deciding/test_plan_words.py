@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -61,6 +62,12 @@ def test_packs_that_are_mixed_are_named_one_by_one() -> None:
         "For a batch: 1 × (1 kg from Pier) and 1 × (3 kg from Dock) for 91.00 in cash, nothing "
         "left over; what is used costs 91.00, as usual 100.00."
     )
+
+
+def test_where_no_cost_is_usual_none_is_said() -> None:
+    (item,) = compared(costed(SOUP.format(PIER, "2")), Decimal(4))
+    assert item.plan_in_words(2).endswith("; what is used costs 100.00, as usual 100.00.")
+    assert replace(item, usual_cost=None).plan_in_words(2).endswith("; what is used costs 100.00.")
 
 
 def test_each_supplier_of_a_mix_who_takes_no_small_order_is_said() -> None:
