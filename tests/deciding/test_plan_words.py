@@ -64,6 +64,43 @@ def test_packs_that_are_mixed_are_named_one_by_one() -> None:
     )
 
 
+OFFERS = """
+Offers
+Item | Supplier | Pack size | Unit | Price per pack | Delivery | Least packs
+Peas | Web      | {}
+"""
+
+
+@pytest.mark.parametrize(
+    ("offer", "keeps", "bought"),
+    [
+        # one of 4 kg and its delivery: 80.00 + 6.00; as usual two of 3 kg
+        ("4 | kg | 80 | 6 |", "2", "1 × (4 kg from Web) for 86.00 in cash, nothing left over"),
+        # three of 2 kg at least: 60.00 + 6.00
+        ("2|kg|20|6|3", "2", "3 × (2 kg from Web) for 66.00 in cash, 2000 g left over that spoils"),
+        # 8 kg for four weeks, in one order: 80.00 + 6.00
+        ("2 | kg | 20 | 6 |", "42", "4 × (2 kg from Web) for 86.00 in cash, nothing left over"),
+        # what isn't ordered isn't delivered
+        (
+            "4|kg|200|6|",
+            "2",
+            "2 × (3 kg from Dock) for 132.00 in cash, 2000 g left over that spoils",
+        ),
+    ],
+)
+def test_delivery_is_in_the_cash_of_what_is_ordered(offer: str, keeps: str, bought: str) -> None:
+    book = SOUP.format(DOCK, keeps) + OFFERS.format(offer)
+    (item,) = compared(costed(book), Decimal(4))
+    assert item.plan_in_words(2).partition(": ")[2].startswith(f"{bought};")
+
+
+def test_in_a_mix_what_is_not_ordered_is_not_delivered() -> None:
+    book = SOUP.format(f"{DOCK}\n{PIER}", "2") + OFFERS.format("4 | kg | 200 | 6 |")
+    (item,) = compared(costed(book), Decimal(4))
+    assert item.plan is not None
+    assert (item.plan.cash, item.plan.cost) == (91, 91)
+
+
 def test_where_no_cost_is_usual_none_is_said() -> None:
     (item,) = compared(costed(SOUP.format(PIER, "2")), Decimal(4))
     assert item.plan_in_words(2).endswith("; what is used costs 100.00, as usual 100.00.")
