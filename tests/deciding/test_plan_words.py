@@ -98,7 +98,7 @@ def test_in_a_mix_what_is_not_ordered_is_not_delivered() -> None:
     book = SOUP.format(f"{DOCK}\n{PIER}", "2") + OFFERS.format("4 | kg | 200 | 6 |")
     (item,) = compared(costed(book), Decimal(4))
     assert item.plan is not None
-    assert (item.plan.cash, item.plan.cost) == (91, 91)
+    assert (item.plan.cash, item.plan.cost) == (Decimal(91), Decimal(91))
 
 
 def test_where_no_cost_is_usual_none_is_said() -> None:
