@@ -17,15 +17,14 @@ from costbook.costing.since_rows import costing_date
 from costbook.costing.structure import lay_out
 from costbook.definitions.currencies import minor_unit
 from costbook.files import refuse_no_file
+from costbook.ours.kept import NOTHING_REMEMBERED, Remembered, remembered
 from costbook.package.bounds import within_bounds
 from costbook.package.limits import MEGABYTE, MOST_BYTES
 from costbook.package.lookover import OnlyCopies, look_over
 from costbook.package.workbook_file import WorkbookFile
 from costbook.printing import Tell, quietly
 from costbook.problems import Problem, Refused, Severity
-from costbook.reading.ours import remembered
 from costbook.reading.workbook import read_book
-from costbook.remembered import NOTHING_REMEMBERED, Remembered
 from costbook.started import command
 
 __all__ = ["Costed", "file_at", "file_if_any", "read_and_cost"]

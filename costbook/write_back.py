@@ -18,11 +18,12 @@ from costbook.keeping.replacing import (
     replace_safely,
     unheard,
 )
-from costbook.lost import in_backup, lost, saved_since, say_lost
+from costbook.ours.kept import TRIAL_PRICES, remembered
+from costbook.ours.lost import in_backup, lost, saved_since, say_lost
+from costbook.ours.typed import hash_of_theirs
 from costbook.package.graft import graft, still_pointed_at
 from costbook.package.kinds import ending_of
 from costbook.package.marks import tab_names
-from costbook.package.typed import hash_of_theirs
 from costbook.package.validity import new_faults
 from costbook.package.workbook_file import WorkbookFile
 from costbook.printing import Tell, quietly
@@ -116,7 +117,7 @@ def _into_theirs(
     sheets: Sequence[SheetDescription],
     wrote: Wrote,
 ) -> Written:
-    gone = lost(costed.file, new, sheets, boxes=False)
+    gone = lost(costed.file, costed.remembered, new, sheets, boxes=False)
     linked, before = other_names(target), fingerprint_of(costed.file.content)
     backup = replace_safely(target, new.content, before, date.today(), wrote)
     said = (_say_linked(target, linked),) if linked and backup else ()
@@ -134,14 +135,15 @@ def _into_another(
 
     Raises Refused where a file of the person's own bears the name.
     """
-    gone = lost(costed.file, new, sheets, boxes=False) if costed.file.ours else []
+    gone = lost(costed.file, costed.remembered, new, sheets, boxes=False)
     staying = tuple(say_lost(gone, costed.path.name))
     there = file_if_any(target)
     if there is None or not there.ours:
         create(target, new.content, wrote)
         return Written(target, None, staying)
-    gone = lost(there, new, sheets, boxes=bool(costed.file.ours))
-    saved, linked, before = saved_since(there), other_names(target), fingerprint_of(there.content)
+    came_back, before = remembered(there), fingerprint_of(there.content)
+    gone = lost(there, came_back, new, sheets, boxes=bool(costed.file.ours))
+    saved, linked = saved_since(there, came_back), other_names(target)
     backup = replace_safely(target, new.content, before, date.today(), wrote)
     said = [_say_saved(costed, target, backup)] if saved and backup else []
     said += [_say_linked(target, linked)] if linked and backup else []
@@ -197,7 +199,7 @@ def _trials_gone(costed: Costed, tabs: Mapping[str, str]) -> Iterator[Problem]:
         if key not in items:
             yield Problem(
                 Severity.DOUBTFUL,
-                Place(tabs["Try a change"]),
+                Place(tabs[TRIAL_PRICES.sheet]),
                 f'your trial price {typed} for "{key.removeprefix(as_key(""))}" was taken away, as '
                 "no item is called so any more.",
                 "Type it again beside the item's new name.",

@@ -10,16 +10,16 @@ from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
 from costbook.deciding.trial import tried, typed_trial
 from costbook.definitions.currencies import minor_unit
+from costbook.ours.earlier_page import earlier_costings_page
+from costbook.ours.kept import LEFT, NOTHING_REMEMBERED, Remembered
+from costbook.ours.memory_page import memory_page
 from costbook.problems import Problem
-from costbook.remembered import NOTHING_REMEMBERED, Remembered
 from costbook.writing.description import SheetDescription
 from costbook.writing.layout import lay_out_tables
 from costbook.writing.pages.about import about_page
 from costbook.writing.pages.cards import cost_cards_page
-from costbook.writing.pages.earlier import earlier_costings_page
 from costbook.writing.pages.in_short import in_short_page
 from costbook.writing.pages.latest import latest_prices_page
-from costbook.writing.pages.memory import MEMORY, memory_page
 from costbook.writing.pages.packs_compared import packs_compared_page
 from costbook.writing.pages.page import Context
 from costbook.writing.pages.prices import prices_page
@@ -47,7 +47,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
 }
 """Our sheets in their order, and what makes each: the answers first, what they rest on last."""
 
-TITLES: Final = (*PAGES, MEMORY)
+TITLES: Final = (*PAGES, LEFT.sheet)
 """The titles of our sheets; Memory, which looks at all the others, is made after them."""
 
 

@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import fields
 from datetime import date, timedelta
 from decimal import Decimal
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from costbook.book import as_key
+from costbook.ours.earlier_page import with_costing
+from costbook.ours.imprint import Imprint, Left, folded, unfolded
+from costbook.ours.kept import LEFT, NOTHING_REMEMBERED, Past, Remembered, remembered
 from costbook.package.workbook_file import WorkbookFile
-from costbook.reading.ours import remembered
-from costbook.remembered import NOTHING_REMEMBERED, Past, Remembered, with_costing
+from costbook.round_trip import read_and_cost
+from costbook.writing.sheets import TITLES, describe, drawn
 from tests.deciding.asking import asked
 from tests.deciding.test_moved import ROLLS
 from tests.helpers import run, save
+from tests.package.making import graft
 from tests.tables import close, sheets
 
 Run = tuple[int, str]
@@ -156,6 +163,41 @@ def test_a_workbook_keeps_its_costings_through_runs_and_wherever_it_is_copied(
     close(roll["by_item"]["Eggs"], "0.225")
     assert run("cost", copied, "--on", "2026-12-01")[0] == 0
     assert pasts_of(copied) == kept
+
+
+def test_whatever_a_page_keeps_comes_back_as_it_was_written(tmp_path: Path) -> None:
+    book = save(sheets(ROLLS), tmp_path)
+    costed = read_and_cost(book, date(2026, 11, 20))
+    kept = Remembered(
+        pasts=(Past(date(2026, 10, 1), "Roll", "", Decimal("0.6125"), None),),
+        trial_prices={as_key("Flour"): Decimal("4.5"), as_key("Eggs"): "ask Ann"},
+        trial_settings={"target_margin": Decimal(35)},
+        picked=("Roll", ""),
+    )
+    titles = {title: title for title in TITLES}
+    ours = drawn(costed.costing, describe(costed.costing, (), titles, kept))
+    back = remembered(WorkbookFile(graft(book.read_bytes(), ours, titles)))
+    assert (back.trial_prices, back.trial_settings) == (kept.trial_prices, kept.trial_settings)
+    assert back.picked == kept.picked
+    assert (back.pasts[:1], {past.day for past in back.pasts[1:]}) == (
+        kept.pasts,
+        {date(2026, 11, 20)},
+    )
+    assert {*unfolded(back.left).sheets, "Memory"} == set(TITLES)
+    for each in fields(Remembered):  # none is forgotten here
+        assert getattr(back, each.name) != getattr(NOTHING_REMEMBERED, each.name), each.name
+
+
+def test_imprints_come_back_however_long_they_are() -> None:
+    """Cut into cells of 30,000 letters, some would leave a last line as short as a word."""
+    short_ends = 0
+    for count in range(4_000, 4_800, 6):
+        digests = frozenset(sha256(b"%d" % each).hexdigest()[:8] for each in range(count))
+        left = Left({"Prices": Imprint(values=digests)})
+        lines = folded(left)
+        short_ends += sum(map(len, lines)) % 30_000 <= 60
+        assert unfolded(LEFT.read([(line,) for line in lines])) == left
+    assert short_ends
 
 
 def test_a_run_that_changes_nothing_leaves_the_workbook_as_it_was(tmp_path: Path) -> None:

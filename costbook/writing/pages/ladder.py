@@ -13,7 +13,7 @@ from costbook.book import Value, as_key
 from costbook.costing.structure import Row
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
-from costbook.remembered import PICKS
+from costbook.ours.kept import PICKED
 from costbook.writing.description import Choices, ColumnChart, Look, Role, Series
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.at_least import charge
@@ -39,7 +39,7 @@ def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
     text = "Choose in the two boxes: the steps follow, and the next run keeps your choice."
     sheet.line(text, Role.NOTE, across=across)
     shows = (*[Show.TEXT] * FIRST, *[Show.MONEY] * len(STEPS))
-    page.headings((*PICKS, "", *_step_names()), shows=shows, across=across)
+    page.headings((*PICKED.headings, "", *_step_names()), shows=shows, across=across)
     at = sheet.next_row
     row = _picked(page, rows)
     picked = _of_the_pick(page, at + 2, _boxes(page, at, row), row)

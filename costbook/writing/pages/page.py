@@ -15,8 +15,8 @@ from costbook.costing.structure import Row
 from costbook.definitions.columns import Computed, Given, Show
 from costbook.definitions.currencies import symbol
 from costbook.definitions.workings import TABLES, row_column
+from costbook.ours.kept import Remembered
 from costbook.problems import Problem
-from costbook.remembered import Remembered
 from costbook.writing.description import Look, Mark, Role, SheetDescription
 from costbook.writing.formula_text import guarded, printed
 from costbook.writing.layout import Layout, column_letters, sheet_name

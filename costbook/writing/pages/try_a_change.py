@@ -13,7 +13,7 @@ from costbook.definitions.columns import Column, Show
 from costbook.definitions.fields import Field, Kind, Least
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
-from costbook.remembered import ITEM, SETTING, TRY
+from costbook.ours.kept import TRIAL_PRICES, TRIAL_SETTINGS, Kept
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.layout import Layout, sheet_name
 from costbook.writing.pages.at_least import named
@@ -86,7 +86,7 @@ def try_a_change_page(context: Context) -> SheetDescription:
 
 def _settings(page: Page) -> None:
     settings = page.context.costing.structure.one("settings")
-    _headings(page, FIRST_SETTING - 1, SETTING)
+    _headings(page, FIRST_SETTING - 1, TRIAL_SETTINGS, "Now")
     for number, column in enumerate(SETTINGS):
         title = INPUT_SHEETS["Settings"].field(column.name).title
         typed = page.context.remembered.trial_settings.get(column.name)
@@ -94,7 +94,8 @@ def _settings(page: Page) -> None:
 
 
 def _items(page: Page) -> None:
-    _headings(page, _first_item() - 1, ITEM)
+    of_a_pack = (("A pack of", Show.NUMBER), ("", Show.TEXT), ("Doubtful", Show.TEXT))
+    _headings(page, _first_item() - 1, TRIAL_PRICES, "A pack now", *of_a_pack)
     column = TABLES["prices_now"].columns[TABLES["prices_now"].index["price_per_pack"]]
     for number, row in enumerate(page.context.costing.structure.rows["prices_now"]):
         typed = page.context.remembered.trial_prices.get(str(row.fixed["item_key"]))
@@ -160,11 +161,9 @@ _SHOWN = "\0"
 """Stands for the number in a sentence, until its cell does."""
 
 
-def _headings(page: Page, row: int, what: str) -> None:
-    now = "Now" if what == SETTING else "A pack now"
-    names = [(what, Show.TEXT), (now, Show.MONEY), (TRY, Show.MONEY)]
-    if what == ITEM:
-        names += [("A pack of", Show.NUMBER), ("", Show.TEXT), ("Doubtful", Show.TEXT)]
+def _headings(page: Page, row: int, kept: Kept, now: str, *more: tuple[str, Show]) -> None:
+    what, typed = kept.headings
+    names = [(what, Show.TEXT), (now, Show.MONEY), (typed, Show.MONEY), *more]
     for at, (name, show) in enumerate(names):
         page.sheet.put(row, at, name or None, look_of(Role.HEADING, show, at))
 

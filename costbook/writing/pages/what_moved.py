@@ -9,7 +9,7 @@ from costbook.deciding.moved import Moves, moves
 from costbook.deciding.old_prices import OldPrice
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
-from costbook.remembered import Past
+from costbook.ours.kept import Past
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.bridge import bridge
 from costbook.writing.pages.in_step import step_row

@@ -11,13 +11,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
-from costbook.imprint import of_number, short
-from costbook.package.typed import NOTE, PICTURE, Typed, hash_of_theirs, left_in, typed_on_ours
+from costbook.ours.imprint import of_number, short, unfolded
+from costbook.ours.kept import Remembered
+from costbook.ours.typed import NOTE, PICTURE, Typed, hash_of_theirs, typed_on_ours
 from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Place, Problem, Severity
 from costbook.writing.description import SheetDescription
 from costbook.writing.layout import column_letters
-from costbook.writing.pages.memory import MEMORY
 
 __all__ = ["MOST_SAID", "in_backup", "lost", "saved_since", "say_lost"]
 
@@ -28,14 +28,20 @@ _REMEDY: Final = "Put notes on a sheet of your own, or in a Note column."
 
 
 def lost(
-    old: WorkbookFile, new: WorkbookFile, sheets: Sequence[SheetDescription], *, boxes: bool
+    old: WorkbookFile,
+    came_back: Remembered,
+    new: WorkbookFile,
+    sheets: Sequence[SheetDescription],
+    *,
+    boxes: bool,
 ) -> list[Typed]:
     """What the person put on our sheets in the old workbook and isn't on them in the new one.
 
-    `boxes`: also what was typed into a box, where the boxes are not kept.
+    `came_back`: what is remembered there. `boxes`: also what was typed into a box, where the boxes
+    are not kept.
     """
     by_title = {sheet.title: sheet for sheet in sheets}
-    found = typed_on_ours(old, MEMORY, new, boxes=boxes)
+    found = typed_on_ours(old, unfolded(came_back.left), new, boxes=boxes)
     return [each for each in found if not _stands_again(by_title.get(each.title), each)]
 
 
@@ -56,9 +62,9 @@ def _text(value: object) -> str:
     return value if isinstance(value, str) else of_number(float(str(value)))
 
 
-def saved_since(file: WorkbookFile) -> bool:
+def saved_since(file: WorkbookFile, came_back: Remembered) -> bool:
     """Whether a program saved an output of ours after it was written."""
-    return left_in(file, MEMORY).beside not in ("", hash_of_theirs(file))
+    return unfolded(came_back.left).beside not in ("", hash_of_theirs(file))
 
 
 def say_lost(found: Iterable[Typed], where: str) -> Iterator[Problem]:

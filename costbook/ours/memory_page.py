@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Final
 
-from costbook.imprint import (
+from costbook.ours.imprint import (
     BOX,
     FORMULA,
     NOTHING,
@@ -19,12 +19,12 @@ from costbook.imprint import (
     short,
     skin,
 )
+from costbook.ours.kept import LEFT
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.pages.page import Context, Page
 
-__all__ = ["FIRST_LINE", "MEMORY", "imprint_of", "memory_page"]
+__all__ = ["FIRST_LINE", "imprint_of", "memory_page"]
 
-MEMORY: Final = "Memory"
 FIRST_LINE: Final = 3
 """The row, from 0, of the first line that is remembered."""
 
@@ -33,12 +33,12 @@ def memory_page(
     context: Context, sheets: Iterable[SheetDescription], beside: str
 ) -> SheetDescription:
     """Describe the hidden sheet Memory; ``beside`` is a hash of the person's own sheets."""
-    page = Page(context, MEMORY)
+    page = Page(context, LEFT.sheet)
     sheet = page.sheet
     sheet.landscape = False
     sheet.hidden = True
     sheet.widths = {0: 100}
-    sheet.line("Memory", Role.TITLE)
+    sheet.line(LEFT.sheet, Role.TITLE)
     sheet.line(
         "What costbook left on its sheets, in short, so that its next run can tell what you typed "
         "there. Please leave it as it is.",

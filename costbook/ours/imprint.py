@@ -100,7 +100,9 @@ def folded(left: Left) -> list[str]:
     }
     squeezed = zlib.compress(json.dumps(said, separators=(",", ":")).encode(), 6)
     text = base64.b64encode(squeezed).decode("ascii")
-    return [text[start : start + _LINE] for start in range(0, len(text), _LINE)]
+    # all about as long, so that none looks like a word that somebody typed there
+    size = -(-len(text) // -(-len(text) // _LINE))
+    return [text[start : start + size] for start in range(0, len(text), size)]
 
 
 def unfolded(lines: Iterable[str]) -> Left:

@@ -14,7 +14,7 @@ from hashlib import sha256
 from html import unescape
 from typing import Final
 
-from costbook.imprint import (
+from costbook.ours.imprint import (
     BOX,
     FORMULA,
     NOTHING,
@@ -24,14 +24,13 @@ from costbook.imprint import (
     of_number,
     short,
     skin,
-    unfolded,
 )
 from costbook.package.members import Package
 from costbook.package.relations import relations
 from costbook.package.tabs import Opened, Tab
 from costbook.package.workbook_file import WorkbookFile
 
-__all__ = ["NOTE", "PICTURE", "TYPED", "Typed", "hash_of_theirs", "left_in", "typed_on_ours"]
+__all__ = ["NOTE", "PICTURE", "TYPED", "Typed", "hash_of_theirs", "typed_on_ours"]
 
 TYPED: Final = "typed"
 NOTE: Final = "note"
@@ -61,20 +60,10 @@ class Typed:
     text: str
 
 
-def left_in(theirs: WorkbookFile, memory: str) -> Left:
-    """What the run before left in a workbook; `memory` is the title of the sheet that says so."""
-    tab = theirs.ours.get(memory)
-    if tab is None:
-        return Left()
-    sheet = _Sheet(memory, tab, theirs.package, _shared_texts(theirs.book), Imprint())
-    lines = [text for _, _, text in sheet.constants()]
-    return unfolded(line for line in lines if len(line) > 60 and " " not in line)
-
-
 def typed_on_ours(
-    theirs: WorkbookFile, memory: str, new: WorkbookFile, *, boxes: bool
+    theirs: WorkbookFile, left: Left, new: WorkbookFile, *, boxes: bool
 ) -> list[Typed]:
-    """What stands on our sheets and isn't what the run before left there, as `memory` says.
+    """What stands on our sheets and isn't what the run before left there.
 
     `new`: the workbook that comes now; what is the same there isn't lost. `boxes`: also what was
     typed into a box. Figures don't count: they follow the person's cells. A cell that we left
@@ -82,20 +71,14 @@ def typed_on_ours(
     columns were put in, or sorted. Sheets without an imprint, and those of a file whose XML
     carries prefixes (no program in use writes such sheets), are passed over.
     """
-    left = left_in(theirs, memory)
-    if not left.sheets:
-        return []
-    shared = _shared_texts(theirs.book)
-    sheets = [
-        _Sheet(title, tab, theirs.package, shared, left.sheets[title])
-        for title, tab in theirs.ours.items()
-        if title in left.sheets
-    ]
+    shared = _shared_texts(theirs.book) if theirs.ours else ()
     found: list[Typed] = []
-    for sheet in sheets:
-        if not sheet.is_in(new.package):
-            found += sheet.typed(boxes=boxes)
-        found += sheet.hung()
+    for title, tab in theirs.ours.items():
+        if imprint := left.sheets.get(title):
+            sheet = _Sheet(title, tab, theirs.package, shared, imprint)
+            if not sheet.is_in(new.package):
+                found += sheet.typed(boxes=boxes)
+            found += sheet.hung()
     return found
 
 
@@ -152,12 +135,6 @@ class _Sheet:
             at = None if attributes.endswith(b"/") else _AT.search(attributes)
             if at and not inside.startswith(b"</c>"):
                 yield at[1], at[2], attributes, inside
-
-    def constants(self) -> Iterator[tuple[bytes, bytes, str]]:
-        """The cells without a formula: letters, row, and what they hold."""
-        for letters, row, attributes, inside in self._filled():
-            if not inside.startswith(_A_FORMULA):
-                yield letters, row, self._text(attributes, inside)
 
     def _shown(self, attributes: bytes, inside: bytes) -> str:
         """What a person sees while the cell is edited."""

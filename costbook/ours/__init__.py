@@ -1,0 +1,1 @@
+"""What comes back on our own sheets: what a page keeps, and what somebody typed there."""
