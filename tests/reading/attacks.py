@@ -34,7 +34,7 @@ def rebuilt(parts: Mapping[str, bytes]) -> bytes:
     file = io.BytesIO()
     with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, data in parts.items():
-            archive.writestr(name, data)
+            archive.writestr(zipfile.ZipInfo(name), data, zipfile.ZIP_DEFLATED)  # dated 1980
     return file.getvalue()
 
 
