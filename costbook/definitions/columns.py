@@ -60,6 +60,7 @@ __all__ = [
     "UnitFact",
     "UnitRow",
     "Worth",
+    "known_of",
 ]
 
 
@@ -111,15 +112,19 @@ class Computed:
     """Computed by a rule from columns of the row, or settings, named as its arguments.
 
     ``nothing_of`` names an argument of which none costs nothing, whatever else is unknown.
+    ``known_of`` names those in whose place stands what is known of them (``known_of`` below).
     """
 
     rule: Callable[..., Any]
     nothing_of: str = ""
+    known_of: tuple[str, ...] = ()
     arguments: tuple[str, ...] = field(init=False)
     meets_unknowns: bool = field(init=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "arguments", tuple(inspect.signature(self.rule).parameters))
+        asked = inspect.signature(self.rule).parameters
+        named = (known_of(name) if name in self.known_of else name for name in asked)
+        object.__setattr__(self, "arguments", tuple(named))
         object.__setattr__(self, "meets_unknowns", hasattr(self.rule, "meets_unknowns"))
 
     def figure(self, values: Sequence[Decimal | str | None]) -> Decimal | str | None:
@@ -145,7 +150,12 @@ class Computed:
 
     def term(self) -> Any:
         """The rule read symbolically, each argument by its own name."""
-        return self.rule(**{name: Term("name", (name,)) for name in self.arguments})
+        return self.rule(*(Term("name", (name,)) for name in self.arguments))
+
+
+def known_of(column: str) -> str:
+    """The column of what is known of a column's figure: the same sum without what is unknown."""
+    return f"{column}_known"
 
 
 @dataclass(frozen=True, slots=True)

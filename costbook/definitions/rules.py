@@ -322,19 +322,9 @@ def used_cost(share_of_batch: N, batch_cost: N) -> N:
     return share_of_batch * batch_cost
 
 
-def used_known(share_of_batch: N, batch_known: N) -> N:
-    """What a used recipe brings of its batch's known cost [money]."""
-    return share_of_batch * batch_known
-
-
 def used_labour(share_of_batch: N, batch_labour: N) -> N:
     """What a used recipe brings of its labour [money]."""
     return share_of_batch * batch_labour
-
-
-def used_labour_known(share_of_batch: N, batch_labour_known: N) -> N:
-    """What a used recipe brings of its known labour [money]."""
-    return share_of_batch * batch_labour_known
 
 
 def used_person_minutes(share_of_batch: N, person_minutes: N) -> N:
@@ -390,19 +380,14 @@ def batch_cost(lines: N, items_cost: N, small_ingredient_allowance: N, uses_cost
     return choose(there, items_cost * (1 + small_ingredient_allowance) + uses_cost, UNKNOWN)
 
 
-def batch_known(items_known: N, small_ingredient_allowance: N, uses_known: N) -> N:
-    """What is known of the ingredients of a batch [money]."""
-    return items_known * (1 + small_ingredient_allowance) + uses_known
+def batch_cost_known(items_cost_known: N, small_ingredient_allowance: N, uses_cost_known: N) -> N:
+    """What is known of the ingredients of a batch [money]; nothing of a recipe without a line."""
+    return items_cost_known * (1 + small_ingredient_allowance) + uses_cost_known
 
 
 def batch_labour(own_labour: N, used_labour: N) -> N:
     """Labour of a batch with its share of the recipes used [money]."""
     return own_labour + used_labour
-
-
-def batch_labour_known(own_labour_known: N, used_labour_known: N) -> N:
-    """What is known of the labour of a batch [money]."""
-    return own_labour_known + used_labour_known
 
 
 def batch_person_minutes(own_person_minutes: N, used_person_minutes: N) -> N:
@@ -457,7 +442,7 @@ def overhead_per_batch(yearly_per_batch: N, per_batch: N) -> N:
 
 
 @meets_unknowns
-def overhead_known_per_batch(yearly_known: N, batches_per_year: N, per_batch_known: N) -> N:
+def overhead_per_batch_known(yearly_known: N, batches_per_year: N, per_batch_known: N) -> N:
     """What is known of the overhead that a batch carries [money/batch]."""
     spread = choose(above(batches_per_year, 0), yearly_known / batches_per_year, 0)
     return spread + per_batch_known
@@ -578,29 +563,14 @@ def ingredients(batch_cost: N, packs_sold: N) -> N:
     return batch_cost / packs_sold
 
 
-def ingredients_known(batch_known: N, packs_sold: N) -> N:
-    """What is known of the ingredients of a pack sold [money/pack]."""
-    return batch_known / packs_sold
-
-
 def packaging(packaging_batch: N, packs_sold: N) -> N:
     """Packaging of a pack sold [money/pack]."""
     return packaging_batch / packs_sold
 
 
-def packaging_known(packaging_batch_known: N, packs_sold: N) -> N:
-    """What is known of the packaging of a pack sold [money/pack]."""
-    return packaging_batch_known / packs_sold
-
-
 def labour(batch_labour: N, product_labour: N, packs_sold: N) -> N:
     """Labour of a pack sold [money/pack]."""
     return (batch_labour + product_labour) / packs_sold
-
-
-def labour_known(batch_labour_known: N, product_labour_known: N, packs_sold: N) -> N:
-    """What is known of the labour of a pack sold [money/pack]."""
-    return (batch_labour_known + product_labour_known) / packs_sold
 
 
 def kitchen_minutes(
@@ -623,11 +593,6 @@ def kitchen(kitchen_batch: N, packs_sold: N) -> N:
 def overhead(overhead_per_batch: N, packs_sold: N) -> N:
     """Overhead of a pack sold [money/pack]."""
     return overhead_per_batch / packs_sold
-
-
-def overhead_known(overhead_known_per_batch: N, packs_sold: N) -> N:
-    """What is known of the overhead of a pack sold [money/pack]."""
-    return overhead_known_per_batch / packs_sold
 
 
 @asks_for(*(part.name for part in MADE))
@@ -702,7 +667,7 @@ def selling_per_unit(day_costs_per_unit: N, card_fixed_per_unit: N) -> N:
 
 
 @meets_unknowns
-def selling_known_per_unit(
+def selling_per_unit_known(
     fee_per_day: N,
     travel_per_day: N,
     other_per_day: N,
@@ -747,11 +712,6 @@ def fee_share(commission: N, card_part: N, tax_here: N) -> N:
 def selling(selling_per_unit: N, units_per_pack: N) -> N:
     """Selling of a pack [money/pack]: a pack of six carries six units of it."""
     return selling_per_unit * units_per_pack
-
-
-def selling_known(selling_known_per_unit: N, units_per_pack: N) -> N:
-    """What is known of the selling of a pack [money/pack]."""
-    return selling_known_per_unit * units_per_pack
 
 
 @asks_for("made", *(part.name for part in SOLD))

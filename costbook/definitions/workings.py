@@ -6,10 +6,10 @@ in a column here. The engine, the formulas, ``explain`` and the About sheet foll
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import cache
-from typing import Final
+from typing import Any, Final
 
 from costbook.definitions import rules
 from costbook.definitions.columns import (
@@ -38,6 +38,7 @@ from costbook.definitions.columns import (
     UnitFact,
     UnitRow,
     Worth,
+    known_of,
 )
 from costbook.definitions.fields import QUANTITIES
 from costbook.definitions.over import (
@@ -65,6 +66,11 @@ _0, _1 = Decimal(0), Decimal(1)
 def _setting(name: str, show: Show, blank: Decimal | str | None = None) -> Column:
     how = Given("Settings", name) if blank is None else Given("Settings", name, blank)
     return Column(name, how, show)
+
+
+def _known(rule: Callable[..., Any], *of: str, show: Show = Show.MONEY) -> Column:
+    """What is known of a figure: by its own rule, from what is known ``of`` these arguments."""
+    return Column(known_of(rule.__name__), Computed(rule, known_of=of), show)
 
 
 def _renamed(sheet: str, *names: str, column: str = "renamed") -> Column:
@@ -530,12 +536,12 @@ USES = Table(
         Column("share_of_batch", Computed(rules.share_of_batch, "amount_in_base_units")),
         Column("batch_cost", LookedUp("recipes", "batch_cost"), Show.FINE_MONEY),
         Column("used_cost", Computed(rules.used_cost), Show.FINE_MONEY),
-        Column("batch_known", LookedUp("recipes", "batch_known"), Show.FINE_MONEY),
-        Column("used_known", Computed(rules.used_known), Show.FINE_MONEY),
+        Column("batch_cost_known", LookedUp("recipes", "batch_cost_known"), Show.FINE_MONEY),
+        _known(rules.used_cost, "batch_cost", show=Show.FINE_MONEY),
         Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
         Column("used_labour", Computed(rules.used_labour), Show.FINE_MONEY),
         Column("batch_labour_known", LookedUp("recipes", "batch_labour_known"), Show.FINE_MONEY),
-        Column("used_labour_known", Computed(rules.used_labour_known), Show.FINE_MONEY),
+        _known(rules.used_labour, "batch_labour", show=Show.FINE_MONEY),
         Column("person_minutes", LookedUp("recipes", "person_minutes"), Show.MINUTES),
         Column("used_person_minutes", Computed(rules.used_person_minutes), Show.MINUTES),
         Column("clock_minutes", LookedUp("recipes", "batch_clock_minutes"), Show.MINUTES),
@@ -604,11 +610,15 @@ RECIPES = Table(
         Column("recipe", Fixed(), Show.TEXT),
         Column("lines", Fixed(), Show.WHOLE),
         Column("items_cost", Totalled("lines", "line_cost"), Show.FINE_MONEY),
-        Column("items_known", Totalled("lines", "line_cost", known=True), Show.FINE_MONEY),
+        Column("items_cost_known", Totalled("lines", "line_cost", known=True), Show.FINE_MONEY),
         Column("uses_cost", Totalled("uses", "used_cost"), Show.FINE_MONEY),
-        Column("uses_known", Totalled("uses", "used_known", known=True), Show.FINE_MONEY),
+        Column("uses_cost_known", Totalled("uses", "used_cost_known", known=True), Show.FINE_MONEY),
         Column("batch_cost", Computed(rules.batch_cost), Show.FINE_MONEY),
-        Column("batch_known", Computed(rules.batch_known), Show.FINE_MONEY),
+        Column(
+            "batch_cost_known",
+            Computed(rules.batch_cost_known),
+            Show.FINE_MONEY,
+        ),
         Column("good", LookedUp("batches", "good")),
         Column("unit_cost", Computed(rules.unit_cost), Show.FINE_MONEY),
         Column("own_labour", Totalled("stages", "stage_labour"), Show.FINE_MONEY),
@@ -618,7 +628,7 @@ RECIPES = Table(
             "used_labour_known", Totalled("uses", "used_labour_known", known=True), Show.FINE_MONEY
         ),
         Column("batch_labour", Computed(rules.batch_labour), Show.FINE_MONEY),
-        Column("batch_labour_known", Computed(rules.batch_labour_known), Show.FINE_MONEY),
+        _known(rules.batch_labour, "own_labour", "used_labour", show=Show.FINE_MONEY),
         Column("own_person_minutes", Totalled("stages", "person_minutes"), Show.MINUTES),
         Column("used_person_minutes", Totalled("uses", "used_person_minutes"), Show.MINUTES),
         Column("person_minutes", Computed(rules.batch_person_minutes), Show.MINUTES),
@@ -663,7 +673,11 @@ YEAR = Table(
         Column("overhead_per_batch", Computed(rules.overhead_per_batch), Show.MONEY),
         Column("yearly_known", Totalled("overheads", "cost_a_year", known=True), Show.MONEY),
         Column("per_batch_known", Totalled("overheads", "cost_a_batch", known=True), Show.MONEY),
-        Column("overhead_known_per_batch", Computed(rules.overhead_known_per_batch), Show.MONEY),
+        Column(
+            "overhead_per_batch_known",
+            Computed(rules.overhead_per_batch_known),
+            Show.MONEY,
+        ),
     ),
     OneRow(),
 )
@@ -741,14 +755,14 @@ PRODUCTS = Table(
         Column("packs_sold", LookedUp("packs", "packs_sold")),
         Column("batch_cost", LookedUp("recipes", "batch_cost"), Show.FINE_MONEY),
         Column("ingredients", Computed(rules.ingredients), Show.MONEY),
-        Column("batch_known", LookedUp("recipes", "batch_known"), Show.FINE_MONEY),
-        Column("ingredients_known", Computed(rules.ingredients_known), Show.MONEY),
+        Column("batch_cost_known", LookedUp("recipes", "batch_cost_known"), Show.FINE_MONEY),
+        _known(rules.ingredients, "batch_cost"),
         Column("packaging_batch", Totalled("packaging", "line_cost"), Show.FINE_MONEY),
         Column("packaging", Computed(rules.packaging), Show.MONEY),
         Column(
             "packaging_batch_known", Totalled("packaging", "line_cost", known=True), Show.FINE_MONEY
         ),
-        Column("packaging_known", Computed(rules.packaging_known), Show.MONEY),
+        _known(rules.packaging, "packaging_batch"),
         Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
         Column("product_labour", Totalled("product_stages", "stage_labour"), Show.FINE_MONEY),
         Column("labour", Computed(rules.labour), Show.MONEY),
@@ -762,7 +776,7 @@ PRODUCTS = Table(
             Totalled("product_stages", "stage_labour", known=True),
             Show.FINE_MONEY,
         ),
-        Column("labour_known", Computed(rules.labour_known), Show.MONEY),
+        _known(rules.labour, "batch_labour", "product_labour"),
         Column(
             "batch_clock_minutes",
             LookedUp("recipes", "batch_clock_minutes"),
@@ -779,9 +793,9 @@ PRODUCTS = Table(
         Column("overhead_per_batch", LookedUp("year", "overhead_per_batch"), Show.FINE_MONEY),
         Column("overhead", Computed(rules.overhead, "overhead_per_batch"), Show.MONEY),
         Column(
-            "overhead_known_per_batch", LookedUp("year", "overhead_known_per_batch"), Show.MONEY
+            "overhead_per_batch_known", LookedUp("year", "overhead_per_batch_known"), Show.MONEY
         ),
-        Column("overhead_known", Computed(rules.overhead_known), Show.MONEY),
+        _known(rules.overhead, "overhead_per_batch"),
         Column("made", Computed(rules.made), Show.MONEY),
         Column("ingredients_lack", LookedUp("recipes", "lacks", without=""), Show.TEXT),
         Column("packaging_lack", FirstText("packaging", "lacks"), Show.TEXT),
@@ -838,7 +852,7 @@ OUTLETS = Table(
             Show.FINE_MONEY,
         ),
         Column("selling_per_unit", Computed(rules.selling_per_unit), Show.MONEY),
-        Column("selling_known_per_unit", Computed(rules.selling_known_per_unit), Show.MONEY),
+        Column("selling_per_unit_known", Computed(rules.selling_per_unit_known), Show.MONEY),
         Column("commission_if_blank", Computed(rules.commission_if_blank), Show.SHARE),
         Column(
             "commission",
@@ -878,8 +892,8 @@ PRICES = Table(
         Column("selling", Computed(rules.selling, "selling_per_unit"), Show.MONEY),
         Column("total", Computed(rules.total), Show.MONEY),
         *_as_made(part.known for part in MADE if part.known),
-        Column("selling_known_per_unit", LookedUp("outlets", "selling_known_per_unit"), Show.MONEY),
-        Column("selling_known", Computed(rules.selling_known), Show.MONEY),
+        Column("selling_per_unit_known", LookedUp("outlets", "selling_per_unit_known"), Show.MONEY),
+        _known(rules.selling, "selling_per_unit"),
         Column("known", Computed(rules.known_cost), Show.MONEY),
         Column("fee_share", LookedUp("outlets", "fee_share"), Show.SHARE),
         Column("tax_in_price", LookedUp("outlets", "tax_in_price"), Show.SHARE),

@@ -45,9 +45,9 @@ Wrap   | Salt  | 10     | g
 def test_an_unknown_line_leaves_the_sum_unknown_and_the_known_part_known() -> None:
     costing = costed(UNPRICED)
     assert figures(costing, "recipes", "items_cost") == {"Wrap": None}
-    assert recipe(costing, "items_known") == D("1.2")  # 600 g at 2.00 a kilogram
+    assert recipe(costing, "items_cost_known") == D("1.2")  # 600 g at 2.00 a kilogram
     assert recipe(costing, "batch_cost") is None
-    assert recipe(costing, "batch_known") == D("1.2")
+    assert recipe(costing, "batch_cost_known") == D("1.2")
     (price,) = costing.figures["prices"]
     assert (price["total"], price["known"]) == (None, D("0.1"))  # twelve wraps
 

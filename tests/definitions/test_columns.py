@@ -30,3 +30,11 @@ def test_a_rule_marked_so_meets_unknowns() -> None:
 def test_a_heading_is_the_name_in_plain_words_unless_another_is_given() -> None:
     assert Column("price_on_step", Fixed()).heading == "Price on step"
     assert Column("recipe", Fixed(), Show.TEXT, "For").heading == "For"
+
+
+def test_what_is_known_of_a_figure_is_its_own_rule_over_what_is_known() -> None:
+    how = Computed(rules.labour, known_of=("batch_labour", "product_labour"))
+    assert how.arguments == ("batch_labour_known", "product_labour_known", "packs_sold")
+    assert how.figure([Decimal(29), Decimal(1), Decimal(20)]) == Decimal("1.5")  # 30.00 over 20
+    batch, product, packs = (Term("name", (name,)) for name in how.arguments)
+    assert how.term() == (batch + product) / packs
