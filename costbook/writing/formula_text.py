@@ -9,15 +9,18 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from decimal import Decimal
-from typing import Final
+from typing import Any, Final
 
 from costbook.definitions.algebra import Term, known
+from costbook.definitions.columns import Computed
 from costbook.definitions.words import needs_brackets
 
-__all__ = ["guarded", "printed", "quoted"]
+__all__ = ["computed", "guarded", "printed", "quoted"]
 
 CellOf = Callable[[str], str]
 """The address of a column's cell, by the column's name."""
+Within = Callable[[str], Computed | None]
+"""The rule of a column that has no cell of its own, by the column's name; None for any other."""
 
 
 _LIKE_A_FUNCTION: Final = re.compile(r"(?<=[A-Z])\(")
@@ -31,6 +34,59 @@ def quoted(text: str) -> str:
     """
     parted = _LIKE_A_FUNCTION.sub('"&"(', text.replace('"', '""'))
     return f'"{parted}"'
+
+
+def computed(how: Computed, cell_of: CellOf, within: Within) -> str:
+    """The formula of a rule; ``within`` gives the rules of columns that have no cell."""
+    if how.meets_unknowns:
+        return f'IFERROR({printed(how.term(), cell_of)},"")'
+    formula = guarded(*_with_rules(how, within), cell_of)
+    if how.nothing_of:
+        return f"IF({cell_of(how.nothing_of)}=0,0,{formula})"
+    return formula
+
+
+def _with_rules(how: Computed, within: Within) -> tuple[Term, tuple[str, ...]]:
+    """A rule's tree, and the names in it, with the rules of columns that have no cell inside.
+
+    Only what gives a number wherever its own arguments are numbers can stand inside: else the
+    whole would have to ask whether it does.
+    """
+    term, names = how.term(), []
+    for name in how.arguments:
+        inner = within(name) if name != how.nothing_of else None
+        if inner is None or inner.meets_unknowns or inner.nothing_of:
+            names.append(name)
+            continue
+        body, its_names = _with_rules(inner, within)
+        if _may_be_empty(body) or (_divides(body) and not _is_arithmetic(how.term())):
+            names.append(name)
+            continue
+        term = _replaced(term, name, body)
+        names.extend(its_names)
+    return term, tuple(dict.fromkeys(names))
+
+
+def _replaced(term: Any, name: str, body: Term) -> Any:
+    if not isinstance(term, Term):
+        return term
+    if term.operation == "name":
+        return body if term.parts == (name,) else term
+    return Term(term.operation, tuple(_replaced(part, name, body) for part in term.parts))
+
+
+def _may_be_empty(term: object) -> bool:
+    """Does the tree hold a text, or an unknown, that it may come to?"""
+    if isinstance(term, Term):
+        return term.operation != "name" and any(_may_be_empty(part) for part in term.parts)
+    return isinstance(term, str) or not known(term)
+
+
+def _is_arithmetic(term: object) -> bool:
+    """Is all of the tree worked out, whatever its figures? Then an error anywhere is one of all."""
+    if not isinstance(term, Term) or term.operation == "name":
+        return True
+    return term.operation in "+-*/" and all(_is_arithmetic(part) for part in term.parts)
 
 
 def guarded(term: Term, arguments: tuple[str, ...], cell_of: CellOf) -> str:

@@ -6,12 +6,13 @@ filled in for each row.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Container
 from typing import TypeVar, assert_never
 
 from costbook.book import NOBODY
-from costbook.costing.rows import Row, Structure
-from costbook.definitions.algebra import Term
+from costbook.costing.engine import Costing
+from costbook.costing.rows import Row
+from costbook.definitions.algebra import UNKNOWN, Term
 from costbook.definitions.columns import (
     WORTHS,
     AsCosted,
@@ -35,21 +36,27 @@ from costbook.definitions.columns import (
 )
 from costbook.definitions.workings import TABLES
 from costbook.writing import lookups
-from costbook.writing.formula_text import guarded, printed
+from costbook.writing.folded import computed_of, is_laid_out
+from costbook.writing.formula_text import computed, printed
 from costbook.writing.layout import Layout
 from costbook.writing.person_formulas import PersonFormulas
+from costbook.writing.person_places import WITHIN
 
 __all__ = ["Formulas"]
 
 Kind = TypeVar("Kind")
+Names = Container[str]
+"""The names of columns that the run writes in a row."""
 
 
 class Formulas(PersonFormulas):
     """Gives the formula of a cell of Workings, or None for a cell that the run writes."""
 
-    def __init__(self, structure: Structure, layout: Layout) -> None:
-        super().__init__(structure, layout)
-        self.templates: dict[tuple[str, str], str] = {}
+    def __init__(self, costing: Costing, layout: Layout) -> None:
+        super().__init__(costing.structure, layout)
+        self.costing = costing
+        self.open: dict[tuple[str, int], _Open] = {}
+        self.templates: dict[tuple[str, str, tuple[str, ...]], str] = {}
 
     def of(self, row: Row, column: Column) -> str | None:
         """The formula of a cell, with its equals sign."""
@@ -83,7 +90,7 @@ class Formulas(PersonFormulas):
             case Computed():
                 return self._filled_in(row, column, self._computed, how)
             case LookedUp():
-                return self._filled_in(row, column, self._looked_up, how)
+                return self._looked_up(row, how)
             case Totalled():
                 return self._filled_in(row, column, self._totalled, how)
             case TotalledWhere():
@@ -100,17 +107,30 @@ class Formulas(PersonFormulas):
                 assert_never(how)
 
     def _filled_in(
-        self, row: Row, column: Column, make: Callable[[Table, Kind], str], how: Kind
+        self, row: Row, column: Column, make: Callable[[Table, Kind, Names], str], how: Kind
     ) -> str:
-        """A column's formula, made once, with the numbers of the row."""
-        at = row.table, column.name
+        """A column's formula, made once for rows alike, with the numbers of the row."""
+        at = row.table, column.name, tuple(row.fixed)
         if at not in self.templates:
-            self.templates[at] = make(TABLES[row.table], how)
+            self.templates[at] = make(TABLES[row.table], how, row.fixed)
         return self.templates[at].format_map(self._numbers(row))
 
-    def _numbers(self, row: Row) -> dict[str, int]:
-        """The row numbers that a template leaves open."""
-        numbers = {"r": self.layout.row_number(row)}
+    def _within(self, row: Row, name: str) -> str:
+        """A column as it stands within the formula of another: a call, an address or a literal."""
+        table = TABLES[row.table]
+        column = table.columns[table.index[name]]
+        if name not in row.fixed and (text := self._text(row, column)):
+            return text
+        value = self.costing.of(row)[name]
+        return lookups.literal(UNKNOWN if value is None else value)
+
+    def _numbers(self, row: Row) -> _Open:
+        """The row numbers, and the columns written within, that a template leaves open."""
+        numbers = self.open.get((row.table, row.index))
+        if numbers is not None:
+            return numbers
+        numbers = self.open[row.table, row.index] = _Open(lambda name: self._within(row, name))
+        numbers["r"] = self.layout.row_number(row)
         for table, link in row.links.items():
             numbers[f"L_{table}"] = self.layout.row_number(link)
         for table, children in row.children.items():
@@ -122,37 +142,37 @@ class Formulas(PersonFormulas):
 
     # ------------------------------------------------------------ within Workings
 
-    def _computed(self, table: Table, how: Computed) -> str:
+    def _computed(self, table: Table, how: Computed, written: Names) -> str:
         def cell_of(name: str) -> str:
             return self._cell(table, name)
 
-        term = how.term()
-        if how.meets_unknowns:
-            return f'IFERROR({printed(term, cell_of)},"")'
-        formula = guarded(term, how.arguments, cell_of)
-        if how.nothing_of:
-            nothing = self._cell(table, how.nothing_of)
-            return f"IF({nothing}=0,0,{formula})"
-        return formula
+        return computed(
+            how, cell_of, lambda name: None if name in written else computed_of(table, name)
+        )
 
-    def _looked_up(self, table: Table, how: LookedUp) -> str:
+    def _looked_up(self, row: Row, how: LookedUp) -> str:
+        """The cell of a row that is linked, or, where that only relays another, that one's."""
+        only = TABLES[how.table].has_one_row
+        link = self.structure.one(how.table) if only else row.links[how.table]
+        if not is_laid_out(how.table, how.column):
+            return self._within(link, how.column)
         letter = self.layout.letter(how.table, how.column)
         prefix = self.prefix(how.table, how.column)
-        if TABLES[how.table].has_one_row:
+        if only:
             return f"{prefix}${letter}${self.layout.first[how.table]}"
-        return f"{prefix}{letter}{{L_{how.table}}}"
+        return f"{prefix}{letter}{self.layout.row_number(link)}"
 
-    def _totalled(self, table: Table, how: Totalled) -> str:
+    def _totalled(self, table: Table, how: Totalled, _: Names) -> str:
         cells = self._children(how.table, how.column)
         if how.known:
             return f"SUM({cells})"
         return f'IF(COUNT({cells})={{N_{how.table}}},SUM({cells}),"")'
 
-    def _totalled_where(self, table: Table, how: TotalledWhere) -> str:
+    def _totalled_where(self, table: Table, how: TotalledWhere, _: Names) -> str:
         keys, cells = (self._children(how.table, column) for column in (how.key, how.column))
         return lookups.total_where(keys, self._cell(table, how.key), cells)
 
-    def _first_text(self, table: Table, how: FirstText) -> str:
+    def _first_text(self, table: Table, how: FirstText, _: Names) -> str:
         cells = self._children(how.table, how.column)
         return lookups.found_at(cells, '"?*"', cells)
 
@@ -160,18 +180,18 @@ class Formulas(PersonFormulas):
         letter = self.layout.letter(table, column)
         return f"{self.prefix(table, column)}{letter}{{F_{table}}}:{letter}{{T_{table}}}"
 
-    def _unit_fact(self, table: Table, how: UnitFact) -> str:
+    def _unit_fact(self, table: Table, how: UnitFact, _: Names) -> str:
         at = self._cell(table, how.unit_row)
-        facts = self.layout.column_range("units", how.column)
+        facts = self._area("units", how.column)
         return f"IF(ISNUMBER({at}),INDEX({facts},{at}),{lookups.literal(how.without)})"
 
-    def _worth(self, table: Table, how: Worth) -> str:
+    def _worth(self, table: Table, how: Worth, _: Names) -> str:
         measure = self._cell(table, how.measure)
         first, last = (self.layout.letter(how.table, WORTHS[at]) for at in (0, -1))
-        link = f"{{L_{how.table}}}"
-        return f'IF(ISNUMBER({measure}),INDEX({first}{link}:{last}{link},{measure}),"")'
+        link, prefix = f"{{L_{how.table}}}", self.prefix(how.table, WORTHS[0])
+        return f'IF(ISNUMBER({measure}),INDEX({prefix}{first}{link}:{last}{link},{measure}),"")'
 
-    def _over(self, table: Table, how: Over) -> str:
+    def _over(self, table: Table, how: Over, _: Names) -> str:
         def where_known(text: str) -> str:
             numbers = [self._cell(table, name) for name in how.numbers]
             return lookups.if_numbers(numbers, text, how.without)
@@ -185,13 +205,25 @@ class Formulas(PersonFormulas):
 
     def _of_rows_that_pass(self, table: Table, how: Over) -> str:
         def column(name: str) -> str:
-            return self.layout.column_range(how.table, name)
+            return self._area(how.table, name)
 
         def cell_of(name: str) -> str:
             return self._cell(table, name)
 
         pairs = [(column(each.column), _criterion(each, cell_of)) for each in how.criteria]
         return lookups.over(how.fold, column(how.column), pairs)
+
+
+class _Open(dict[str, "int | str"]):
+    """What a template leaves open: numbers, and, worked out when asked for, columns within it."""
+
+    def __init__(self, within: Callable[[str], str]) -> None:
+        super().__init__()
+        self.within = within
+
+    def __missing__(self, key: str) -> str:
+        self[key] = text = self.within(key.removeprefix(WITHIN))
+        return text
 
 
 def _criterion(how: Criterion, cell_of: Callable[[str], str]) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from costbook.costing.rows import Row, Structure
-from costbook.definitions.workings import TABLE_ORDER, TABLES
+from costbook.definitions.workings import TABLE_ORDER
+from costbook.writing.folded import laid_out
 
 __all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name"]
 
@@ -45,8 +46,11 @@ class Layout:
         return self.first[row.table] + row.index
 
     def letter(self, table: str, column: str) -> str:
-        """The letters of a table's column."""
-        return column_letters(TABLES[table].index[column])
+        """The letters of a table's column; it must be laid out."""
+        places = laid_out(table)
+        if column not in places:
+            raise KeyError(f"{table}.{column} has no cells: a page that needs it names it first")
+        return column_letters(places[column])
 
     def cell(self, row: Row, column: str) -> str:
         """The address of a figure on Workings, without the sheet: F12."""

@@ -19,7 +19,6 @@ from costbook.definitions.columns import (
 )
 from costbook.definitions.fields import Field, InputSheet, Kind
 from costbook.definitions.sheets import INPUT_SHEETS
-from costbook.definitions.workings import TABLES
 from costbook.writing import headed, lookups
 from costbook.writing.layout import Layout
 from costbook.writing.person_places import PlacesOfPerson
@@ -63,7 +62,7 @@ class PersonFormulas(PlacesOfPerson):
         for name in how.quantities:
             if cell := cell_of(name):
                 key = self._reading_key(row, sheet, name, cell_of)
-                keys = self.layout.column_range("readings", "key") if key else ""
+                keys = self._area("readings", "key") if key else ""
                 marks = self._blank_marks(row, sheet.field(name))
                 days = self._days(sheet.title, sheet.field(name), record)
                 tests.append(lookups.text_was_seen(cell, key, keys, days, marks))
@@ -109,7 +108,7 @@ class PersonFormulas(PlacesOfPerson):
             key = f'IF({lookups.is_blank(cell, marks)},"{NOBODY}",{key})'
         before = "" if how.field == "item" else SUPPLIER
         if before in self.led:
-            column = self.layout.column_range
+            column = self._area
             own, other = column("aliases", "item_key"), column("aliases", "other_key")
             sought = f'"{before}"&{key}' if before else key
             key = lookups.found_at(own, sought, other, key)
@@ -122,7 +121,7 @@ class PersonFormulas(PlacesOfPerson):
         key = self._reading_key(row, sheet, name, cell_of)
         if not key:
             return '""'
-        column = self.layout.column_range
+        column = self._area
         return lookups.found_at(column("readings", what), key, column("readings", "key"))
 
     def _reading_key(
@@ -149,7 +148,7 @@ class PersonFormulas(PlacesOfPerson):
         self, row: Row, sheet: InputSheet, how: UnitRow, cell_of: Callable[[str], str]
     ) -> str:
         cell = cell_of(how.field)
-        spellings = self.layout.column_range("units", "spelling")
+        spellings = self._area("units", "spelling")
         typed = lookups.unit_at(cell, spellings) if cell else '""'
         in_text = self._reading(row, sheet, how.text_in, cell_of, "unit")
         amount = cell_of(how.text_in) if how.text_in else ""
@@ -179,7 +178,7 @@ class PersonFormulas(PlacesOfPerson):
                 return f'IFERROR({text},"")'
             return f'IFERROR(IF({lookups.is_blank(cell, marks)},{blank},{text}),"")'
         if field.kind is Kind.CHOICE:
-            column = self.layout.column_range
+            column = self._area
             words = {name: column("choices", name) for name in ("key", "meaning")}
             return lookups.choice_of(sheet.title, field, cell, blank, words, marks)
         otherwise = self._reading(row, sheet, how.field, cell_of, "value")
@@ -201,7 +200,7 @@ class PersonFormulas(PlacesOfPerson):
     def _given_nowhere(self, row: Row, how: Given, blank: str) -> str:
         """A field that the sheet has no column for: what a blank means, once there is a row."""
         if how.at_row and how.blank != "" and blank != '""':
-            found = f"{self.layout.letter(row.table, how.at_row)}{self.layout.row_number(row)}"
+            found = self._own(row, how.at_row)
             return f'IF(ISNUMBER({found}),{blank},"")'
         return blank if how.stands_in or (how.count_in and blank != '""') else ""
 
@@ -211,9 +210,7 @@ class PersonFormulas(PlacesOfPerson):
     def _blank(self, row: Row, sheet: InputSheet, how: Given, cell_of: Callable[[str], str]) -> str:
         """What a blank cell means, as formula text."""
         if how.stands_in:
-            return self._cell(TABLES[row.table], how.stands_in).format(
-                r=self.layout.row_number(row)
-            )
+            return self._own(row, how.stands_in)
         constant = lookups.literal(how.blank)
         if how.count_in:
             count = self._reading(row, sheet, how.count_in, cell_of, "count")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Final
 
@@ -22,12 +22,15 @@ from costbook.definitions.row_sources import ROW_NUMBER
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import LOGS, TABLES, row_column
 from costbook.writing import lookups
+from costbook.writing.folded import is_laid_out
 from costbook.writing.formula_text import quoted
 from costbook.writing.layout import Layout, sheet_name
 
 __all__ = ["PlacesOfPerson"]
 
 DIGITS, LETTERS = "0123456789", "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+WITHIN = "in_"
+"""What stands before the name of a column that is written within a formula."""
 A_NAME = f"{NOBODY}?*"
 """The key of any name."""
 SPARE_ROWS = 50
@@ -53,14 +56,28 @@ class PlacesOfPerson:
         self.alike = lru_cache(maxsize=None)(self._names_said)
 
     def _cell(self, table: Table, name: str) -> str:
-        """A column of the same row, else a setting."""
+        """A column of the same row, else a setting; as text to be filled in, if not laid out."""
         if name in table.index:
+            if not is_laid_out(table.name, name):
+                return f"{{{WITHIN}{name}}}"
             prefix = self.prefix(table.name, name)
             return f"{prefix}{self.layout.letter(table.name, name)}{{r}}"
         setting = self.structure.one("settings")
         letter = self.layout.letter("settings", name)
         prefix = self.prefix("settings", name)
         return f"{prefix}${letter}${self.layout.row_number(setting)}"
+
+    def _own(self, row: Row, name: str) -> str:
+        """What a row's formulas have for a column of it, or for a setting."""
+        return self._cell(TABLES[row.table], name).format_map(self._numbers(row))
+
+    def _numbers(self, row: Row) -> Mapping[str, int | str]:
+        """What the text of a formula leaves open in each row."""
+        raise NotImplementedError
+
+    def _area(self, table: str, column: str) -> str:
+        """A whole column of a table."""
+        return self.prefix(table, column) + self.layout.column_range(table, column)
 
     def prefix(self, table: str, column: str) -> str:
         """The sheet on which a column stands, as formulas write it; nothing for this one."""
@@ -89,7 +106,7 @@ class PlacesOfPerson:
         letter = sheet.columns[how.field]
         cell = f"INDEX({sheet_name(sheet.tab)}!${letter}:${letter},{own})"
         above = f"{self.layout.letter(row.table, column.name)}{number - 1}" if row.index else '""'
-        marks = self._cell(TABLES[row.table], "ditto_marks")
+        marks = self._own(row, "ditto_marks")
         return f"IF({lookups.is_ditto(cell, marks)},{above},{own})"
 
     def _names_stand(
@@ -139,7 +156,7 @@ class PlacesOfPerson:
         """A test for each ditto mark of a record: it is read as the cell above while it stands."""
         if record is None or record.sheet in LOGS:
             return []
-        marks = self._cell(TABLES[row.table], "ditto_marks")
+        marks = self._own(row, "ditto_marks")
         tab = sheet_name(self.book.sheets[record.sheet].tab)
         return [lookups.is_ditto(f"{tab}!{record.cells[name]}", marks) for name in record.repeats]
 
@@ -152,7 +169,7 @@ class PlacesOfPerson:
         column = row_column(row.table, sheet)
         if not column:
             return ""
-        return self._cell(TABLES[row.table], column).format(r=self.layout.row_number(row))
+        return self._own(row, column)
 
     def _person_cells(self, row: Row, how: FromPerson) -> Callable[[str], str]:
         """The address of each of a row's cells on a sheet of the person's, or nothing."""
@@ -186,19 +203,18 @@ class PlacesOfPerson:
 
     def _row_logged(self, row: Row, field: tuple[str, str], at_row: str) -> str:
         """The row of a log in which a field of its sheet stands; a ditto mark's is above."""
-        number = self.layout.row_number(row)
         stands = _ROW_OF.get(field, "")
         if not at_row:
-            return f"{self.layout.letter(row.table, stands or ROW_NUMBER)}{number}"
-        at = f"{self.layout.letter(row.table, at_row)}{number}"
+            return self._own(row, stands or ROW_NUMBER)
+        at = self._own(row, at_row)
         if not stands:
             return at
         table, _ = LOGS[field[0]]
-        above = self.layout.column_range(table, ROW_NUMBER).partition(":")[0]
-        return f"INDEX({self.layout.column_range(table, stands)},{at}-{above}+1)"
+        above = self._area(table, ROW_NUMBER).partition(":")[0]
+        return f"INDEX({self._area(table, stands)},{at}-{above}+1)"
 
     def _marks(self, row: Row) -> str:
-        return self._cell(TABLES[row.table], "blank_marks").format(r=self.layout.row_number(row))
+        return self._own(row, "blank_marks")
 
     def _blank_marks(self, row: Row, field: Field) -> str:
         """Where the words stand that leave a field blank; nothing where none does."""

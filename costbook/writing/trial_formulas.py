@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from costbook.costing.rows import Row, Structure
+from costbook.costing.engine import Costing
+from costbook.costing.rows import Row
 from costbook.definitions.affected import TRIAL_CHANGES, trial_columns
 from costbook.definitions.columns import Column
 from costbook.definitions.sheets import INPUT_SHEETS
@@ -25,8 +26,8 @@ TypedCells = Mapping[tuple[str, int], str]
 class TrialFormulas(Formulas):
     """Gives the formula of a cell of Trial workings."""
 
-    def __init__(self, structure: Structure, layout: Layout, typed: TypedCells) -> None:
-        super().__init__(structure, layout)
+    def __init__(self, costing: Costing, layout: Layout, typed: TypedCells) -> None:
+        super().__init__(costing, layout)
         self.typed = typed
         self.columns = trial_columns()
 

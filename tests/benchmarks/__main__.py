@@ -9,8 +9,9 @@ import marshal
 import sys
 import tempfile
 from pathlib import Path
+from zipfile import ZipFile
 
-from tests.benchmarks.generate import FULL, ON, TENTH, Size, generate
+from tests.benchmarks.generate import FULL, ON, TENTH, THREE_YEARS, Size, generate
 from tests.benchmarks.measure import HOUSE, Taken, once, side_by_side
 from tests.benchmarks.yardstick import cells_added
 
@@ -79,11 +80,25 @@ def large_book(folder: Path) -> None:
     )
 
 
+def three_years(folder: Path) -> None:
+    """The book of two cooks after three years: its time, and how heavy it is to open."""
+    book_of(THREE_YEARS, "three years", folder, turns=1)
+    book, out = folder / "three years.xlsx", folder / "outputs" / "costed.xlsx"
+    once(costing(str(book), out), out.parent)
+    with ZipFile(out) as package:
+        sheets = [name for name in package.namelist() if name.startswith("xl/worksheets/sheet")]
+        formulas = sum(package.read(name).count(b"<f>") for name in sheets)
+    line("its weight", "thousands of formulas in it", formulas / 1000, f"{formulas}", "aim 60")
+    size = out.stat().st_size
+    line("its size", "megabytes of the costed file", size / 1e6, f"{size} bytes", "aim 1.3")
+
+
 def main() -> int:
     with tempfile.TemporaryDirectory() as name:
         folder, outputs = Path(name), Path(name) / "outputs"
         start_up(outputs)
         main_sample(outputs)
+        three_years(folder)
         large_book(folder)
         arguments = costing(SAMPLE, outputs / "sample.xlsx")[3:]
         once([PYTHON, "-c", LOADS_PANDAS, *arguments], outputs)

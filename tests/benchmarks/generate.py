@@ -1,7 +1,8 @@
 """Make a large workbook that costs without a gap, the same for the same seed and size.
 
 `python -m tests.benchmarks.generate FILE` writes 10,000 purchases, 1,000 items, 500 products and
-5,000 recipe lines; `--tenth` a tenth of each.
+5,000 recipe lines; `--tenth` a tenth of each; `--three-years` what two cooks have after three
+years: 1,500 purchases of 120 items, 60 products at 4 outlets.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from pathlib import Path
 
 from tests.helpers import make_book
 
-__all__ = ["FULL", "ON", "TENTH", "Size", "generate", "sheets"]
+__all__ = ["FULL", "ON", "TENTH", "THREE_YEARS", "Size", "generate", "sheets"]
 
 ON = date(2026, 11, 20)
 Row = list[object]
@@ -29,6 +30,10 @@ class Size:
     items: int
     products: int
     lines: int
+    outlets: int = 2
+    days: int = 365
+    packs: int = 0
+    """In how many packs an item comes, at most; 0 where each receipt is of another."""
 
     @property
     def parts(self) -> int:
@@ -43,6 +48,7 @@ class Size:
 
 FULL = Size(purchases=10_000, items=1_000, products=500, lines=5_000)
 TENTH = Size(purchases=1_000, items=100, products=50, lines=500)
+THREE_YEARS = Size(1_500, 120, 60, 420, outlets=4, days=3 * 365, packs=3)
 
 SUPPLIERS = tuple(f"Supplier {letter}" for letter in "ABCDEFGH")
 # Units a thing of each kind is bought in, with pack sizes, and used in, with amounts of a line.
@@ -123,17 +129,38 @@ def pack(item: int, dice: random.Random) -> tuple[int, str]:
     return dice.randint(least, most), unit
 
 
+Bought = tuple[str, "int | None", int, str]
+"""A supplier, a count, a size and its unit."""
+
+
+def pack_bought(item: int, dice: random.Random) -> Bought:
+    """A pack as somebody sells it."""
+    amount, unit = pack(item, dice)
+    return dice.choice(SUPPLIERS), dice.choice((None, None, 6)), amount, unit
+
+
+def packs_of(item: int, size: Size, dice: random.Random) -> list[Bought]:
+    """The packs that an item comes in, where these are few: half of the items in one only."""
+    several = item % 2 and item >= len(PACKAGING)
+    return [pack_bought(item, dice) for _ in range(dice.randint(2, size.packs) if several else 1)]
+
+
 def purchases(size: Size, dice: random.Random) -> list[Row]:
-    """A year of receipt lines, oldest first, every item among them."""
+    """Receipt lines, oldest first, every item among them."""
     rows: list[Row] = []
+    few = [packs_of(item, size, dice) for item in range(size.items)] if size.packs else []
     for line in range(size.purchases):
         item = line % size.items
         amount, unit = pack(item, dice)
-        day = ON - timedelta(days=dice.randint(0, 364))
+        day = ON - timedelta(days=dice.randint(0, size.days - 1))
         price = dice.randint(120, 6000) / 100
         other = dice.choice((None, None, None, 2.5))
-        head: Row = [day, item_name(item), dice.choice(SUPPLIERS), dice.randint(1, 4)]
-        rows.append([*head, dice.choice((None, None, 6)), amount, unit, price, other])
+        supplier, number = dice.choice(SUPPLIERS), dice.randint(1, 4)
+        count = dice.choice((None, None, 6))
+        if few:
+            supplier, count, amount, unit = dice.choice(few[item])
+        head: Row = [day, item_name(item), supplier, number]
+        rows.append([*head, count, amount, unit, price, other])
     rows.sort(key=lambda row: str(row[0]))
     heading: Row = ["Date", "Item", "Supplier", "Packs", "Pack count", "Pack size", "Unit"]
     return [[*heading, "Price per pack", "Other cost"], *rows]
@@ -235,16 +262,16 @@ def overheads() -> list[Row]:
     ]
 
 
-def outlets() -> list[Row]:
-    """A stall and a café."""
+def outlets(size: Size) -> list[Row]:
+    """A stall and a café, by turns."""
     day: Row = ["Fee per day", "Hours per day", "Miles per day", "Cost per mile", "Other per day"]
     sold: Row = ["Units sold per day", "Days per year", "Card share %", "Card fee %"]
     last: Row = ["Card fixed fee", "Units per sale", "Their margin %", "Target margin %"]
-    return [
-        ["Outlet", "Kind", *day, *sold, *last],
-        ["Market", "stall", 35, 6, 24, 0.7, 5, 140, 46, 0.6, 0.026, 0.1, 3, None, None],
-        ["Café", "wholesale", 0, 0.75, 6, 0.7, 0, 30, 50, None, None, None, 1, 0.4, 0.25],
-    ]
+    stall: Row = ["stall", 35, 6, 24, 0.7, 5, 140, 46, 0.6, 0.026, 0.1, 3, None, None]
+    cafe: Row = ["wholesale", 0, 0.75, 6, 0.7, 0, 30, 50, None, None, None, 1, 0.4, 0.25]
+    names = ("Market", "Café", "Fair", "Bistro")[: size.outlets]
+    rows = [[name, *(cafe if at % 2 else stall)] for at, name in enumerate(names)]
+    return [["Outlet", "Kind", *day, *sold, *last], *rows]
 
 
 def sheets(size: Size = FULL, seed: int = 2026) -> dict[str, list[Row]]:
@@ -259,7 +286,7 @@ def sheets(size: Size = FULL, seed: int = 2026) -> dict[str, list[Row]]:
         "Products": products,
     }
     rolled = {name: rows(size, random.Random(f"{seed} {name}")) for name, rows in made.items()}
-    return {"Settings": settings(), **rolled, "Overheads": overheads(), "Outlets": outlets()}
+    return {"Settings": settings(), **rolled, "Overheads": overheads(), "Outlets": outlets(size)}
 
 
 def generate(path: Path | str, size: Size = FULL, seed: int = 2026) -> Path:
@@ -272,9 +299,11 @@ def main(words: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("file", type=Path)
     parser.add_argument("--tenth", action="store_true", help="a tenth of each")
+    parser.add_argument("--three-years", action="store_true", help="the book of two cooks")
     parser.add_argument("--seed", type=int, default=2026)
     given = parser.parse_args(words)
-    generate(given.file, TENTH if given.tenth else FULL, given.seed)
+    size = TENTH if given.tenth else THREE_YEARS if given.three_years else FULL
+    generate(given.file, size, given.seed)
     print(f"wrote {given.file}")
     return 0
 

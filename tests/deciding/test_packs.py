@@ -14,6 +14,7 @@ import pytest
 
 from costbook.deciding.packs import compared as compared_items
 from costbook.definitions.workings import TABLES
+from costbook.writing.folded import is_laid_out
 from costbook.writing.formulas import Formulas
 from costbook.writing.layout import lay_out_tables
 from tests.deciding.asking import ON, STALL, answered, asked, costed, number, read
@@ -462,13 +463,11 @@ def test_the_formula_of_a_years_spending_has_the_same_days() -> None:
     receipts = bought("2026-03-01 | Oats | Club | | | 1 | kg | 5 |")
     costing = costed("\n\n".join((receipts, club, MADE.format("Oats", "g").strip())))
     row = costing.structure.one("supplier_shares")
-    columns = TABLES["supplier_shares"]
-    column = columns.columns[columns.index["spent_in_a_year"]]
-    formula = (
-        Formulas(costing.structure, lay_out_tables(costing.structure, "Workings")).of(row, column)
-        or ""
-    )
-    at = re.findall(r'"(>=?|<=?)"&\(?[A-Z]+[0-9]+(-[0-9]+)?', formula)
+    columns = [each for each in TABLES[row.table].columns if is_laid_out(row.table, each.name)]
+    formulas = Formulas(costing, lay_out_tables(costing.structure, "Workings"))
+    text = " ".join(formulas.of(row, column) or "" for column in columns)
+    [spent] = {*re.findall(r"SUMIFS\((?:[^()]|\([^()]*\))*\)", text)}
+    at = re.findall(r'"(>=?|<=?)"&\(?\$?[A-Z]+\$?[0-9]+(-[0-9]+)?', spent)
     assert at == [(">", "-365"), ("<=", "")]
 
 

@@ -78,7 +78,7 @@ class Follower:
     def opened(cls, judge: Judge, book: Costed) -> Iterator[Follower]:
         """Open a costed workbook in a judge."""
         stale = book.costed.with_name("stale.xlsx")
-        assert with_wrong_stored_values(book.costed, stale) > 1000
+        assert with_wrong_stored_values(book.costed, stale) > 300
         document = judge.open(stale)
         try:
             yield cls(document, book.new_run.first.book.day_zero)

@@ -32,6 +32,7 @@ from costbook.reading.grid import Grid, Workbook
 from costbook.reading.workbook import book_of
 from costbook.writing import sheets
 from costbook.writing.description import CellContent, SheetDescription
+from costbook.writing.folded import laid_out
 from costbook.writing.layout import ROWS_ABOVE, Layout, column_letters, lay_out_tables
 from costbook.writing.pages.page import Context
 from costbook.writing.sheets import describe
@@ -247,7 +248,7 @@ def _watched(costing: Costing, layout: Layout, written: Mapping[Cell, str]) -> W
         if number == ROWS_ABOVE:
             continue  # says whether the sheet is in step, as a new run always is
         table, identity = places[number]
-        name = table.columns[column - 1].name
+        name = list(laid_out(table.name))[column - 1]
         if table.name not in NOT_COMPUTED and (table.name, name) not in SINCE_COSTED:
             watched[identity].append((cell, name))
     return watched

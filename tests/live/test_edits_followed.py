@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from costbook.writing.folded import laid_out
 from tests.helpers import make_book
 from tests.judges import CannotJudge, Judge
 from tests.judges.edits import random_changes
@@ -66,8 +67,8 @@ def test_what_else_stands_on_a_tab_is_nobodys_receipt(judge: Judge, tmp_path: Pa
 # The control: a check that trusts what is stored, or looks away, would not see these.
 WRONG = {
     "the price on the step, not taken up": ("prices", "price_on_step", "{price_at_target}{r}"),
-    "a markup for a margin": ("prices", "step_margin", "{step_profit}{r}/{step_all_cost}{r}"),
-    "the cost without the stall": ("prices", "total", "{made}{r}"),
+    "a markup for a margin": ("prices", "step_margin", "{step_profit}{r}/{total}{r}"),
+    "the cost without the stall": ("prices", "total", "{total}{r}-{selling}{r}"),
 }
 
 
@@ -78,19 +79,13 @@ def test_one_wrong_formula_is_caught(
     book = books("odd")
     layout = book.new_run.layout
     table, column, formula = WRONG[fault]
-    letters = {name: layout.letter(table, name) for name in columns_of(table)}
+    letters = {name: layout.letter(table, name) for name in laid_out(table)}
     row = layout.first[table]
     control = tmp_path / "control.xlsx"
     cell = f"{letters[column]}{row}"
     with_one_wrong_formula(book.costed, control, "Workings", cell, formula.format(**letters, r=row))
     tally = differences(judge, Costed(book.book, control, book.new_run), [])
     assert any(each.startswith(f"[] Workings!{cell}: ") for each in tally.wrong)
-
-
-def columns_of(table: str) -> list[str]:
-    from costbook.definitions.workings import TABLES
-
-    return [column.name for column in TABLES[table].columns]
 
 
 def test_a_formula_that_shows_an_error_is_caught(

@@ -15,6 +15,7 @@ from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import TABLES
 from costbook.ours.kept import TRIAL_PRICES, TRIAL_SETTINGS, Kept
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
+from costbook.writing.folded import laid_out
 from costbook.writing.layout import Layout, sheet_name
 from costbook.writing.pages.at_least import named
 from costbook.writing.pages.in_step import step_row
@@ -232,14 +233,14 @@ def trial_workings_page(context: Context) -> SheetDescription:
     )
     sheet.line(CAUTION, Role.CAUTION, across=ACROSS)
     step_row(context, sheet, ACROSS)
-    structure, layout = context.costing.structure, context.layout
-    items = len(structure.rows["prices_now"])
-    formulas = TrialFormulas(structure, layout, typed_cells(context.tabs["Try a change"], items))
+    items = len(context.costing.structure.rows["prices_now"])
+    typed = typed_cells(context.tabs["Try a change"], items)
+    formulas = TrialFormulas(context.trial, context.layout, typed)
     for table in TABLES.values():
         columns = [
-            (number, column)
-            for number, column in enumerate(table.columns)
-            if (table.name, column.name) in formulas.columns
+            (number, table.columns[table.index[name]])
+            for name, number in laid_out(table.name).items()
+            if (table.name, name) in formulas.columns
         ]
         if columns:
             _table(sheet, context, formulas, table.name, columns)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from costbook.costing.result import CAUTION
-from costbook.definitions.columns import Computed, Given, Key, Show, Table, UnitRow
+from costbook.definitions.columns import Column, Computed, Given, Key, Show, Table, UnitRow
 from costbook.definitions.words import words
 from costbook.definitions.workings import TABLE_ORDER
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
+from costbook.writing.folded import laid_out
 from costbook.writing.formulas import Formulas
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, look_of
@@ -27,11 +28,12 @@ def workings_page(context: Context) -> SheetDescription:
     sheet = SheetDescription("Workings", context.tabs["Workings"])
     _set_up(sheet, context)
     structure, layout, costing = context.costing.structure, context.layout, context.costing
-    formulas = Formulas(structure, layout)
+    formulas = Formulas(costing, layout)
     for table in TABLE_ORDER:
         at = layout.first[table.name] - 1
-        looks = _heads(sheet, table, at)
-        columns = tuple(zip(range(len(looks)), table.columns, looks, strict=True))
+        shown = [table.columns[table.index[name]] for name in laid_out(table.name)]
+        looks = _heads(sheet, table, shown, at)
+        columns = tuple(zip(range(len(looks)), shown, looks, strict=True))
         for row, figures in zip(
             structure.rows[table.name], costing.figures[table.name], strict=True
         ):
@@ -81,7 +83,7 @@ def _set_up(sheet: SheetDescription, context: Context) -> None:
     Out of sight: nothing is decided here, and who wants to follow a sum can show it.
     """
     sheet.hidden = True
-    most = max(len(table.columns) for table in TABLE_ORDER)
+    most = max(len(laid_out(table.name)) for table in TABLE_ORDER)
     sheet.widths = dict.fromkeys(range(most), PLAIN_WIDTH) | _name_widths(context)
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)
@@ -104,9 +106,9 @@ def _name_widths(context: Context) -> dict[int, float]:
     widths = {}
     for at in (0, 1):
         names = (
-            str(row.fixed.get(column.name) or "")
+            str(row.fixed.get(name) or "")
             for table in TABLE_ORDER
-            for column in table.columns[at : at + 1]
+            for name in list(laid_out(table.name))[at : at + 1]
             for row in context.costing.structure.rows[table.name]
         )
         longest = max((len(name) for name in names), default=0)
@@ -114,12 +116,14 @@ def _name_widths(context: Context) -> dict[int, float]:
     return widths
 
 
-def _heads(sheet: SheetDescription, table: Table, first: int) -> list[Look]:
+def _heads(
+    sheet: SheetDescription, table: Table, columns: Sequence[Column], first: int
+) -> list[Look]:
     """A table's title and headings above its first row; gives the looks of its columns."""
     sheet.put(first - 2, 0, table.title, Look(Role.SECTION))
     sheet.heights[first - 2] = 20
     looks = []
-    for number, column in enumerate(table.columns):
+    for number, column in enumerate(columns):
         if number:
             sheet.put(first - 2, number, None, Look(Role.SECTION))
         sheet.put(first - 1, number, column.heading, look_of(Role.HEADING, column.show, number))

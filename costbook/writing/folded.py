@@ -1,0 +1,175 @@
+"""Which columns of Workings are laid out, and which stand within the formulas that read them.
+
+A column that only relays another is read where that one stands. A column whose text would add few
+letters to the formulas that read it is written into them; one that nothing reads is not written.
+What a page points at, what a formula looks through row by row, and the last column of a table,
+which is what the table is for, are laid out.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache
+from typing import Final
+
+from costbook.definitions.affected import TRIAL_CHANGES
+from costbook.definitions.columns import (
+    AsCosted,
+    Computed,
+    Fixed,
+    Given,
+    How,
+    Key,
+    LookedUp,
+    Over,
+    Renamed,
+    RowOf,
+    RowsNow,
+    StandsOn,
+    Table,
+    Today,
+    TotalledWhere,
+    UnitFact,
+    UnitRow,
+    Worth,
+)
+from costbook.definitions.reads import Place, reads
+from costbook.definitions.workings import LOGS, TABLES
+from costbook.writing.formula_text import computed
+from costbook.writing.pointed_at import POINTED_AT
+
+__all__ = ["computed_of", "is_laid_out", "laid_out"]
+
+MOST_MORE: Final = 600
+"""Letters by which the formulas of a row may grow for a cell less."""
+ADDRESS: Final = "AB1234"
+"""An address as long as most."""
+
+_STAYING: Final = (Fixed, Today, AsCosted, RowOf, RowsNow, StandsOn)
+"""Kinds that stand in a cell: what the run writes, and what formulas of other rows look at."""
+
+
+@cache
+def laid_out(table: str) -> Mapping[str, int]:
+    """The columns of a table that are laid out, each with its place from 0."""
+    staying = [each.name for each in TABLES[table].columns if _stays((table, each.name))]
+    return {name: at for at, name in enumerate(staying)}
+
+
+def is_laid_out(table: str, column: str) -> bool:
+    """Does a column have cells of its own?"""
+    return column in laid_out(table)
+
+
+def computed_of(table: Table, name: str) -> Computed | None:
+    """The rule of a column that isn't laid out, if a rule makes it."""
+    if name not in table.index or _stays((table.name, name)):
+        return None
+    how = table.columns[table.index[name]].how
+    return how if isinstance(how, Computed) else None
+
+
+def _how(at: Place) -> How:
+    table = TABLES[at[0]]
+    return table.columns[table.index[at[1]]].how
+
+
+@cache
+def _stays(at: Place) -> bool:
+    how, (table, name) = _how(at), at
+    if isinstance(how, _STAYING) or at in TRIAL_CHANGES or at in _looked_through():
+        return True
+    if name in POINTED_AT.get(table, ()) or name == TABLES[table].columns[-1].name:
+        return True
+    if isinstance(how, LookedUp):
+        return False
+    readers = _readers()[at]
+    if any(reader[0] != table for reader in readers):
+        return True
+    return _growth(at, readers) > MOST_MORE
+
+
+def _growth(at: Place, readers: tuple[Place, ...]) -> int:
+    """By how many letters the formulas of a row grow if one column is written within others."""
+    text, more = _text(at), 0
+    for reader in readers:
+        before = _with(reader, lambda _: ADDRESS, lambda _: None)
+        more += len(_with(reader, _only(at[1], text), _rule_of(at))) - len(before)
+    return more - len(text)
+
+
+def _only(one: str, text: str) -> Callable[[str], str]:
+    return lambda name: text if name == one else ADDRESS
+
+
+def _rule_of(at: Place) -> Callable[[str], Computed | None]:
+    how = _how(at)
+    return lambda name: how if name == at[1] and isinstance(how, Computed) else None
+
+
+@cache
+def _text(at: Place) -> str:
+    """A text as long as a column's formula, with all that is written within it."""
+    table = TABLES[at[0]]
+
+    def cell_of(name: str) -> str:
+        within = name in table.index and not _stays((table.name, name))
+        return _text((table.name, name)) if within else ADDRESS
+
+    return _with(at, cell_of, lambda name: computed_of(table, name))
+
+
+def _with(
+    at: Place, cell_of: Callable[[str], str], within: Callable[[str], Computed | None]
+) -> str:
+    """About the text of a column's formula: a rule's own, else as often as it names a cell."""
+    how = _how(at)
+    if isinstance(how, Computed):
+        return computed(how, cell_of, within)
+    if isinstance(how, LookedUp):
+        return ADDRESS
+    times = _TIMES.get(type(how), 1)
+    named = "".join(cell_of(name) for name in reads(how).beside)
+    return named * times + "x" * _LETTERS.get(type(how), 60)
+
+
+_LETTERS: Final[Mapping[type, int]] = {Given: 250, Key: 350, UnitRow: 300, Renamed: 900, Over: 120}
+"""About how many letters formulas of a kind have; those of other kinds are shorter."""
+_TIMES: Final[Mapping[type, int]] = {
+    Given: 4,
+    Key: 4,
+    UnitRow: 4,
+    UnitFact: 2,
+    Worth: 2,
+    TotalledWhere: 3,
+    Over: 2,
+}
+"""How often formulas of a kind name a cell of their row, where that is more than once."""
+
+
+@cache
+def _readers() -> Mapping[Place, tuple[Place, ...]]:
+    """By column, the columns that read it cell by cell."""
+    found: defaultdict[Place, list[Place]] = defaultdict(list)
+    for table in TABLES.values():
+        for column in table.columns:
+            for name in reads(column.how).beside:
+                own = table.name if name in table.index else "settings"
+                found[own, name].append((table.name, column.name))
+            if isinstance(column.how, LookedUp):
+                found[column.how.table, column.how.column].append((table.name, column.name))
+    return defaultdict(tuple, {at: tuple(dict.fromkeys(each)) for at, each in found.items()})
+
+
+@cache
+def _looked_through() -> frozenset[Place]:
+    """The columns of which a formula looks at many cells at once."""
+    return frozenset((*_ranges(), *LOGS.values()))
+
+
+def _ranges() -> Iterator[Place]:
+    for table in TABLES.values():
+        for column in table.columns:
+            if not isinstance(column.how, LookedUp):
+                yield from reads(column.how).elsewhere

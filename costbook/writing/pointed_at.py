@@ -1,0 +1,71 @@
+"""The columns of Workings that pages point at: these stand in cells of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from costbook.definitions.parts import MADE, PARTS
+
+__all__ = ["POINTED_AT"]
+
+_LINE = "amount lacks line_cost price_per_base_unit uses"
+_STAGE = "lacks person_minutes stage stage_labour"
+_PACK = (
+    "cash_tied_up compared_price compared_ready day item overtaken pack_cost price_per_pack "
+    "standing_price supplier used_part used_price"
+)
+_SPOILAGE = "break_even_spoilage compared_ready"
+
+_NAMES: Final = {
+    "since": "to_cost_again",
+    "settings": (
+        "batches_per_year blank_marks booking_block_minutes costed_on kitchen_hire_per_hour "
+        "moved_since on_costs pay_per_hour price_step sales_tax small_ingredient_allowance "
+        "target_margin uncounted"
+    ),
+    "prices": (
+        "advice applied_target_margin break_even break_even_without_pay contribution_per_unit "
+        "fee_share known lacks_or_goes_without now_margin now_markup now_profit outlet "
+        "price_at_target price_now price_on_step product shelf_price shelf_price_with_tax "
+        "short_by step_before_tax step_fees step_margin step_markup step_profit tax_in_price "
+        "their_margin total"
+    ),
+    "products": "lacks made packs_sold product",
+    "outlets": "outlet",
+    "packs": "packs_sold units_good units_started",
+    "lines": _LINE,
+    "packaging": f"{_LINE} spare times_used",
+    "uses": "amount lacks used_cost used_labour used_person_minutes uses",
+    "recipes": "items_cost",
+    "stages": _STAGE,
+    "product_stages": _STAGE,
+    "prices_now": (
+        "beside_price day pack_in_its_unit pack_unit price_per_base_unit price_per_pack "
+        "purchase_row whole_pack"
+    ),
+    "item_prices": (
+        "age_days before_in_units_of_now change day freshness item large_unit large_unit_price "
+        "large_unit_price_before large_unit_size price_per_base_unit price_ready_to_use supplier "
+        "usable_share"
+    ),
+    "packs_bought": _PACK,
+    "packs_seen": _PACK,
+    "spoilage_bought": _SPOILAGE,
+    "spoilage_seen": _SPOILAGE,
+    "moves": (
+        "cost_then moved moved_share packs_that_pay restoring_price slack_to_target slack_to_zero"
+    ),
+    "move_ranks": "move_rank",
+    "pack_needs": "need_moved pack_need price_per_base_unit price_then",
+}
+_OF_PARTS: Final[Mapping[str, tuple[str, ...]]] = {
+    "prices": tuple(part.name for part in PARTS),
+    "products": tuple(name for part in MADE for name in (part.name, part.batch, part.minutes)),
+}
+
+POINTED_AT: Final[Mapping[str, frozenset[str]]] = {
+    table: frozenset((*names.split(), *_OF_PARTS.get(table, ()))) - {""}
+    for table, names in _NAMES.items()
+}
+"""By table, the names of the columns; a test compares them with what pages do point at."""

@@ -1,0 +1,112 @@
+"""Which columns of Workings are laid out, and how long a formula gets with others within it."""
+
+from __future__ import annotations
+
+import random
+import sys
+from pathlib import Path
+
+import pytest
+
+from costbook.definitions.workings import TABLES
+from costbook.round_trip import read_and_cost
+from costbook.writing.description import SheetDescription
+from costbook.writing.folded import laid_out
+from costbook.writing.layout import Layout
+from costbook.writing.pointed_at import POINTED_AT
+from costbook.writing.sheets import TITLES, describe
+from tests.helpers import save
+from tests.random_books import COSTED_ON, random_book
+
+SAMPLES = Path(__file__).parents[2] / "sample_workbooks"
+LONGEST, DEEPEST = 8192, 64
+"""Letters of a formula, and levels of functions in it, that Excel takes (its published limits)."""
+
+
+@pytest.fixture(scope="module")
+def described(tmp_path_factory: pytest.TempPathFactory) -> list[list[SheetDescription]]:
+    books = [SAMPLES / f"{name}.xlsx" for name in ("market_stall", "everything_wrong")]
+    for seed in range(4):
+        folder = tmp_path_factory.mktemp("random")
+        books.append(save(random_book(random.Random(f"folded{seed}"), gaps=seed == 0), folder))
+    return [_described(book) for book in books]
+
+
+def _described(book: Path) -> list[SheetDescription]:
+    costed = read_and_cost(book, COSTED_ON)
+    tabs = {title: title for title in TITLES}
+    return describe(costed.costing, costed.problems, tabs, costed.remembered)
+
+
+def test_no_formula_is_longer_or_deeper_than_excel_takes(
+    described: list[list[SheetDescription]],
+) -> None:
+    formulas = [cell.formula for sheets in described for sheet in sheets for cell in sheet.cells()]
+    assert max(len(formula) for formula in formulas) < LONGEST
+    assert max(_depth(formula) for formula in formulas) < DEEPEST
+
+
+def _depth(formula: str) -> int:
+    """How deep brackets stand in brackets, those in texts left out."""
+    deepest = at = 0
+    for part in formula.split('"')[::2]:
+        for letter in part:
+            at += (letter == "(") - (letter == ")")
+            deepest = max(deepest, at)
+    return deepest
+
+
+def test_depth_is_of_brackets_outside_texts() -> None:
+    assert _depth('=IF(ISNUMBER(A1),"((((",(1))') == 2
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_columns_that_are_laid_out_keep_their_order(name: str) -> None:
+    table = TABLES[name]
+    shown = list(laid_out(name))
+    assert shown == [column.name for column in table.columns if column.name in shown]
+    assert list(laid_out(name).values()) == list(range(len(shown)))
+
+
+def test_what_only_relays_another_is_read_where_that_one_stands() -> None:
+    assert "packs_sold" not in laid_out("pack_needs")
+    assert "products_row" not in laid_out("prices")
+
+
+def test_what_one_formula_reads_stands_within_it() -> None:
+    assert "price_before_tax" not in laid_out("prices")
+    assert "room" in laid_out("prices"), "two tables read it"
+
+
+def test_what_nothing_reads_is_not_written() -> None:
+    assert "unit_cost" not in laid_out("recipes")
+
+
+def test_pages_point_at_each_column_that_is_said_to_be_pointed_at(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """A column that a page points at and isn't said to be would end the run."""
+    asked, letter = set(), Layout.letter
+
+    def noted(layout: Layout, table: str, column: str) -> str:
+        frame = sys._getframe(1)
+        while frame.f_code.co_filename.endswith("layout.py") and frame.f_back:
+            frame = frame.f_back
+        if Path(frame.f_code.co_filename).parent.name == "pages":
+            asked.add((table, column))
+        return letter(layout, table, column)
+
+    monkeypatch.setattr(Layout, "letter", noted)
+    for seed in range(6):
+        folder = tmp_path / str(seed)
+        folder.mkdir()
+        _described(save(random_book(random.Random(f"pages{seed}"), gaps=False), folder))
+    _described(SAMPLES / "market_stall.xlsx")
+    named = {(table, name) for table, names in POINTED_AT.items() for name in names}
+    assert named - asked == set()
+
+
+def test_a_column_without_cells_has_no_address() -> None:
+    layout = Layout("Workings", {"recipes": 7}, {"recipes": 1})
+    with pytest.raises(KeyError, match=r"recipes\.unit_cost has no cells"):
+        layout.letter("recipes", "unit_cost")
