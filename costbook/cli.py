@@ -196,6 +196,7 @@ def _add_explain(added: Any) -> None:
         help="which figure: ingredients, labour, total, price on step … (default: price on step)",
     )
     made.add_argument("--outlet", metavar="OUTLET", help="at which outlet (default: the first)")
+    made.add_argument("--all", action="store_true", help="every step, not the ten that matter")
     _add_on(made)
     made.set_defaults(run=_command_of("explain"))
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
-from decimal import Decimal
 
 from costbook.book import as_key
-from costbook.costing.explain import FIGURES, Step, figure_named
-from costbook.costing.explain import explain as explain_figure
+from costbook.costing.explain import FIGURES, figure_named
+from costbook.costing.explained import Explained, explained
 from costbook.costing.result import (
     CAUTION,
     answer,
@@ -17,7 +16,6 @@ from costbook.costing.result import (
     uncounted,
 )
 from costbook.costing.rows import Row
-from costbook.definitions.columns import Show
 from costbook.definitions.rounding import in_money, in_percent
 from costbook.near_names import offer
 from costbook.printing import Output, columns
@@ -178,26 +176,36 @@ def explain(options: argparse.Namespace, output: Output) -> int:
     if figure is None:
         names = ", ".join(heading for heading in FIGURES.values())
         raise Refused(f'No figure is called "{options.figure}".', f"Name one of: {names}.")
-    steps = list(explain_figure(costed.costing, row, figure))
-    output.problems(options.file.name, [p for p in costed.problems if p.severity is Severity.WRONG])
-    output.answer(
-        {
-            "book": options.file.name,
-            "product": row.fixed["product"],
-            "outlet": row.fixed["outlet"] or None,
-            "figure": figure,
-            "steps": [_step_data(costed, step) for step in steps],
-            "uncounted": [part.name for part in uncounted(costed.costing)],
-            "cautions": [CAUTION],
-        }
-    )
-    for step in steps:
-        output.text(_step_line(costed, step))
-    for line in ("", *left_out) if (left_out := _left_out(costed)) else ():
+    found = explained(costed.costing, row, figure, costed.problems, costed.places)
+    told_in_lines = not (options.all or output.json)
+    output.problems(options.file.name, found.problems if told_in_lines else found.touching)
+    data = found.as_data(every_step=options.all)
+    output.answer({"book": options.file.name, **data, "cautions": [CAUTION]})
+    for line in _explained_lines(costed, found, every_step=options.all):
         output.text(line)
     output.text()
     output.text(CAUTION)
     return costed.status
+
+
+def _explained_lines(costed: Costed, found: Explained, *, every_step: bool) -> list[str]:
+    """The lines or every step, what isn't counted, and where there is more to read."""
+    left_out = _left_out(costed)
+    if every_step:
+        return [*found.every_step(), "", *left_out, *_others(costed, found)]
+    currency = currency_of(costed.costing) or "your currency"
+    lines = [f"{found.about}, a pack sold, in {currency}:", "", *found.in_words(), ""]
+    asked = as_typed("explain", costed.path, found.product)
+    more = [f"One part of it: {asked} ingredients", f"Every step: {asked} --all"]
+    return [*lines, *left_out, *more, *_others(costed, found)]
+
+
+def _others(costed: Costed, found: Explained) -> list[str]:
+    """How many problems don't touch the answer, and what lists them; nothing where none does."""
+    if not found.others:
+        return []
+    count = "1 other thing" if found.others == 1 else f"{found.others} other things"
+    return [f"{count} to put right or check: {as_typed('check', costed.path)}"]
 
 
 def _price_row(costed: Costed, product: str, outlet: str | None) -> Row:
@@ -218,39 +226,3 @@ def _near(product: str, rows: Sequence[Row]) -> str:
     """The product that was meant, or all there are."""
     names = {name: None for row in rows if (name := str(row.fixed["product"]))}
     return offer(product, names) if names else "Products has no rows."
-
-
-def _step_line(costed: Costed, step: Step) -> str:
-    subject = f" [{step.subject}]" if step.subject else ""
-    cell = f"  ← {step.cell}" if step.cell else ""
-    rule = f" = {step.rule}" if step.rule and not step.cell else ""
-    return f"{'   ' * step.depth}{step.name}{subject}: {_shown(costed, step)}{rule}{cell}"
-
-
-def _shown(costed: Costed, step: Step) -> str:
-    value = step.value
-    if not isinstance(value, Decimal):
-        return value or "?"
-    match step.show:
-        case Show.MONEY:
-            return in_money(value, costed.places + 2)
-        case Show.SHARE:
-            return in_percent(value)
-        case Show.DATE:
-            return costed.costing.structure.book.day(value).isoformat()
-        case _:
-            return f"{float(value):.6g}"
-
-
-def _step_data(costed: Costed, step: Step) -> dict[str, object]:
-    value: object = step.value
-    if step.show is Show.DATE and isinstance(value, Decimal):
-        value = costed.costing.structure.book.day(value).isoformat()
-    return {
-        "depth": step.depth,
-        "figure": step.name,
-        "of": step.subject,
-        "value": value,
-        "rule": step.rule,
-        "cell": step.cell,
-    }

@@ -243,7 +243,7 @@ def test_a_figure_that_is_not_there_is_answered_with_all_there_are(stall: Path) 
 
 
 def test_product_and_figure_are_found_whatever_their_case_and_spaces(stall: Path) -> None:
-    code, out, _ = run("explain", stall, " SINGLE ", "ingredients_known", *ON)
+    code, out, _ = run("explain", stall, " SINGLE ", "ingredients_known", "--all", *ON)
     assert (code, out.splitlines()[0].split(":")[0]) == (0, "Ingredients known [Single]")
 
 

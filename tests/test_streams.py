@@ -66,7 +66,7 @@ def test_cost_ends_well_in_any_code_page(code_page: str, stall: Path) -> None:
     ],
 )
 def test_explain_points_at_cells_in_any_code_page(code_page: str, line: str, stall: Path) -> None:
-    code, out, err = printed(code_page, "explain", stall, "Leek roll", *ON)
+    code, out, err = printed(code_page, "explain", stall, "Leek roll", "--all", *ON)
     assert (code, err) == (0, "")
     assert line in [each.strip() for each in out.splitlines()]
 

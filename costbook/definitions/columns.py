@@ -28,8 +28,11 @@ from costbook.definitions.person_columns import (
     UnitRow,
 )
 from costbook.definitions.row_sources import LaidOut, OneRow, RowSource
+from costbook.definitions.told import Told
 
 __all__ = [
+    "UNIT_AS_WRITTEN",
+    "UNIT_NAMED",
     "WORTHS",
     "AsCosted",
     "Column",
@@ -196,6 +199,9 @@ class UnitFact:
     without: Decimal | str = UNKNOWN
 
 
+UNIT_NAMED, UNIT_AS_WRITTEN = "unit", "spelling"
+"""The columns of the table of units that say which unit a row is, and how a person writes it."""
+
 WORTHS: Final = ("worth_weight", "worth_volume", "worth_piece", "worth_length", "worth_area")
 """What one base unit of each measure is worth, in the order of the measures' numbers."""
 
@@ -240,6 +246,8 @@ class Column:
     how: How
     show: Show = Show.NUMBER
     title: str = ""
+    told: Told | None = None
+    """How a cook would say it; else as what it is looked up from, or as a bare figure."""
 
     @property
     def heading(self) -> str:
@@ -255,6 +263,10 @@ class Table:
     title: str
     columns: tuple[Column, ...]
     rows: RowSource = field(default=LaidOut())
+    about: str = ""
+    """The column that names what a row is about; else the first, where that is a name."""
+    lacks: str = ""
+    """The column that says what a row lacks, where one does."""
     index: Mapping[str, int] = field(init=False, compare=False)
 
     @property
@@ -267,3 +279,10 @@ class Table:
         if len(set(names)) != len(names):
             raise ValueError(f"{self.name}: a column is named twice")
         object.__setattr__(self, "index", {name: i for i, name in enumerate(names)})
+        first = self.columns[0] if self.columns else None
+        if not self.about and first and isinstance(first.how, Fixed) and first.show is Show.TEXT:
+            object.__setattr__(self, "about", first.name)
+
+    def column(self, name: str) -> Column:
+        """The column of that name. Raises KeyError."""
+        return self.columns[self.index[name]]

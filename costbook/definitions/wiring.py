@@ -12,6 +12,7 @@ from functools import cache
 from costbook.definitions.algebra import Term
 from costbook.definitions.columns import Computed, Table
 from costbook.definitions.reads import reads
+from costbook.definitions.told import asked_for
 
 __all__ = ["wired"]
 
@@ -37,6 +38,11 @@ def _faults(table: Table, tables: Sequence[Table], settings: Table) -> Iterator[
         for other, name in read.elsewhere:
             if name not in columns.get(other, ()):
                 yield f"{where}: there is no column {other}.{name}."
+        for name in asked_for(column.told) if column.told else ():
+            other, _, own = name.rpartition(".")
+            there = columns.get(other, ()) if other else (*table.index, *settings.index)
+            if own not in there:
+                yield f"{where}: what is told of it asks for {name}, which is no column."
         if isinstance(how, Computed):
             for fault in _faults_of_rule(how):
                 yield f"{where}: {fault}"

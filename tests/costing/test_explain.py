@@ -29,10 +29,10 @@ def test_ingredients_lead_down_to_the_receipt() -> None:
     assert [each.value for each in found[:2]] == [D("0.1"), D("1.2")]
     by_name = {each.name: each for each in found}
     assert by_name["Ingredients"].rule == "batch cost ÷ packs sold"
-    assert by_name["Amount"].cell == "Recipes!C2"
-    assert by_name["Price per pack"].cell == "Purchases!E2"
-    assert by_name["Pack size"].cell == "Purchases!C2"
-    assert by_name["Makes"].cell == "Batches!B2"
+    assert str(by_name["Amount"].cell) == "Recipes!C2"
+    assert str(by_name["Price per pack"].cell) == "Purchases!E2"
+    assert str(by_name["Pack size"].cell) == "Purchases!C2"
+    assert str(by_name["Makes"].cell) == "Batches!B2"
     assert by_name["Price per base unit"].value == D("0.002")
     assert by_name["Line cost"].subject == "Flour"
 

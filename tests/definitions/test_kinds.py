@@ -36,14 +36,23 @@ READERS = (
     "costing/engine.py",
     "costing/cells.py",
     "costing/filed.py",
-    "costing/explain.py",
+    "costing/trail.py",
     "deciding/what_ifs.py",
     "writing/formulas.py",
     "writing/lookups.py",
 )
 """Modules that read kinds of column, and what the kinds are made of."""
 
-NAMELESS = ("costing/engine.py", "costing/filed.py", "writing/formulas.py")
+NAMELESS = (
+    "costing/engine.py",
+    "costing/filed.py",
+    "costing/explain.py",
+    "costing/spoken.py",
+    "costing/telling.py",
+    "costing/trail.py",
+    "costing/wording.py",
+    "writing/formulas.py",
+)
 """Modules that know no column by its name."""
 
 

@@ -1,4 +1,4 @@
-"""A rule read as a phrase: what explain and About print."""
+"""A rule read as a phrase: what explain --all and Workings show."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from costbook.definitions import rules
 from costbook.definitions.algebra import UNKNOWN, Term, choose, joined, known, same
 from costbook.definitions.columns import Computed
 from costbook.definitions.words import words
+from costbook.writing.pages.workings_page import rules_in_words
 from tests.definitions.rule_cases import RULES
 
 PHRASES = {
@@ -70,3 +71,13 @@ def test_a_rule_says_each_of_its_arguments() -> None:
     how = Computed(rules.turning_at_target)
     phrase = words(how.term())
     assert [name for name in how.arguments if name.replace("_", " ") not in phrase] == []
+
+
+def test_no_rule_on_workings_needs_the_code_to_be_understood() -> None:
+    """What stands for a row, or guards against binary noise, is told by what it is alone."""
+    told = {heading: (meaning, rule) for heading, meaning, rule in rules_in_words()}
+    assert told["Purchase row"] == ("The row on Purchases that the rank names.", "")
+    assert told["Batches kept"][1] == ""
+    assert told["Line cost"][1] == "amount as bought × price per base unit"
+    assert [rule for _, rule in told.values() if re.search(r"\d{4,}|[_*{}]", rule)] == []
+    assert [heading for heading, (meaning, _) in told.items() if not meaning] == []

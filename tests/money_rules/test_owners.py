@@ -343,9 +343,9 @@ def told(found: str, *words: str) -> list[str]:
 def test_explain_ends_at_what_is_not_known(tmp_path: Path) -> None:
     stages = "Recipe | Stage | Minutes per batch\nWrpa | Roll | 30"
     path = save(sheets(BOOK, f"Stages\n{stages}"), tmp_path)
-    _, out, _ = run("explain", path, "Single", "labour", "--on", "2026-11-25")
+    _, out, _ = run("explain", path, "Single", "labour", "--all", "--on", "2026-11-25")
     assert told(out, "[Roll]") == ["Stage labour [Roll]: ? = Roll (whose work?)"]
-    _, out, _ = run("explain", path, "Bun", "labour", "--on", "2026-11-25")
+    _, out, _ = run("explain", path, "Bun", "labour", "--all", "--on", "2026-11-25")
     assert told(out, "[Work]") == ["Stage labour [Work]: ? = labour (no row on Stages)"]
 
 

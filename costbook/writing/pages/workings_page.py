@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from costbook.costing.result import CAUTION
@@ -59,7 +60,7 @@ def _rules(sheet: SheetDescription) -> None:
 
 
 def rules_in_words() -> Iterator[tuple[str, str, str]]:
-    """Each rule once: the column it fills, what it is, and the rule itself, in words."""
+    """Each rule once: the column it fills, what it is, and how it is found, in words."""
     told = set()
     for table in reversed(TABLE_ORDER):
         for column in table.columns:
@@ -67,7 +68,19 @@ def rules_in_words() -> Iterator[tuple[str, str, str]]:
             if isinstance(how, Computed) and how.rule not in told:
                 told.add(how.rule)
                 meaning = (how.rule.__doc__ or "").split("\n\n")[0].replace("\n", " ")
-                yield column.heading, " ".join(meaning.split()), words(how.term())
+                yield column.heading, " ".join(meaning.split()), _to_follow(column, how)
+
+
+_GUARD = re.compile(r"\d{5,}")
+"""A number that keeps binary noise away, or that makes one of a day and a row."""
+
+
+def _to_follow(column: Column, how: Computed) -> str:
+    """A rule in words, where these say more than what it is: a sum that a person can follow."""
+    if column.told is not None and column.told.code:
+        return ""
+    rule = words(how.term())
+    return "" if _GUARD.search(rule) else rule
 
 
 WIDE, PLAIN_WIDTH = 40.0, 16.0
