@@ -10,12 +10,13 @@ from costbook.costing.explain import FIGURES, figure_named
 from costbook.costing.explained import Explained, explained
 from costbook.costing.result import (
     CAUTION,
+    USUAL_MIX,
     answer,
     currency_of,
     problem_data,
     uncounted,
 )
-from costbook.costing.rows import Row
+from costbook.costing.rows import Figures, Row
 from costbook.definitions.rounding import in_money, in_percent
 from costbook.near_names import offer
 from costbook.printing import Output, columns
@@ -108,6 +109,8 @@ def cost(options: argparse.Namespace, output: Output) -> int:
     for line in _price_lines(costed):
         output.text(line)
     output.text()
+    for line in _day_lines(costed):
+        output.text(line)
     output.text(f"Written: {written.path}, sheets Prices, Cost cards, Latest prices and more.")
     if written.backup:
         whose = "Your workbook" if written.path == options.file else written.path.name
@@ -118,6 +121,25 @@ def cost(options: argparse.Namespace, output: Output) -> int:
     output.text()
     output.text(CAUTION)
     return costed.status
+
+
+def _day_lines(costed: Costed) -> list[str]:
+    """What pays for a day at each outlet, in the usual mix, where that is known."""
+    least = "at least " if costed.costing.one("settings")["uncounted"] else ""
+    days = (costed.costing.of(row) for row in costed.costing.structure.rows["days"])
+    lines = [
+        f"A day at {day['outlet']} is paid for by {least}{day['break_even']} units in all "
+        f"({day['break_even_packs']} packs), if {USUAL_MIX}{_usually(day)}."
+        for day in days
+        if day["break_even"] is not None
+    ]
+    return [*lines, ""] if lines else []
+
+
+def _usually(day: Figures) -> str:
+    """How many units are sold on a usual day; nothing where that isn't known."""
+    sold = day["units_sold_per_day"]
+    return f"; you sell {sold.normalize():f}" if isinstance(sold, Decimal) else ""
 
 
 def _not_read(costed: Costed) -> list[str]:

@@ -19,7 +19,9 @@ from costbook.definitions.units import BASE_UNIT, Measure
 from costbook.problems import Problem
 
 __all__ = [
+    "ALONE",
     "CAUTION",
+    "USUAL_MIX",
     "answer",
     "currency_of",
     "missing_of",
@@ -34,6 +36,10 @@ CAUTION: Final = (
     "local food inspector before making or selling, and a licensed adviser on law and tax."
 )
 
+ALONE: Final = "nothing else is sold that day"
+USUAL_MIX: Final = "each product sells as many units"
+"""What a day's break-even supposes: of one product, and of all of them together."""
+
 NO_CURRENCY: Final = ""
 
 
@@ -45,6 +51,7 @@ def answer(costing: Costing, problems: Iterable[Problem]) -> dict[str, Any]:
         "costed_on": structure.costed_on.isoformat(),
         "currency": currency_of(costing),
         "products": [_product(costing, row) for row in structure.rows["prices"]],
+        "days": [_day(costing, row) for row in structure.rows["days"] if row.sources],
         "recipes": [_recipe(costing, row) for row in structure.rows["recipes"]],
         "items": [_item(costing, row) for row in structure.rows["item_prices"]],
         "not_counted": list(not_counted(costing)),
@@ -93,6 +100,7 @@ def _product(costing: Costing, row: Row) -> dict[str, Any]:
         "at_current": _at(figures, "now"),
         "break_even_units_per_day": figures["break_even"],
         "break_even_units_per_day_without_own_pay": figures["break_even_without_pay"],
+        "break_even_supposes": ALONE,
         "shelf_price": figures["shelf_price"],
         "shelf_price_with_tax": figures["shelf_price_with_tax"],
         "advice": figures["advice"],
@@ -101,6 +109,19 @@ def _product(costing: Costing, row: Row) -> dict[str, Any]:
 
 def _at(figures: Figures, price: str) -> dict[str, Value]:
     return {name: figures[f"{price}_{name}"] for name in ("margin", "markup", "profit")}
+
+
+def _day(costing: Costing, row: Row) -> dict[str, Any]:
+    """What pays for a day at an outlet, of all its products together."""
+    figures = costing.of(row)
+    return {
+        "outlet": figures["outlet"],
+        "units_sold_per_day": figures["units_sold_per_day"],
+        "break_even_units": figures["break_even"],
+        "break_even_packs": figures["break_even_packs"],
+        "break_even_units_without_own_pay": figures["break_even_without_pay"],
+        "break_even_supposes": USUAL_MIX,
+    }
 
 
 def _recipe(costing: Costing, row: Row) -> dict[str, Any]:

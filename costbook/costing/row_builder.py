@@ -56,6 +56,7 @@ class RowBuilder:
         for table in TABLES.values():
             if isinstance(table.rows, RowsOfSheet):
                 self._rows_of_sheet(table, table.rows)
+                self.add_rows_of(table.name)
 
     def _rows_of_sheet(self, table: Table, how: RowsOfSheet) -> None:
         sheet = self.book.sheets.get(how.sheet)

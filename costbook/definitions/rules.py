@@ -822,7 +822,10 @@ def contribution_per_unit(
 
 
 def break_even(day_costs: N, contribution_per_unit: N) -> N:
-    """Units a day that pay for the day, own pay included [units]; none if a unit leaves nothing."""
+    """Units a day that pay for the day, own pay included [units]; none if a unit leaves nothing.
+
+    Of a product they suppose that nothing else is sold; of an outlet, its usual mix.
+    """
     return only_if(above(contribution_per_unit, 0), whole_up(day_costs / contribution_per_unit))
 
 
@@ -831,6 +834,36 @@ def break_even_without_pay(day_costs_without_pay: N, contribution_per_unit: N) -
     return only_if(
         above(contribution_per_unit, 0), whole_up(day_costs_without_pay / contribution_per_unit)
     )
+
+
+@meets_unknowns
+def in_mix(contribution_per_unit: N) -> N:
+    """1 for a product of which it is known what a unit leaves, to be counted [1]."""
+    return choose(known(contribution_per_unit), 1, 0)
+
+
+def packs_per_unit(units_per_pack: N) -> N:
+    """What part of a pack one unit is [pack/unit]."""
+    return 1 / units_per_pack
+
+
+def mix_contribution(contributions: N, in_mix: N, products: N) -> N:
+    """What a unit leaves towards the day's costs on average [money/unit].
+
+    Each product is sold as often; unknown where it is of one of them.
+    """
+    return only_if(same(in_mix, products), contributions / products)
+
+
+def mix_packs_per_unit(parts_of_packs: N, products: N) -> N:
+    """What part of a pack a unit is on average [pack/unit], each product sold as often."""
+    return parts_of_packs / products
+
+
+def break_even_packs(day_costs: N, contribution_per_unit: N, packs_per_unit: N) -> N:
+    """The packs, of all products, that those units come in [pack/day]."""
+    exactly = day_costs / contribution_per_unit * packs_per_unit
+    return only_if(above(contribution_per_unit, 0), whole_up(exactly))
 
 
 def shelf_price(step_before_tax: N, their_margin: N) -> N:

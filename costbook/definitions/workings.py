@@ -1359,6 +1359,8 @@ PRICES = Table(
                 "{card_fixed_per_unit}{units_per_pack}",
             ),
         ),
+        Column("in_mix", Computed(rules.in_mix), Show.WHOLE, "Counts in the mix"),
+        Column("packs_per_unit", Computed(rules.packs_per_unit)),
         Column("day_costs", LookedUp("outlets", "day_costs"), Show.MONEY),
         Column(
             "break_even",
@@ -1386,6 +1388,34 @@ PRICES = Table(
         Column("short_by", Computed(rules.short_by), Show.SHARE),
     ),
     EachPair("products", "outlets", without=dict.fromkeys(_OF_A_DAY)),
+)
+
+
+def _of_its_prices(column: str) -> Over:
+    """The total of a column over the products at an outlet."""
+    return Over("prices", "total", column, (Compared("outlets_row", "=", "outlets_row"),))
+
+
+DAYS = Table(
+    "days",
+    "A day at each outlet, in the usual mix: each product sells as many units",
+    (
+        Column("outlet", Fixed(), Show.TEXT),
+        _stands_as("outlets", "Outlets"),
+        Column("products", LookedUp("week", "products"), Show.WHOLE),
+        Column("in_mix", _of_its_prices("in_mix"), Show.WHOLE),
+        Column("contributions", _of_its_prices("contribution_per_unit"), Show.MONEY),
+        Column("parts_of_packs", _of_its_prices("packs_per_unit")),
+        Column("contribution_per_unit", Computed(rules.mix_contribution), Show.MONEY),
+        Column("packs_per_unit", Computed(rules.mix_packs_per_unit)),
+        Column("day_costs", LookedUp("outlets", "day_costs"), Show.MONEY),
+        Column("break_even", Computed(rules.break_even), Show.WHOLE),
+        Column("break_even_packs", Computed(rules.break_even_packs), Show.WHOLE),
+        Column("day_costs_without_pay", LookedUp("outlets", "day_costs_without_pay"), Show.MONEY),
+        Column("break_even_without_pay", Computed(rules.break_even_without_pay), Show.WHOLE),
+        Column("units_sold_per_day", LookedUp("outlets", "units_sold_per_day")),
+    ),
+    EachOf("outlets"),
 )
 
 USE_NEEDS = Table(
@@ -1733,6 +1763,7 @@ TABLE_ORDER: Final = (
     SETTINGS,
     SINCE,
     PRICES,
+    DAYS,
     PRODUCTS,
     PACKS,
     PACKAGING,

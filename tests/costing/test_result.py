@@ -55,7 +55,7 @@ def test_a_recipe_used_in_many_ways_is_looked_into_once() -> None:
 def test_the_answer_has_its_shape() -> None:
     found = answer(costed(), [])
     assert list(found) == [
-        "book", "costed_on", "currency", "products", "recipes", "items", "not_counted",
+        "book", "costed_on", "currency", "products", "days", "recipes", "items", "not_counted",
         "not_read", "cautions", "problems",
     ]  # fmt: skip
     (product,) = found["products"]

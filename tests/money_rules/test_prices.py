@@ -172,6 +172,50 @@ def test_break_even_of_a_six_pack_is_still_in_units() -> None:
     assert six["break_even_units_per_day"] == 146
 
 
+TWO = """
+Products
+Product | Recipe | Units per pack | Current price
+Single  | Wrap   | 1              | 1.10
+Six     | Wrap   | 6              | 6.00
+"""
+
+
+def test_the_day_is_paid_for_by_all_products_in_the_usual_mix() -> None:
+    """A single leaves 1.00, a unit of a six (6.00 - 0.60) / 6 = 0.90: 0.95 on average.
+
+    146.00 / 0.95 = 153.7 units; half of them single, half in sixes are 153.7 x 7 / 12 = 89.6 packs.
+    Before own pay 56.00 / 0.95 = 58.9. Alone, the six would have to sell 146.00 / 0.90 = 162.2.
+    """
+    found = answer(STALL, TWO)
+    assert found["days"][0] == {
+        "outlet": "Market",
+        "units_sold_per_day": 100,
+        "break_even_units": 154,
+        "break_even_packs": 90,
+        "break_even_units_without_own_pay": 59,
+        "break_even_supposes": "each product sells as many units",
+    }
+    six = product_of(found, "Six", "Market")
+    assert six["break_even_units_per_day"] == 163
+    assert six["break_even_supposes"] == "nothing else is sold that day"
+
+
+def test_the_day_is_not_known_while_what_a_unit_of_one_product_leaves_is_not() -> None:
+    """Never the average of those that happen to be known."""
+    other = f"{TWO.rstrip()}\nOther | Nothing | 1 | 2.00\n"
+    day, *_ = answer(STALL, other)["days"]
+    assert (day["break_even_units"], day["break_even_packs"]) == (None, None)
+
+
+def test_a_day_on_which_each_unit_loses_is_never_paid_for() -> None:
+    day, *_ = answer(STALL, TWO.replace("1.10", "0.05").replace("6.00", "0.30"))["days"]
+    assert (day["break_even_units"], day["break_even_packs"]) == (None, None)
+
+
+def test_without_outlets_there_is_no_day() -> None:
+    assert answer(TWO)["days"] == []
+
+
 def test_break_even_is_after_fees_and_without_tax() -> None:
     # 2.20 / 1.10 = 2.00; less 10 % commission 0.20, card 5 % of 2.20 0.11, fixed 0.09, made 0.10:
     # 1.50 a unit, 30.00 a day: 20

@@ -251,7 +251,7 @@ def test_what_is_not_known_is_a_mark_that_stands_out(stall: Costed) -> None:
         if any('="?"' in rule.formula[0] for rule in formats.rules)
     ]
     assert unknown
-    day = stall.at("Prices", "Units a day to break even, own pay in")[0].row
+    day = stall.at("Prices", "Units a day to break even if only this is sold")[0].row
     for cell in unknown:
         inside = [
             left <= cell.column <= right and top <= cell.row <= bottom

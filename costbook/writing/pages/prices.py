@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from costbook.costing.result import USUAL_MIX
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.definitions.parts import PARTS
@@ -59,7 +60,7 @@ LACKS = FIRST_FIGURE + max(len(CHARGE), len(STACK)) - 1
 """The columns of words: what to do beside the figures, and at the end what they lack."""
 WIDTH = LACKS + 1
 DAY: tuple[Column, ...] = (
-    ("Units a day to break even, own pay in", "break_even", W, Role.SUM),
+    ("Units a day to break even if only this is sold", "break_even", W, Role.SUM),
     ("The same before own pay", "break_even_without_pay", W, None),
     ("Left per unit towards the day", "contribution_per_unit", M, None),
     ("Café's shelf price at our price", "shelf_price", M, None),
@@ -82,7 +83,8 @@ def prices_page(context: Context) -> SheetDescription:
     _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
     bars(page, rows, WIDTH)
     ladder(page, rows, WIDTH)
-    _table(page, f"The day, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)
+    _days(page)
+    _table(page, f"Each product alone, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)
     page.caution(WIDTH)
     return page.sheet
 
@@ -129,9 +131,20 @@ CHARGE_NOTE = (
 )
 
 
+MIX: tuple[Column, ...] = (
+    ("Units in all that pay for the day", "break_even", W, Role.ANSWER),
+    ("In packs", "break_even_packs", W, None),
+    ("Units before own pay", "break_even_without_pay", W, None),
+    ("Units sold a day", "units_sold_per_day", W, Role.GIVEN),
+    ("Left per unit towards the day", "contribution_per_unit", M, None),
+    ("The day costs", "day_costs", M, None),
+)
+MIX_NOTE = f"The usual mix: {USUAL_MIX}, at the prices now, else at the price to charge."
+
 DAY_NOTE = (
-    "A shelf price is known where Outlets has a margin of theirs, and a day's break-even where it "
-    "has a day's costs and units sold."
+    "To break even supposes here that nothing else is sold that day; in the usual mix, see above. "
+    "It is known where Outlets has a day's costs and units sold, a shelf price where it has a "
+    "margin of theirs."
 )
 
 
@@ -151,6 +164,26 @@ def _table(
             page.sheet.line(note, Role.NOTE, across=WIDTH)
         _part(page, part, columns)
         page.sheet.next_row += 1
+
+
+def _days(page: Page) -> None:
+    """What pays for a day at each outlet, of all its products together."""
+    rows = [row for row in page.context.costing.structure.rows["days"] if row.sources]
+    if not rows:
+        return
+    page.section(f"A day in the usual mix ({page.context.sign})", WIDTH)
+    page.sheet.line(MIX_NOTE, Role.NOTE, across=WIDTH)
+    shows = (T, T, *(show for _, _, show, _ in MIX))
+    page.headings(("Sold at", "", *(name for name, *_ in MIX)), shows=shows, across=WIDTH)
+    first = page.sheet.next_row
+    for row in rows:
+        at = page.sheet.next_row
+        page.figure((at, 0), (row, "outlet"), T, look=look_of(Role.LABEL, T, 0))
+        for column, (_, figure, show, role) in enumerate(MIX, FIRST_FIGURE):
+            page.figure((at, column), (row, figure), show, role)
+        page.sheet.next_row += 1
+    page.mark_unknown(first, range(FIRST_FIGURE, FIRST_FIGURE + len(MIX)))
+    page.sheet.next_row += 1
 
 
 def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
