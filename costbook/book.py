@@ -5,7 +5,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
@@ -13,6 +14,7 @@ from typing import Final
 from unicodedata import category, normalize
 
 from costbook.definitions.headings import InHeading
+from costbook.definitions.sheets import EVERYWHERE
 from costbook.problems import Problem
 
 __all__ = [
@@ -163,6 +165,17 @@ class Book:
         sheet = self.sheets.get(title)
         return sheet.records if sheet else ()
 
+    def sold_at(self, product: Record) -> tuple[frozenset[str], tuple[str, ...]]:
+        """The keys of the outlets where a product is sold, and the names there that are nobody's.
+
+        It is sold at all of them where it names none, or one that nobody knows: nothing is left
+        out on a slip.
+        """
+        outlets = frozenset(as_key(each.text("outlet")) for each in self.records("Outlets"))
+        named = _outlets_in(product.text("sold_at"), outlets)
+        strange = tuple(name for name in named if as_key(name) not in outlets)
+        return (outlets if strange or not named else frozenset(map(as_key, named))), strange
+
     def day_number(self, day: date) -> Decimal:
         """A date as the number that stands in a cell of this workbook."""
         return Decimal((day - self.day_zero).days)
@@ -211,8 +224,23 @@ def as_key(name: str) -> str:
     return "k" + " ".join(plain.split()).lower()
 
 
+def _outlets_in(text: str, outlets: Collection[str]) -> list[str]:
+    """The names in a list of outlets; none where it says all. A name may hold a comma itself."""
+    if as_key(text) in outlets:
+        return [text]
+    if as_key(text) in _EVERYWHERE:
+        return []
+    found: list[str] = []
+    for part in filter(None, map(one_line, re.split(r"[,;/\n]", text))):
+        two = [one_line(each) for each in re.split(r"\band\b|[&+]", part)]
+        known = as_key(part) not in outlets and all(as_key(each) in outlets for each in two)
+        found += two if known else [part]
+    return found
+
+
 NOBODY: Final = as_key("")
 """The key of a name that isn't given."""
+_EVERYWHERE: Final = frozenset(as_key(word) for word in EVERYWHERE)
 
 
 def key_in_formulas(name: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from decimal import Decimal
 
 from costbook.book import as_key
 from costbook.costing.explain import FIGURES, figure_named
@@ -240,8 +241,10 @@ def _price_row(costed: Costed, product: str, outlet: str | None) -> Row:
     for row in found:
         if as_key(str(row.fixed["outlet"] or "")) == as_key(outlet):
             return row
-    names = [str(row.fixed["outlet"]) for row in found]
-    raise Refused(f'No outlet is called "{outlet}".', f"There are: {', '.join(names)}.")
+    names = ", ".join(str(row.fixed["outlet"]) for row in found)
+    if any(as_key(str(row.fixed["outlet"])) == as_key(outlet) for row in rows):
+        raise Refused(f'"{found[0].fixed["product"]}" is not sold at "{outlet}".', f"At: {names}.")
+    raise Refused(f'No outlet is called "{outlet}".', f"There are: {names}.")
 
 
 def _near(product: str, rows: Sequence[Row]) -> str:

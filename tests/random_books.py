@@ -29,7 +29,7 @@ _HEADINGS: Final = {
     "|Overlap minutes|Pay per hour",
     "Packaging": "Product|Uses|Amount|Unit|Per|Spare %",
     "Products": "Product|Recipe|Units per pack|Not sold %|Current price|Wholesale price now"
-    "|Target margin %|Net weight|Net weight unit",
+    "|Target margin %|Net weight|Net weight unit|Sold at",
     "Overheads": "Cost|Amount|Per|Share %",
     "Outlets": "Outlet|Kind|Fee per day|Hours per day|Miles per day|Cost per mile|Other per day"
     "|Units sold per day|Days per year|Commission %|Card share %|Card fee %|Card fixed fee"
@@ -298,6 +298,13 @@ class _Drawing:
                 ]
             )
 
+    def sold_at(self) -> None:
+        """Some products are sold at some of the outlets only."""
+        outlets = [str(row[0]) for row in self.rows["Outlets"]]
+        for row in self.rows["Products"]:
+            some = self.random.sample(outlets, self.random.randint(0, len(outlets)))
+            row.append(self.maybe(", ".join(some) or None, chance=0.3))
+
     def offers(self) -> None:
         """Packs seen and not bought, some of them at a club that nothing was bought from."""
         for item in self.random.sample(self.foods, self.random.randint(0, 2)):
@@ -342,6 +349,7 @@ def random_book(random: Random, *, gaps: bool = False) -> Sheets:
         drawing.offers,
         drawing.slips,
         drawing.none_to_pay,
+        drawing.sold_at,
     ):
         draw()
     needed = ("Purchases", "Recipes", "Batches", "Products")

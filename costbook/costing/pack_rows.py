@@ -32,11 +32,8 @@ class PackRows:
         self.use: dict[str, Row] = {}
         self.shares: dict[str, Row] = {}
 
-    def add_all(
-        self, book: Book, aliases: Mapping[str, str], until: Decimal, products: Decimal
-    ) -> None:
+    def add_all(self, book: Book, aliases: Mapping[str, str], until: Decimal) -> None:
         """Every row behind Packs compared, in the order in which they can be computed."""
-        self.add("week", {"products": products})
         self.uses(range(len(self.rows["pack_needs"])))
         bought = sorted(shelves(book, aliases, until), key=self._in_order)
         seen = [(sold(record, aliases), record) for record in book.records("Offers")]
@@ -61,8 +58,9 @@ class PackRows:
 
     def uses(self, needs: range) -> None:
         """One row an item: how much of it is used in a week."""
+        products = Decimal(len(self.rows["products"]))
         for key, item in self.items.items():
-            fixed = {"item": item.fixed["item"], "item_key": key}
+            fixed = {"item": item.fixed["item"], "item_key": key, "products": products}
             links = {"prices_now": self.now[key], "items": item}
             row = self.add("item_use", fixed, {"Items": self.records.get(key)}, links)
             row.children = {"pack_needs": needs}

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from functools import cache
 
-from costbook.book import Book, Record, SheetAsRead, Value
+from costbook.book import Book, Record, SheetAsRead, Value, as_key
 from costbook.costing.rows import Row
 from costbook.definitions.columns import Fixed, Table
 from costbook.definitions.reads import reads
@@ -105,9 +105,17 @@ class RowBuilder:
             how = table.rows
             if isinstance(how, EachPair):
                 for one in self.rows[how.table]:
-                    for other in self.rows[how.other]:
+                    for other in self._others(how, one):
                         self._pair(table, how, one, other)
                 self.add_rows_of(table.name)
+
+    def _others(self, how: EachPair, one: Row) -> list[Row]:
+        """The rows of the other table that a row goes with."""
+        rows = self.rows[how.other]
+        if not how.where_sold or not self.book.records("Outlets"):
+            return rows
+        sold_at, _ = self.book.sold_at(one.sources["Products"])
+        return [row for row in rows if as_key(str(row.fixed["outlet"])) in sold_at]
 
     def _pair(self, table: Table, how: EachPair, one: Row, other: Row) -> None:
         names = {**one.fixed, **other.fixed}

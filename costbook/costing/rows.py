@@ -52,6 +52,13 @@ class Structure:
         """The receipts by the rows they stand in."""
         return self.logs["Purchases"]
 
+    def at_first_outlet(self) -> list[Row]:
+        """Each product's prices at the first outlet where it is sold."""
+        first: dict[int, Row] = {}
+        for row in self.rows["prices"]:
+            first.setdefault(row.links["products"].index, row)
+        return list(first.values())
+
     def one(self, table: str) -> Row:
         """The only row of a table that has one."""
         return self.rows[table][0]

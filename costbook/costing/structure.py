@@ -7,9 +7,11 @@ is linked to, and the rows that belong to it. What a table's declaration says of
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
+from itertools import groupby
 
 from costbook.book import Book, Record, Value, as_key
 from costbook.costing.batch_rows import WORTH, BatchRows
@@ -80,6 +82,7 @@ class _Layout(RowBuilder):
         self._packs_compared()
         self.add_pairs()
         self._firsts_of_recipes()
+        self._on_sale()
         add_rows_since(self.add, self.rows, self.book)
         self.add_single_rows()
         return Structure(
@@ -228,6 +231,18 @@ class _Layout(RowBuilder):
     def _packs_compared(self) -> None:
         rows = PackRows(self.add, self.rows, self.items, self.now, self.item_records)
         until = self.book.day_number(self.costed_on)
-        rows.add_all(self.book, self.aliases, until, Decimal(len(self.products)))
+        rows.add_all(self.book, self.aliases, until)
         self.add_rows_of("packs_bought")
         self.add_rows_of("packs_seen")
+
+    def _on_sale(self) -> None:
+        """How many products each outlet has, and the prices of what each pack takes."""
+        prices = self.rows["prices"]
+        sold = Counter(price.links["outlets"].index for price in prices)
+        for outlet in self.rows["outlets"]:
+            outlet.fixed["products_sold"] = Decimal(sold[outlet.index])
+        first = 0
+        for product, its in groupby(prices, lambda price: price.links["products"].index):
+            here = range(first, first := first + len(list(its)))
+            for at in self.rows["products"][product].children["pack_needs"]:
+                self.rows["pack_needs"][at].children["prices"] = here

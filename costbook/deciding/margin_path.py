@@ -47,8 +47,11 @@ class MarginPath:
 
     @property
     def at_first_outlet(self) -> tuple[ProductPath, ...]:
-        """The products at the first outlet, which a chart has room for."""
-        return tuple(each for each in self.products if each.outlet == self.products[0].outlet)
+        """The products, each at its first outlet, which a chart has room for."""
+        first: dict[str, ProductPath] = {}
+        for each in self.products:
+            first.setdefault(each.product, each)
+        return tuple(first.values())
 
     @property
     def message(self) -> str:

@@ -62,16 +62,10 @@ def most_moving(costing: Costing, most: int = 12) -> list[Moved]:
     return sorted(found, key=lambda each: (-each.reach, each.name))[:most]
 
 
-def _first_prices(costing: Costing) -> list[Row]:
-    """Each product at its first outlet."""
-    first = costing.structure.rows["outlets"][0]
-    return [row for row in costing.structure.rows["prices"] if row.links["outlets"] is first]
-
-
 def _items(costing: Costing) -> list[Moved]:
     """Cost is linear in the price of each item's pack, so a tenth of it is a tenth of its part."""
     parts: dict[str, Decimal] = {}
-    for row in _first_prices(costing):
+    for row in costing.structure.at_first_outlet():
         if _profit(costing, row) is None:
             continue
         for at in row.links["products"].children["pack_needs"]:
@@ -121,7 +115,7 @@ def _profits(costing: Costing, cases: WhatIfs) -> list[float]:
 
     Nothing where no product's profit is known.
     """
-    rows = [row for row in _first_prices(costing) if _profit(costing, row) is not None]
+    rows = [row for row in costing.structure.at_first_outlet() if _profit(costing, row) is not None]
     profit: Array = array_of([Decimal(0)])
     for row in rows:
         quoted = _number(costing.of(row)["price_now"]) or costing.of(row)["price_on_step"]

@@ -58,10 +58,14 @@ class EachOf:
 
 @dataclass(frozen=True, slots=True)
 class EachPair:
-    """A row for each row of a table with each of another one's; what is the first's is its own."""
+    """A row for each row of a table with each of another one's; what is the first's is its own.
+
+    ``where_sold`` leaves out products at outlets where they aren't sold.
+    """
 
     table: str
     other: str
+    where_sold: bool = False
     without: Cells = field(default_factory=dict)
     """The cells of a row where the other's stands for a sheet that has none."""
 

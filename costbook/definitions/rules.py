@@ -1223,9 +1223,14 @@ def unit_need(pack_need: N, units_per_pack: N) -> N:
     return pack_need / units_per_pack
 
 
-def needed_per_week(needs_of_a_unit: N, products: N, weekly_units: N) -> N:
-    """What the products need of an item in a week [base/week], each product sold as often."""
-    return needs_of_a_unit / products * weekly_units
+def units_of_each(weekly_units: N, products_sold: N) -> N:
+    """Units of one product that an outlet sells in a week, each product there as often."""
+    return weekly_units / products_sold
+
+
+def week_need(unit_need: N, units_per_week: N) -> N:
+    """What a product needs of an item in a week [base/week], at all its outlets."""
+    return unit_need * units_per_week
 
 
 def made_per_week(batch_takes: N, products: N, batches_per_year: N) -> N:

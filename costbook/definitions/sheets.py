@@ -10,7 +10,14 @@ from typing import Final
 
 from costbook.definitions.fields import Choice, Field, InputSheet, Kind, Least
 
-__all__ = ["EVERY_PRODUCT", "EVERY_PRODUCT_TOO", "INPUT_SHEETS", "OVERHEADS", "SHEETS"]
+__all__ = [
+    "EVERYWHERE",
+    "EVERY_PRODUCT",
+    "EVERY_PRODUCT_TOO",
+    "INPUT_SHEETS",
+    "OVERHEADS",
+    "SHEETS",
+]
 
 EVERY_PRODUCT: Final = "all"
 """What a packaging line names as its product to serve every one."""
@@ -19,6 +26,8 @@ EVERY_PRODUCT_TOO: Final = (
     *("every product", "everyone", "everything", "each", "every", "any"),
 )
 """Other words for it."""
+EVERYWHERE: Final = ("everywhere", "anywhere", "all", "all outlets", "every outlet", "all of them")
+"""What a product's outlets may be called where that is all of them."""
 
 _YES_NO = (
     Choice("yes", ("y", "true", "1", "ja", "oui", "si", "sí")),
@@ -480,6 +489,12 @@ PRODUCTS = InputSheet(
             "Target margin %",
             "For this product. Blank: as on Settings.",
             also=("Target margin",),
+        ),
+        _text(
+            "sold_at",
+            "Sold at",
+            "The outlets where it is sold, as on Outlets, with a comma between. Blank: everywhere.",
+            also=("Outlets", "Outlet"),
         ),
     ),
     needed=True,

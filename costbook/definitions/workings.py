@@ -921,7 +921,7 @@ PACKS = Table(
     (
         Column("product", Fixed(), Show.TEXT),
         _stands("Products", "product", "recipe"),
-        _renamed("Products"),
+        _renamed("Products", "sold_at"),
         *_PACK_HOLDS,
         Column("started", LookedUp("batches", "started")),
         Column("counted_in", LookedUp("batches", "counted_in")),
@@ -1153,6 +1153,8 @@ OUTLETS = Table(
         Column("units_sold_per_day", Given("Outlets", "units_sold_per_day")),
         Column("days_per_year", Given("Outlets", "days_per_year")),
         Column("weekly_units", Computed(rules.weekly_units)),
+        Column("products_sold", Fixed(), Show.WHOLE, "Products sold there"),
+        Column("units_of_each", Computed(rules.units_of_each)),
         Column(
             "day_costs_per_unit",
             Computed(rules.day_costs_per_unit, "day_costs"),
@@ -1235,6 +1237,7 @@ PRICES = Table(
         _stands_as("outlets", "Outlets"),
         Column("kind", LookedUp("outlets", "kind"), Show.TEXT),
         Column("units_per_pack", LookedUp("packs", "units_per_pack")),
+        Column("units_of_each", LookedUp("outlets", "units_of_each")),
         *_as_made(part.name for part in MADE),
         Column("made", LookedUp("products", "made"), Show.MONEY),
         Column("selling_per_unit", LookedUp("outlets", "selling_per_unit"), Show.MONEY),
@@ -1387,7 +1390,7 @@ PRICES = Table(
         Column("number", Fixed(), Show.WHOLE),
         Column("short_by", Computed(rules.short_by), Show.SHARE),
     ),
-    EachPair("products", "outlets", without=dict.fromkeys(_OF_A_DAY)),
+    EachPair("products", "outlets", where_sold=True, without=dict.fromkeys(_OF_A_DAY)),
 )
 
 
@@ -1402,7 +1405,7 @@ DAYS = Table(
     (
         Column("outlet", Fixed(), Show.TEXT),
         _stands_as("outlets", "Outlets"),
-        Column("products", LookedUp("week", "products"), Show.WHOLE),
+        Column("products", LookedUp("outlets", "products_sold"), Show.WHOLE),
         Column("in_mix", _of_its_prices("in_mix"), Show.WHOLE),
         Column("contributions", _of_its_prices("contribution_per_unit"), Show.MONEY),
         Column("parts_of_packs", _of_its_prices("packs_per_unit")),
@@ -1461,6 +1464,8 @@ PACK_NEEDS = Table(
         ),
         Column("units_per_pack", LookedUp("packs", "units_per_pack")),
         Column("unit_need", Computed(rules.unit_need, "pack_need")),
+        Column("units_per_week", Totalled("prices", "units_of_each", known=True)),
+        Column("week_need", Computed(rules.week_need)),
         Column("need_cost", Computed(rules.need_cost, "pack_need"), Show.MONEY),
         Column("price_then", LookedUp("item_moves", "before_in_units_of_now"), Show.FINE_MONEY),
         Column("need_moved", Computed(rules.need_moved, "pack_need"), Show.FINE_MONEY),
@@ -1516,16 +1521,6 @@ MOVE_RANKS = Table(
 )
 
 
-WEEK = Table(
-    "week",
-    "An average week",
-    (
-        Column("weekly_units", Totalled("outlets", "weekly_units", known=True)),
-        Column("products", Fixed(), Show.WHOLE),
-    ),
-    OneRow(),
-)
-
 ITEM_USE = Table(
     "item_use",
     "Items: use per week",
@@ -1542,12 +1537,10 @@ ITEM_USE = Table(
         Column("price_worth", Worth("items", "price_measure")),
         Column("use_bridge", Computed(rules.bridge)),
         Column("typed_use", Computed(rules.typed_use)),
-        Column("needs_of_a_unit", TotalledWhere("pack_needs", "unit_need", "item_key")),
-        Column("products", LookedUp("week", "products"), Show.WHOLE),
+        Column("products", Fixed(), Show.WHOLE),
         Column("batch_takes", TotalledWhere("pack_needs", "batch_take", "item_key")),
         Column("made_per_week", Computed(rules.made_per_week)),
-        Column("weekly_units", LookedUp("week", "weekly_units")),
-        Column("needed_per_week", Computed(rules.needed_per_week)),
+        Column("needed_per_week", TotalledWhere("pack_needs", "week_need", "item_key")),
         Column("use_per_week", Computed(rules.use_per_week)),
         Column("keeps_days", Given("Items", "keeps_days"), Show.WHOLE),
         Column("takers", TotalledWhere("pack_needs", "takes", "item_key"), Show.WHOLE),
@@ -1778,7 +1771,6 @@ TABLE_ORDER: Final = (
     SUPPLIER_SHARES,
     SUPPLIER_NEEDS,
     ITEM_USE,
-    WEEK,
     OUTLETS,
     YEAR,
     OVERHEADS,

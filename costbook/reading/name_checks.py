@@ -81,6 +81,7 @@ def names_that_lead_nowhere(book: Book) -> Iterator[Problem]:
     yield from _unknown(book, "Products", "recipe", recipes, "recipe", lines)
     yield from _unknown(book, "Stages", "recipe", recipes | products, "recipe or product", lines)
     yield from _wrapped_by_nobody(book, products)
+    yield from _sold_nowhere(book)
     yield from _without_batch(book, recipes, batches)
 
 
@@ -115,6 +116,25 @@ def _wrapped_by_nobody(book: Book, products: Mapping[str, str]) -> Iterator[Prob
             what = f"no product is called {quoted(text)}."
             remedy = did_you_mean(text, near, "Add it to Products.")
             yield wrong(book, record, "product", what, remedy)
+
+
+def _sold_nowhere(book: Book) -> Iterator[Problem]:
+    """An outlet that nobody knows, where a product is to be sold; and one that has no product."""
+    outlets, products = _names(book, "Outlets", "outlet"), book.records("Products")
+    near = NearNames(outlets.values())
+    sold: set[str] = set()
+    for record in products:
+        at, strange = book.sold_at(record)
+        sold |= at
+        for name in strange:
+            what = f"no outlet is called {quoted(name)}, so it is shown at all of them."
+            remedy = did_you_mean(name, near, "Add it to Outlets, or leave the cell empty.")
+            yield wrong(book, record, "sold_at", what, remedy)
+    for record in book.records("Outlets"):
+        name = record.text("outlet")
+        if products and name and as_key(name) not in sold:
+            what = f"no product is sold at {quoted(name)}, so nothing is shown of it."
+            yield doubt(book, record, "outlet", what, "Name it in Sold at on Products, if one is.")
 
 
 def _costs_nothing(record: Record) -> bool:

@@ -21,7 +21,7 @@ DESIGNED = {
     "Overlap minutes · Pay per hour",
     "Packaging": "Product · Uses · Amount · Unit · Per · Spare %",
     "Products": "Product · Recipe · Units per pack · Not sold % · Net weight · Net weight unit · "
-    "Current price · Wholesale price now · Target margin %",
+    "Current price · Wholesale price now · Target margin % · Sold at",
     "Overheads": "Cost · Amount · Per · Share %",
 }
 

@@ -14,7 +14,7 @@ from costbook.writing.pages.workings_page import rules_in_words
 from tests.definitions.rule_cases import RULES
 
 PHRASES = {
-    "needed_per_week": "needs of a unit ÷ products × weekly units",
+    "units_of_each": "weekly units ÷ products sold",
     "other_cost_per_pack": "other cost ÷ packs",
     "pack_need": "(recipe need + packaging need) ÷ packs sold",
     "price_ready_to_use": "price per base unit ÷ usable share",

@@ -10,7 +10,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Any
 
-from tests.oracle.numbers import BASE, UNITS, Blank, Row, key, share
+from tests.oracle.numbers import BASE, UNITS, Blank, Row, key, sells, share
 from tests.oracle.products import Products
 from tests.tables import Sheets
 
@@ -49,6 +49,7 @@ def cost(sheets: Sheets, on: date) -> dict[str, Any]:
             (key(row["product"]), key(outlet.get("outlet"))): book.product(row, outlet)
             for row in book.rows("Products")
             for outlet in outlets
+            if sells(row, outlet)
         },
         "uncounted": book.uncounted(),
         "recipes": {name: book.recipe(name) for name in book.batches},

@@ -6,7 +6,7 @@ import math
 from datetime import date
 from fractions import Fraction
 
-from tests.oracle.numbers import UNITS, Row, given, key, number, pct, share
+from tests.oracle.numbers import UNITS, Row, given, key, number, pct, sells, share
 from tests.oracle.products import Products
 
 __all__ = ["Buying"]
@@ -86,21 +86,23 @@ class Buying(Products):
 
     def sold_a_week(self, item: str) -> Fraction | None:
         """By what the outlets sell, each product as often."""
-        taken, a_unit = self.taken(item), Fraction(0)
+        taken, a_week = self.taken(item), Fraction(0)
         for product, takes in zip(self.rows("Products"), taken or [], strict=False):
             recipe, unit = key(product["recipe"]), self.pack(product)[1]
             if unit is None:
                 return None
             good = self.good(recipe) * self.counted(recipe) / unit
-            a_unit += takes / (good * (1 - pct(product["not sold %"])))
-        sold = sum(
-            (
-                given(row["units sold per day"]) * given(row["days per year"])
-                for row in self.rows("Outlets")
-            ),
-            Fraction(0),
-        )
-        return a_unit / len(taken) * sold / _WEEKS if taken else None
+            sold = sum(
+                (self.of_each(row) for row in self.rows("Outlets") if sells(product, row)),
+                Fraction(0),
+            )
+            a_week += takes / (good * (1 - pct(product["not sold %"]))) * sold / _WEEKS
+        return a_week if taken else None
+
+    def of_each(self, outlet: Row) -> Fraction:
+        """How many units of each of its products an outlet sells in a year."""
+        products = sum(sells(product, outlet) for product in self.rows("Products"))
+        return given(outlet["units sold per day"]) * given(outlet["days per year"]) / products
 
     def used_a_week(self, item: str) -> Fraction | None:
         made = self.made_a_week(item)

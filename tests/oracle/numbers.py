@@ -23,6 +23,7 @@ __all__ = [
     "number",
     "pct",
     "records",
+    "sells",
     "share",
     "total_of",
     "up_to",
@@ -143,3 +144,9 @@ class Blank(dict[str, Any]):
 
     def __missing__(self, key: str) -> None:
         return None
+
+
+def sells(product: Row, outlet: Row) -> bool:
+    """Whether a product is sold at an outlet: everywhere, unless it says where."""
+    listed = str(product.get("sold at") or "")
+    return not listed or key(outlet.get("outlet")) in map(key, listed.split(","))

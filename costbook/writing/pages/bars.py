@@ -30,14 +30,14 @@ WIDE_ENOUGH = Decimal("0.055")
 Shares = list[Value]
 
 
-def bars(page: Page, rows: Sequence[Row], across: int) -> None:
-    """The shares of each product's price at the first outlet, as figures and as bars."""
-    outlet = rows[0].fixed["outlet"] if rows else ""
-    here = [row for row in rows if row.fixed["outlet"] == outlet]
+def bars(page: Page, across: int) -> None:
+    """The shares of each product's price at its first outlet, as figures and as bars."""
+    here = page.context.costing.structure.at_first_outlet()
     whole = [row for row in here if _is_whole(page, row)]
     if not whole:
         return
-    at = f" at {outlet}" if outlet else ""
+    outlets = list(dict.fromkeys(str(row.fixed["outlet"] or "") for row in whole))
+    at = f" at {' or '.join(outlets)}" if any(outlets) else ""
     message = _message(page, whole, at)
 
     def high(row: Row) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 from typing import Final
 
 from costbook.costing.structure import Row
@@ -49,9 +50,9 @@ def _band(page: Page, rows: Sequence[Row], outlets: Sequence[str]) -> None:
     names = ("Product", *(name for name, *_ in columns), "Cost made")
     page.headings(names, shows=(Show.TEXT, *(show for _, _, show, _ in columns), Show.MONEY))
     first = sheet.next_row
-    by_outlet = {(product_of(row), str(row.fixed["outlet"] or "")): row for row in rows}
-    for product in dict.fromkeys(map(product_of, rows)):
-        _line(page, [by_outlet[product, o] for o in outlets if (product, o) in by_outlet], outlets)
+    for _, its in groupby(rows, product_of):
+        if here := [row for row in its if str(row.fixed["outlet"] or "") in outlets]:
+            _line(page, here, outlets)
     page.mark_unknown(first, range(FIRST, FIRST + len(columns) + 1))
     for number in range(len(outlets)):
         page.mark(first, (FIRST + (number + 1) * width - 1,), TO_ACT_ON)

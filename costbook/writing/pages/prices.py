@@ -81,7 +81,7 @@ def prices_page(context: Context) -> SheetDescription:
     glance(page, rows, WIDTH)
     _table(page, f"What to charge, in full {money}", rows, CHARGE, note=CHARGE_NOTE)
     _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
-    bars(page, rows, WIDTH)
+    bars(page, WIDTH)
     ladder(page, rows, WIDTH)
     _days(page)
     _table(page, f"Each product alone, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)

@@ -137,8 +137,8 @@ NO_PRICE = "none"
 
 def _items(page: Page, found: Moves) -> None:
     """The items that moved each product, and the pack price until which the price holds."""
-    rows = page.context.costing.structure.rows
-    first = [each.row for each in found.ranked if each.row.links["outlets"] is rows["outlets"][0]]
+    here = {row.index for row in page.context.costing.structure.at_first_outlet()}
+    first = [each.row for each in found.ranked if each.row.index in here]
     moved = [(row, need) for row in first for need in _moved_needs(page, row)]
     if not moved:
         return
