@@ -42,7 +42,7 @@ def add_sheets(path: Path, names: Sequence[str], wrote: Wrote) -> Added:
     there = sheets_there(file)
     for sheet in wanted:
         _refuse_there(sheet, there, path)
-    new = with_sheets(file, added_sheets(wanted, there.day_zero))
+    new = with_sheets(file, added_sheets(wanted, there.day_zero, there.names))
     if faults := new_faults(file, new):
         raise Refused(
             f"The new workbook would not be sound ({faults[0]}), so nothing was written.",

@@ -134,3 +134,18 @@ def test_every_foreign_workbook_takes_one_more_sheet() -> None:
 def test_a_tab_of_that_name_is_refused_by_the_graft() -> None:
     with pytest.raises(ValueError, match="bears the name"):
         with_sheets(file_of(plain("Stages")), plain("stages"))
+
+
+def test_an_added_sheet_offers_the_names_of_the_workbook_it_is_put_into(tmp_path: Path) -> None:
+    path = make_book(
+        tmp_path / "stall.xlsx",
+        {
+            "Bills": [["Till"], ["Date", "Shop", "Item", "Pack size", "Unit", "Price per pack"]],
+            "Recipes": [["Recipe", "Uses", "Amount", "Unit"]],
+        },
+    )
+    run("new", "--add", "Items", path)
+    rules = openpyxl.load_workbook(path)["Items"].data_validations.dataValidation
+    offered = {str(rule.sqref): rule.formula1.split(":")[0] for rule in rules}
+    assert offered["A2:A501"] == "'Bills'!$C$3"
+    assert offered["H2:H501"] == "'Bills'!$B$3"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from costbook.book import Book, Reading, Record, SheetAsRead
+from costbook.definitions.offered import FieldOf, NamesAt
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Place, Problem, Refused, Severity
@@ -35,6 +36,8 @@ class Sheets:
 
     tabs: Mapping[str, str]
     day_zero: date
+    names: Mapping[FieldOf, NamesAt]
+    """Where each field of its tables begins, below the heading."""
 
 
 def read_book(file: WorkbookFile) -> Book:
@@ -45,7 +48,13 @@ def read_book(file: WorkbookFile) -> Book:
 def sheets_there(file: WorkbookFile) -> Sheets:
     """Which input sheets a workbook has. Raises Refused where it is none."""
     workbook = _cells(file)
-    return Sheets(find(workbook).tabs, workbook.day_zero)
+    found = find(workbook)
+    names = {
+        (title, name): NamesAt(found.tabs[title], table.heading_row, column - 1)
+        for title, table in found.tables.items()
+        for name, column in table.columns.items()
+    }
+    return Sheets(found.tabs, workbook.day_zero, names)
 
 
 def _cells(file: WorkbookFile) -> Workbook:

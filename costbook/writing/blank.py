@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Final
@@ -11,8 +11,10 @@ from costbook.book import Value
 from costbook.costing.result import CAUTION
 from costbook.definitions.columns import Show
 from costbook.definitions.fields import Example, Field, InputSheet, Kind
+from costbook.definitions.offered import FieldOf, NamesAt, offered
 from costbook.definitions.sheets import SHEETS
 from costbook.writing.description import Choices, Look, Role, SheetDescription
+from costbook.writing.layout import column_letters, sheet_name
 from costbook.writing.workbook import draw
 
 __all__ = ["HOW_TO_START", "added_sheets", "blank_sheets", "blank_workbook"]
@@ -22,6 +24,8 @@ HOW_TO_START: Final = "How to start"
 _FROM_1900: Final = date(1899, 12, 30)
 ROWS_READY: Final = 500
 """Rows below the headings that have drop-downs."""
+NAMES_OFFERED: Final = 2000
+"""Rows below the headings of which drop-downs offer the names."""
 UNITS_OFFERED: Final = (
     *("g", "kg", "oz", "lb", "ml", "l", "tsp", "Tbsp", "cup", "fl oz", "pt", "qt", "gal"),
     *("ea", "dozen", "cm", "m", "in", "ft", "sq ft", "sq m"),
@@ -35,20 +39,38 @@ _SHOWS: Final = {
 }
 
 
+Where = Mapping[FieldOf, NamesAt]
+"""Where the names stand that drop-downs may offer."""
+
+
 def blank_workbook(*, full: bool) -> bytes:
     """The starter (Settings and what a price needs), or every sheet."""
     return draw(blank_sheets(full=full), places=2)
 
 
-def added_sheets(sheets: Sequence[InputSheet], day_zero: date) -> bytes:
-    """A workbook of some blank sheets, for one that counts its days from ``day_zero``."""
-    return draw([_blank_sheet(each, day_zero) for each in sheets], places=2)
+def added_sheets(sheets: Sequence[InputSheet], day_zero: date, there: Where) -> bytes:
+    """A workbook of some blank sheets, for one that counts its days from ``day_zero``.
+
+    ``there`` is where the workbook that they are for has its names.
+    """
+    names = {**_places(sheets), **there}
+    return draw([_blank_sheet(each, names, day_zero) for each in sheets], places=2)
 
 
 def blank_sheets(*, full: bool) -> list[SheetDescription]:
     """Describe the blank sheets, How to start first."""
     wanted = [each for each in SHEETS if full or each.needed or each.priced or each.upright]
-    return [_how_to_start(wanted), *(_blank_sheet(each) for each in wanted)]
+    names = _places(wanted)
+    return [_how_to_start(wanted), *(_blank_sheet(each, names) for each in wanted)]
+
+
+def _places(sheets: Iterable[InputSheet]) -> Where:
+    """Where blank sheets have their names: below the headings, in the fields' order."""
+    return {
+        (each.title, field.name): NamesAt(each.title, 1, at)
+        for each in sheets
+        for at, field in enumerate(each.fields)
+    }
 
 
 def _how_to_start(sheets: list[InputSheet]) -> SheetDescription:
@@ -91,8 +113,8 @@ _STEPS: Final = (
 )
 
 
-def _blank_sheet(each: InputSheet, day_zero: date = _FROM_1900) -> SheetDescription:
-    return _settings_sheet(each) if each.upright else _table_sheet(each, day_zero)
+def _blank_sheet(each: InputSheet, names: Where, day_zero: date = _FROM_1900) -> SheetDescription:
+    return _settings_sheet(each) if each.upright else _table_sheet(each, names, day_zero)
 
 
 def _settings_sheet(each: InputSheet) -> SheetDescription:
@@ -121,7 +143,7 @@ def _setting_note(field: Field) -> str:
     return f"{field.note} For example: {shown}".strip()
 
 
-def _table_sheet(each: InputSheet, day_zero: date) -> SheetDescription:
+def _table_sheet(each: InputSheet, names: Where, day_zero: date) -> SheetDescription:
     sheet = SheetDescription(each.title, each.title)
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)
@@ -135,10 +157,21 @@ def _table_sheet(each: InputSheet, day_zero: date) -> SheetDescription:
             sheet.notes[0, at] = field.note
         if options := _options(field):
             sheet.choices.append(Choices(at, 1, ROWS_READY, options))
+        if (own := offered((each.title, field.name), names)) is not None:
+            sheet.choices.append(Choices(at, 1, ROWS_READY, source=_all_of(names[own])))
         look = Look(Role.EXAMPLE, _SHOWS.get(field.kind, Show.TEXT))
         for row, example in enumerate(each.examples, 1):
             sheet.put(row, at, _as_cell(field, example[field.name], day_zero), look)
     return sheet
+
+
+def _all_of(names: NamesAt) -> str:
+    """The cells from the first name down to the last one typed, so that a list has no blank end."""
+    tab, letter, first = sheet_name(names.tab), column_letters(names.column), names.row + 1
+    start, end = f"{tab}!${letter}${first}", f"${letter}${names.row + NAMES_OFFERED}"
+    cells = f"{start}:{end}"
+    last = f'SUMPRODUCT(MAX(({cells}<>"")*(ROW({cells})-{names.row})))'
+    return f"={start}:INDEX({cells},MAX(1,{last}))"
 
 
 def _width(field: Field) -> float:

@@ -8,7 +8,9 @@ import openpyxl
 import pytest
 
 from costbook.costing.result import CAUTION
-from costbook.definitions.sheets import SHEETS
+from costbook.definitions.fields import InputSheet, Kind
+from costbook.definitions.offered import OFFERED
+from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.writing.blank import blank_workbook
 from tests.helpers import run
 
@@ -90,3 +92,46 @@ def test_a_file_that_is_there_is_never_written_over(tmp_path: Path) -> None:
     assert code == 2
     assert "mine.xlsx" in err
     assert path.read_bytes() == b"my recipes"
+
+
+def offers(path: Path, tab: str) -> dict[str, str]:
+    """By column, the cells that its drop-downs take the person's own names from."""
+    rules = openpyxl.load_workbook(path)[tab].data_validations.dataValidation
+    names = [rule for rule in rules if not rule.formula1.startswith('"')]
+    assert all(rule.type == "list" and not rule.showErrorMessage for rule in names)
+    return {str(rule.sqref): rule.formula1 for rule in names}
+
+
+def names_of(column: str) -> str:
+    """The names of a column, from the second row to the last that is filled."""
+    cells = f"{column}$2:{column.partition('!')[2]}$2001"
+    last = f'SUMPRODUCT(MAX(({cells}<>"")*(ROW({cells})-1)))'
+    return f"{column}$2:INDEX({cells},MAX(1,{last}))"
+
+
+def test_drop_downs_offer_the_names_that_stand_elsewhere(tmp_path: Path) -> None:
+    path = tmp_path / "mine.xlsx"
+    run("new", path)
+    assert offers(path, "Recipes") == {
+        "A2:A501": names_of("'Batches'!$A"),
+        "B2:B501": names_of("'Purchases'!$B"),
+    }
+    assert offers(path, "Products") == {"B2:B501": names_of("'Batches'!$A")}
+    full = tmp_path / "full.xlsx"
+    run("new", full, "--full")
+    assert offers(full, "Recipes")["B2:B501"] == names_of("'Items'!$A")
+    assert offers(full, "Purchases") == {
+        "B2:B501": names_of("'Items'!$A"),
+        "C2:C501": names_of("'Suppliers'!$A"),
+    }
+    assert offers(full, "Products")["J2:J501"] == names_of("'Outlets'!$A")
+
+
+@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.title)
+def test_every_name_is_offered_that_another_sheet_has(sheet: InputSheet) -> None:
+    names = {field.name for field in sheet.fields if field.kind is Kind.NAME}
+    first_said = {"product", "outlet"} if sheet.title in ("Products", "Outlets") else set()
+    offered = {name for title, name in OFFERED if title == sheet.title}
+    assert offered - {"sold_at"} == names - first_said
+    for candidates in OFFERED.values():
+        assert all(INPUT_SHEETS[title].field(name) for title, name in candidates)
