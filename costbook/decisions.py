@@ -8,7 +8,6 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.costing.findings import TO_CHARGE
 from costbook.costing.result import CAUTION, problem_data
@@ -20,7 +19,7 @@ from costbook.deciding.price_path import margins, price_path
 from costbook.deciding.sensitivity import most_moving
 from costbook.deciding.trial import named_item, nothing_to_try, read_trial
 from costbook.deciding.tried_out import TriedOut, try_out
-from costbook.definitions.rounding import in_money, in_percent
+from costbook.definitions.rounding import in_money, in_percent, in_unit_price
 from costbook.printing import Output, columns
 from costbook.problems import Refused
 from costbook.round_trip import Costed, read_and_cost
@@ -130,8 +129,9 @@ def _the_item(costed: Costed, name: str, items: list[ComparedItem]) -> ComparedI
 
 
 def _item_lines(costed: Costed, item: ComparedItem) -> list[str]:
+    per = f"a {item.large_unit or 'unit'}"
     rows: list[tuple[str, ...]] = [
-        ("Pack", "Supplier", "From", "Of", "Price", "per 100", "used", "May be lost")
+        ("Pack", "Supplier", "From", "Of", "Price", per, "used", "May be lost")
     ]
     for pack in item.packs:
         figures = pack.figures
@@ -143,15 +143,14 @@ def _item_lines(costed: Costed, item: ComparedItem) -> list[str]:
                 _day(costed, pack.day),
                 in_money(figures["price_per_pack"], costed.places),
                 *(
-                    in_money(_times_100(figures[name]), costed.places + 1)
+                    in_unit_price(item.a_large_unit(pack, name), costed.places)
                     for name in ("compared_price", "used_price")
                 ),
                 _may_be_lost(pack),
             )
         )
-    per = f" (per 100 {item.base_unit})" if item.base_unit else ""
     plan = item.plan_in_words(costed.places)
-    return [f"{item.item}{per}", *columns(rows), item.in_words, *([plan] if plan else []), ""]
+    return [item.item, *columns(rows), item.in_words, *([plan] if plan else []), ""]
 
 
 def _may_be_lost(pack: Pack) -> str:
@@ -164,10 +163,6 @@ def _may_be_lost(pack: Pack) -> str:
 
 def _day(costed: Costed, day: Decimal | None) -> str:
     return "—" if day is None else costed.costing.structure.book.day(day).isoformat()
-
-
-def _times_100(value: Value) -> Value:
-    return value * 100 if isinstance(value, Decimal) else None
 
 
 def try_change(options: argparse.Namespace, output: Output) -> int:

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from costbook.book import Book, Record, Value, as_key, key_in_formulas
 from costbook.definitions.sheets import SHEETS
-from costbook.definitions.units import PARTS, SPELLINGS
+from costbook.definitions.units import PARTS, SPELLINGS, unit_key
 
 __all__ = [
     "SUPPLIER",
@@ -72,6 +72,8 @@ def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dic
         facts: dict[str, Value] = {"spelling": spelling, "unit": unit.name}
         facts |= {"measure": Decimal(int(unit.measure)), "factor": unit.factor}
         part = Decimal(unit.piece_word in PARTS)
+        large = SPELLINGS[unit_key(unit.read_in[0])]
+        facts |= {"large_unit": unit.read_in[0], "large_unit_size": large.factor}
         yield "units", facts | {"piece_word": unit.piece_word, "part": part}
     for reading in book.readings:
         read: dict[str, Value] = {"key": reading.key, "value": reading.value}

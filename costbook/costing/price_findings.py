@@ -12,6 +12,7 @@ from costbook.costing.far import how_far, is_far, money_in_full
 from costbook.costing.line_findings import place_of
 from costbook.costing.rows import Row
 from costbook.definitions import rules
+from costbook.definitions.amounts import amount_in_words
 from costbook.problems import Problem, Severity
 
 __all__ = ["prices_far_from_the_last"]
@@ -86,9 +87,8 @@ def _price(costing: Costing, row: Row, two: _Two) -> Problem:
 
 def _size(costing: Costing, row: Row, two: _Two) -> Problem:
     figures = costing.of(row)
-    large, unit = figures["large_unit_size"], str(figures["large_unit"])
-    assert isinstance(large, Decimal)
-    held, before = (_amount(each / large, unit) for each in (two.held, two.held_before))
+    unit = str(figures["large_unit"])
+    held, before = (amount_in_words(each, unit) for each in (two.held, two.held_before))
     return _doubt(
         costing,
         two.record,
@@ -97,12 +97,6 @@ def _size(costing: Costing, row: Row, two: _Two) -> Problem:
         f"{two.before.row} at nearly the same price: {how_far(two.held, two.held_before)}.",
         "Check the size and the unit.",
     )
-
-
-def _amount(number: Decimal, unit: str) -> str:
-    """An amount to four digits, without needless noughts: ``4.536 kg``, ``180 pieces``."""
-    several = "s" if unit == "piece" and number != 1 else ""
-    return f"{Decimal(f'{number:.4g}').normalize():f} {unit}{several}"
 
 
 def _doubt(costing: Costing, record: Record, name: str, what: str, remedy: str) -> Problem:

@@ -9,7 +9,8 @@ from typing import Any
 from costbook.book import Book
 from costbook.deciding.pack import SOURCES, Pack, money, plain
 from costbook.deciding.plan import Need, Plan
-from costbook.definitions.rounding import rounded
+from costbook.definitions.amounts import amount_in_words
+from costbook.definitions.units import find_unit
 
 __all__ = ["ComparedItem"]
 
@@ -25,6 +26,7 @@ class ComparedItem:
     item: str
     key: str
     base_unit: str
+    large_unit: str
     packs: tuple[Pack, ...]
     in_words: str
     need: Need | None
@@ -65,8 +67,13 @@ class ComparedItem:
         spoils = "" if lost == self._amount(Decimal(0)) else f", of which {lost} spoils"
         return f"{left} left over{spoils}"
 
+    def a_large_unit(self, pack: Pack, price: str) -> Decimal | None:
+        """A price of a pack for a kg, lb, l, piece or ft, as the item is read [money]."""
+        value, unit = pack.number(price), find_unit(self.large_unit)
+        return None if value is None or unit is None else value * unit.factor
+
     def _amount(self, amount: Decimal) -> str:
-        return f"{plain(rounded(amount, 1 if self.base_unit == 'ea' else 0))} {self.base_unit}"
+        return amount_in_words(amount, self.large_unit)
 
     def as_data(self, book: Book) -> dict[str, Any]:
         """As JSON has it."""

@@ -45,13 +45,14 @@ def _item(
     ordered = sorted(
         weighed, key=lambda each: (not each.stands, each.weighed is None, each.weighed or 0)
     )
-    unit = _base_unit(ordered[0].figures["measure"])
+    unit = costing.of(ordered[0].row.links["prices_now"])["large_unit"] or ""
     coins = minor_unit(currency_of(costing))
-    spread = with_costs_to_spread(costing, ordered, unit, 2 if coins is None else coins)
+    spread = with_costs_to_spread(costing, ordered, str(unit), 2 if coins is None else coins)
     return ComparedItem(
         item=str(ordered[0].row.fixed["item"]),
         key=key,
-        base_unit=unit,
+        base_unit=_base_unit(ordered[0].figures["measure"]),
+        large_unit=str(unit),
         packs=tuple(ordered),
         in_words=" ".join((finding(ordered, costing.structure.book), *spread, *shrunk)),
         need=need,

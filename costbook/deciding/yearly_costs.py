@@ -7,10 +7,11 @@ from decimal import ROUND_CEILING, Decimal
 
 from costbook.costing.engine import Costing
 from costbook.deciding.by_rule import by_rule
-from costbook.deciding.pack import Pack, money, plain
+from costbook.deciding.pack import Pack, money
 from costbook.deciding.pack_words import percent
 from costbook.deciding.plan import usable_of
 from costbook.definitions import rules
+from costbook.definitions.amounts import amount_in_words
 from costbook.definitions.rounding import rounded
 
 __all__ = ["with_costs_to_spread"]
@@ -46,10 +47,10 @@ def _pays(costing: Costing, pack: Pack, priced: Sequence[Pack], charge: Decimal,
     if own >= other:
         return f" Without that it is no cheaper than the {priced[0].called}."
     needed = rounded(charge / (other - own) / usable_of(costing, pack), _BEFORE_NOISE)
-    pays_from = plain(needed.to_integral_value(ROUND_CEILING))
+    pays_from = amount_in_words(needed, unit, ROUND_CEILING)
     return (
         f" Without that it is {percent(1 - own / other)} cheaper than the {priced[0].called}, so "
-        f"it pays if you use more than {pays_from} {unit} a year."
+        f"it pays if you use more than {pays_from} a year."
     )
 
 

@@ -73,6 +73,7 @@ class Show(Enum):
     TEXT = auto()
     MONEY = auto()
     FINE_MONEY = auto()
+    UNIT_PRICE = auto()
     NUMBER = auto()
     WHOLE = auto()
     SHARE = auto()

@@ -207,30 +207,24 @@ def price_ready_to_use(price_per_base_unit: N, usable_share: N) -> N:
     return price_per_base_unit / usable_share
 
 
-@meets_unknowns
-def large_unit_size(measure: N) -> N:
-    """How many base units make the unit that prices are compared in: kg, l, piece, m, sq m."""
-    thousands = either(same(measure, WEIGHT), same(measure, VOLUME))
-    spread = choose(same(measure, LENGTH), 100, choose(same(measure, AREA), 10000, UNKNOWN))
-    return choose(thousands, 1000, choose(same(measure, PIECE), 1, spread))
-
-
-@meets_unknowns
-def large_unit(measure: N) -> Words:
-    """The name of the unit that prices are compared in."""
-    spread = choose(same(measure, LENGTH), "m", choose(same(measure, AREA), "sq m", ""))
-    rest = choose(same(measure, PIECE), "piece", spread)
-    return choose(same(measure, WEIGHT), "kg", choose(same(measure, VOLUME), "l", rest))
-
-
 def large_unit_price(price_per_base_unit: N, large_unit_size: N) -> N:
-    """Price as bought of a kg, l, piece, m or sq m [money]."""
+    """Price as bought of a kg, lb, l, piece or ft: the unit that the item is read in [money]."""
     return price_per_base_unit * large_unit_size
 
 
 def large_unit_price_before(before_in_units_of_now: N, large_unit_size: N) -> N:
     """The price before of the same unit [money]."""
     return before_in_units_of_now * large_unit_size
+
+
+def large_unit_price_ready(price_ready_to_use: N, large_unit_size: N) -> N:
+    """Price of the same unit of what is left after trimming [money]."""
+    return price_ready_to_use * large_unit_size
+
+
+def in_large_units(base_amount: N, large_unit_size: N) -> N:
+    """An amount [base] in the unit that its item is read in."""
+    return base_amount / large_unit_size
 
 
 # ---------------------------------------------------------------- recipes
@@ -398,6 +392,11 @@ def batch_person_minutes(own_person_minutes: N, used_person_minutes: N) -> N:
 def batch_clock_minutes(own_clock_minutes: N, used_clock_minutes: N) -> N:
     """Minutes by the clock of a batch with its share of the recipes used [minutes]."""
     return own_clock_minutes + used_clock_minutes
+
+
+def large_unit_cost(batch_cost: N, good_in_base_units: N, large_unit_size: N) -> N:
+    """Ingredients of a good kg, lb, l or piece: the unit that the batch is read in [money]."""
+    return batch_cost / good_in_base_units * large_unit_size
 
 
 def unit_cost(batch_cost: N, good: N) -> N:

@@ -8,7 +8,7 @@ same file when a test asks for proofs of dimensions. This is the only module tha
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import IntEnum
 from functools import cache
@@ -58,12 +58,17 @@ BASE_UNIT: Final[Mapping[Measure, str]] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit: the name to show, its kind, its worth [base units each], its word for a piece."""
+    """A unit: the name to show, its kind, its worth [base units each], its word for a piece.
+
+    ``read_in`` says in which units people read what was bought in it: the one that prices are for,
+    then the one for what is less than that, if there is another.
+    """
 
     name: str
     measure: Measure
     factor: Decimal
     piece_word: str = ""
+    read_in: tuple[str, ...] = ()
 
 
 # A container that says nothing of what is in it. As a unit it is asked, never one piece:
@@ -103,38 +108,54 @@ def unit_key(text: str) -> str:
     return {"T": "tbsp", "t": "tsp"}.get(trimmed, trimmed.lower())
 
 
-def _entries(text: str) -> list[tuple[str, str, list[str]]]:
-    """Return each definition in the file: its name, its size, what people write for it."""
-    entries: list[tuple[str, str, list[str]]] = []
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """A definition in the file: its name, its size, what people write for it and read it in."""
+
+    name: str
+    size: str
+    written: list[str] = field(default_factory=list)
+    read_in: list[str] = field(default_factory=list)
+
+
+def _entries(text: str) -> list[_Entry]:
+    """Return each definition in the file."""
+    entries: list[_Entry] = []
     for line in text.splitlines():
-        if line.startswith("#:"):
-            entries[-1][2].extend(word.strip() for word in line[2:].split(","))
+        if line.startswith(("#:", "#>")):
+            words = entries[-1].written if line.startswith("#:") else entries[-1].read_in
+            words.extend(word.strip() for word in line[2:].split(","))
         elif "=" in (definition := line.partition("#")[0]):
             name, size = definition.split("=")
-            entries.append((name.strip(), size.strip(), []))
+            entries.append(_Entry(name.strip().replace("_", " "), size.strip()))
     return entries
 
 
-def _unit(name: str, size: str) -> Unit:
-    """Return the unit that a definition describes, its size one number of a base unit."""
-    shown = name.replace("_", " ")
+def _unit(entry: _Entry, read_in: Mapping[str, list[str]]) -> Unit:
+    """Return the unit that a definition describes, its size one number of a base unit.
+
+    ``read_in`` says in which units each base unit is read.
+    """
     kinds = {base: kind for kind, base in BASE_UNIT.items()}
-    if shown in kinds:
-        return Unit(shown, kinds[shown], Decimal(1))
-    number, base = size.split(" * ")
-    measure, factor = kinds[base.replace("_", " ")], Decimal(number)
+    if entry.name in kinds:
+        return Unit(entry.name, kinds[entry.name], Decimal(1), read_in=tuple(entry.read_in))
+    number, base = entry.size.replace("_", " ").split(" * ")
+    measure, factor = kinds[base], Decimal(number)
     is_word = measure is Measure.PIECE and factor == 1
-    return Unit(shown, measure, factor, shown if is_word else "")
+    own = tuple(entry.read_in or read_in.get(base, ()))
+    return Unit(entry.name, measure, factor, entry.name if is_word else "", own)
 
 
 def _spellings(text: str) -> Mapping[str, Unit]:
     """Return every key of every unit; refuse a spelling that two units claim."""
     found: dict[str, Unit] = {}
-    for name, size, written in _entries(text):
-        if not written:  # money, minutes and miles are there for the proofs alone
+    read_in: dict[str, list[str]] = {}
+    for entry in _entries(text):
+        if not entry.written:  # money, minutes and miles are there for the proofs alone
             continue
-        unit = _unit(name, size)
-        for spelling in (unit.name, *written):
+        read_in[entry.name] = entry.read_in
+        unit = _unit(entry, read_in)
+        for spelling in (unit.name, *entry.written):
             if found.setdefault(unit_key(spelling), unit) is not unit:
                 raise ValueError(f"units.txt: {spelling!r} is written for two units")
     return MappingProxyType(found)

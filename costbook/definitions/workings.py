@@ -171,6 +171,8 @@ UNITS = Table(
         Column("factor", Fixed(), told=CONVERSION),
         Column("piece_word", Fixed(), Show.TEXT),
         Column("part", Fixed(), Show.WHOLE, "A part of a piece"),
+        Column("large_unit", Fixed(), Show.TEXT, "Read in"),
+        Column("large_unit_size", Fixed(), title="which is, in base units"),
     ),
 )
 
@@ -350,6 +352,12 @@ def _quotes(
     )
 
 
+_READ_IN = (
+    Column("large_unit", UnitFact("large_unit", without=""), Show.TEXT, "Read in"),
+    Column("large_unit_size", UnitFact("large_unit_size"), title="which is, in base units"),
+)
+"""The unit in which people read prices and amounts of what was bought, or made, in another."""
+
 PRICES_NOW = _quotes(
     "prices_now",
     "Prices now: the purchase that counts for each item",
@@ -364,6 +372,7 @@ PRICES_NOW = _quotes(
         Column("pack_in_its_unit", Computed(rules.pack_in_its_unit), title="A pack holds"),
         Column("pack_unit", UnitFact("unit", without=""), Show.TEXT, "of"),
         Column("beside_price", Computed(rules.beside_price), Show.MONEY),
+        *_READ_IN,
     ),
 )
 
@@ -437,10 +446,11 @@ ITEM_PRICES = Table(
         ),
         Column("before_in_units_of_now", Computed(rules.before_in_units_of_now), Show.FINE_MONEY),
         Column("change", Computed(rules.change), Show.SHARE),
-        Column("large_unit", Computed(rules.large_unit), Show.TEXT),
-        Column("large_unit_size", Computed(rules.large_unit_size), Show.WHOLE, told=CODE),
-        Column("large_unit_price", Computed(rules.large_unit_price), Show.MONEY),
-        Column("large_unit_price_before", Computed(rules.large_unit_price_before), Show.MONEY),
+        Column("large_unit", LookedUp("prices_now", "large_unit", without=""), Show.TEXT),
+        Column("large_unit_size", LookedUp("prices_now", "large_unit_size"), told=CODE),
+        Column("large_unit_price", Computed(rules.large_unit_price), Show.UNIT_PRICE),
+        Column("large_unit_price_before", Computed(rules.large_unit_price_before), Show.UNIT_PRICE),
+        Column("large_unit_price_ready", Computed(rules.large_unit_price_ready), Show.UNIT_PRICE),
         Column("age_days", Computed(rules.age_days), Show.WHOLE),
         Column("freshness", Computed(rules.freshness), Show.TEXT),
     ),
@@ -496,6 +506,7 @@ BATCHES = Table(
         ),
         Column("good", Computed(rules.good)),
         Column("good_in_base_units", Computed(rules.good_in_base_units)),
+        *_READ_IN,
         *_WORTHS,
     ),
 )
@@ -798,6 +809,10 @@ RECIPES = Table(
         Column("batch_cost_known", Computed(rules.batch_cost_known), Show.FINE_MONEY),
         Column("good", LookedUp("batches", "good")),
         Column("unit_cost", Computed(rules.unit_cost), Show.FINE_MONEY),
+        Column("good_in_base_units", LookedUp("batches", "good_in_base_units")),
+        Column("large_unit", LookedUp("batches", "large_unit", without=""), Show.TEXT),
+        Column("large_unit_size", LookedUp("batches", "large_unit_size")),
+        Column("large_unit_cost", Computed(rules.large_unit_cost), Show.UNIT_PRICE),
         Column("own_labour", Totalled("stages", "stage_labour"), Show.FINE_MONEY),
         Column("own_labour_known", Totalled("stages", "stage_labour", known=True), Show.FINE_MONEY),
         Column("used_labour", Totalled("uses", "used_labour"), Show.FINE_MONEY),

@@ -146,6 +146,7 @@ def number_format(look: Look, places: int) -> str:
         Show.TEXT: "General",
         Show.MONEY: f"#,##0{cents};-#,##0{cents}",
         Show.FINE_MONEY: "#,##0.0000##;-#,##0.0000##",
+        Show.UNIT_PRICE: f"[<1]#,##0.00##;#,##0{cents}",
         Show.NUMBER: "#,##0.###",
         Show.WHOLE: "0",
         Show.SHARE: "0.0%",

@@ -172,7 +172,7 @@ def test_sizes_in_two_kinds_of_unit_are_compared_too() -> None:
     items = "Items\nItem | Grams per piece\nEggs | 50"
     (said,) = (p.what for p in find(costed_sheets(sheets(text, items))))
     assert said == (
-        "a pack of Eggs holds 9 kg here, and held 0.9 kg in row 3 at nearly the same price: 10.0 "
+        "a pack of Eggs holds 9 kg here, and held 900 g in row 3 at nearly the same price: 10.0 "
         "times as much."
     )
 

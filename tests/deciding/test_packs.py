@@ -323,7 +323,7 @@ NOT_YET = (
             "36",
             (
                 " Without that it is 33.3 % cheaper than the 18 ea from Ash, so it pays if you use "
-                "more than 600 ea a year."
+                "more than 600 pieces a year."
             ),
         ),
         ("54", " Without that it is no cheaper than the 18 ea from Ash."),
@@ -1061,10 +1061,10 @@ def test_the_text_of_a_comparison() -> None:
     assert code == 0
     *table, said, mix = out.splitlines()[:6]
     assert table == [
-        "Film (per 100 cm)",
-        "Pack                Supplier       From          Of  Price  per 100   used  May be lost",
-        "2000 ft  Northside Packaging  Purchases  2026-09-11  28.50    0.052  0.052       53.7 %",
-        "100 ft     Oak Street Grocer  Purchases  2025-12-05   3.40    0.112  0.112            —",
+        "Film",
+        "Pack                Supplier       From          Of  Price    a ft    used  May be lost",
+        "2000 ft  Northside Packaging  Purchases  2026-09-11  28.50  0.0158  0.0158       53.7 %",
+        "100 ft     Oak Street Grocer  Purchases  2025-12-05   3.40  0.0340  0.0340            —",
     ]
     assert said == (
         "The 2000 ft from Northside Packaging is 53.7 % cheaper than the 100 ft from Oak Street "
@@ -1072,9 +1072,10 @@ def test_the_text_of_a_comparison() -> None:
     )
     # 28.50 and half of 6.00 for delivery: 31.50 for 60960 cm. A batch takes, with 5 % spare, in
     # inches: 3 x 48 x 14, 60 x 16, 40 x 14 (1.75 sq ft of a roll 18 in wide) and 40 x 16; a sixth
-    # of that, 150 times a year: 4176 x 2.54 x 1.05 / 6 x 150 / 52 = 5355 cm, 2.77
+    # of that, 150 times a year: 4176 x 2.54 x 1.05 / 6 x 150 / 52 = 5355 cm, 2.77; they are
+    # 175.7 ft. A foot is 31.50 / 2000 = 0.01575, and 3.40 / 100 = 0.034
     assert mix == (
-        "For 7 days: 1 × (2000 ft from Northside Packaging) for 31.50 in cash, 55605 cm left over; "
+        "For 7 days: 1 × (2000 ft from Northside Packaging) for 31.50 in cash, 1824 ft left over; "
         "what is used costs 2.77, as usual 2.77."
     )
 
@@ -1084,7 +1085,7 @@ def test_the_text_says_which_price_was_overtaken() -> None:
     *_, last = [line for line in out.splitlines() if "Purchases" in line]
     assert last.split() == [
         *("18", "ea", "Millbrook", "Cash", "&", "Carry", "Purchases", "2026-10-30", "5.38"),
-        *("29.889", "33.965", "overtaken"),
+        *("0.2989", "0.3396", "overtaken"),
     ]
 
 

@@ -129,9 +129,9 @@ def test_what_was_not_proved_the_cheapest_is_said(monkeypatch: pytest.MonkeyPatc
 @pytest.mark.parametrize(
     ("keeps", "left"),
     [
-        ("2", "2000 g left over that spoils; what is used costs 90.00, as usual 90.00."),
+        ("2", "2 kg left over that spoils; what is used costs 90.00, as usual 90.00."),
         # 28 days' 8 kg of 12, all used by the 42nd day
-        ("42", "4000 g left over; what is used costs 120.00, as usual 120.00."),
+        ("42", "4 kg left over; what is used costs 120.00, as usual 120.00."),
     ],
 )
 def test_what_is_left_over_keeps_or_spoils(keeps: str, left: str) -> None:
@@ -145,11 +145,11 @@ def test_of_what_is_left_over_a_part_may_spoil() -> None:
     90.00 / 8. Of 2 kg a week those 20 days take 5.714: 64.29.
     """
     assert words("2026-11-20 | Peas | Pier | 10 | kg | 90", keeps="20") == (
-        "For 20 days: 1 × (10 kg from Pier) for 90.00 in cash, 4286 g left over, of which 2000 g "
+        "For 20 days: 1 × (10 kg from Pier) for 90.00 in cash, 4.29 kg left over, of which 2 kg "
         "spoils; what is used costs 64.29, as usual 64.29."
     )
 
 
 @pytest.mark.parametrize("need", [None, Need(Decimal(4000), Decimal(14), Decimal(1))])
 def test_without_a_plan_nothing_is_said_of_it(need: Need | None) -> None:
-    assert ComparedItem("Peas", "peas", "g", (), "", need, None, None).plan_in_words(2) == ""
+    assert ComparedItem("Peas", "peas", "g", "kg", (), "", need, None, None).plan_in_words(2) == ""

@@ -138,6 +138,7 @@ def test_every_rule_fills_a_column_or_is_used_by_a_page() -> None:
 
 
 FOR_PAGES = {"per_pack", "allowance_cost", "amount_for_a_batch", "of_a_batch", "share_of"} | {
+    "in_large_units",
     "ladder_price",
     "ladder_profit",
     "since_last",

@@ -70,7 +70,7 @@ MONEY: Final = frozenset(
     (table, column.name)
     for table in ANSWERS
     for column in TABLES[table].columns
-    if column.show in (Show.MONEY, Show.FINE_MONEY, Show.SHARE)
+    if column.show in (Show.MONEY, Show.FINE_MONEY, Show.UNIT_PRICE, Show.SHARE)
     and "known" not in column.name
     and not (table == "item_prices" and "before" in column.name)
 )

@@ -181,12 +181,13 @@ def test_every_figure_fits_its_column(stall: Costed, title: str) -> None:
     assert wide == []
 
 
+MONEY = "#,##0.00"
+
+
 def test_columns_of_money_hold_more_than_a_million(stall: Costed) -> None:
     for title in ("Prices", "Cost cards", "Latest prices"):
         sheet = stall.looks[title]
-        columns = {
-            cell.column for cell, _ in stall.shown(title) if cell.number_format[:8] == "#,##0.00"
-        }
+        columns = {cell.column for cell, _ in stall.shown(title) if MONEY in cell.number_format}
         assert columns, title
         for column in columns:
             assert pixels("1,234,567.890") <= width_of(sheet, column), (title, column)

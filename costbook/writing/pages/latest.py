@@ -17,22 +17,17 @@ from costbook.writing.pages.page import (
 
 __all__ = ["latest_prices_page"]
 
-FINE_WIDTH = 16.0
-"""Holds 1,234,567.123456."""
-
 COLUMNS = (
-    ("Price now", "large_unit_price", Show.MONEY, MONEY_WIDTH),
+    ("Price now", "large_unit_price", Show.UNIT_PRICE, MONEY_WIDTH),
     ("per", "large_unit", Show.TEXT, 8.0),
-    ("Price before", "large_unit_price_before", Show.MONEY, MONEY_WIDTH),
+    ("Price before", "large_unit_price_before", Show.UNIT_PRICE, MONEY_WIDTH),
     ("Change", "change", Show.SHARE, SHARE_WIDTH),
     ("Date of the price", "day", Show.DATE, DATE_WIDTH),
     ("Days old", "age_days", Show.WHOLE, 8.0),
     ("Fresh?", "freshness", Show.TEXT, 14.5),
     ("Supplier", "supplier", Show.TEXT, 24.0),
     ("Usable share", "usable_share", Show.SHARE, SHARE_WIDTH),
-    ("Now, per g, ml, piece, cm or sq cm", "price_per_base_unit", Show.FINE_MONEY, FINE_WIDTH),
-    ("The same, ready to use", "price_ready_to_use", Show.FINE_MONEY, FINE_WIDTH),
-    ("Before, in the unit of now", "before_in_units_of_now", Show.FINE_MONEY, FINE_WIDTH),
+    ("Price now, ready to use", "large_unit_price_ready", Show.UNIT_PRICE, MONEY_WIDTH),
 )
 PRICE, CHANGE, DAY, AGE, FRESH = 1, 4, 5, 6, 7
 RECEIPT = len(COLUMNS) + 1

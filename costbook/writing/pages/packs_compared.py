@@ -48,7 +48,7 @@ SHOWS = (
     *(Show.TEXT,) * 3,
     Show.DATE,
     *(show for *_, show in COLUMNS),
-    *(Show.MONEY,) * 3,
+    *(Show.UNIT_PRICE,) * 3,
     Show.TEXT,
     Show.SHARE,
     Show.SHARE,
@@ -115,7 +115,7 @@ def _pack(page: Page, pack: Pack) -> None:
             "price_per_base_unit": (row, column),
             "large_unit_size": (item, "large_unit_size"),
         }
-        page.computed((at, number), rules.large_unit_price, refs, Show.MONEY)
+        page.computed((at, number), rules.large_unit_price, refs, Show.UNIT_PRICE)
     page.figure((at, 9), (item, "large_unit"), Show.TEXT)
     page.figure((at, 10), (row, "used_part"), Show.SHARE)
     spoilage = row.links["spoilage_bought" if source == "Purchases" else "spoilage_seen"]

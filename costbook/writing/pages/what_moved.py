@@ -122,9 +122,9 @@ def _old_prices(page: Page, old: Sequence[OldPrice]) -> None:
 ITEM_HEADINGS = (
     ("Product", Show.TEXT),
     ("Item", Show.TEXT),
-    ("Takes, as bought (g, ml, pieces, cm, sq cm)", Show.NUMBER),
-    ("Price then", Show.MONEY),
-    ("Price now", Show.MONEY),
+    ("Takes, as bought", Show.NUMBER),
+    ("Price then", Show.UNIT_PRICE),
+    ("Price now", Show.UNIT_PRICE),
     ("per", Show.TEXT),
     ("Its part of the change", Show.FINE_MONEY),
     ("A pack of it costs now", Show.MONEY),
@@ -172,14 +172,15 @@ def _item(page: Page, need: Row, moves: Row) -> None:
     sheet.put(
         at, 1, need.fixed["item"], Look(Role.LABEL), link=page.context.link_to_receipt(bought)
     )
-    page.figure((at, 2), (need, "pack_need"), Show.NUMBER)
     item = page.context.costing.structure.rows["item_prices"][bought.index]
+    takes = {"base_amount": (need, "pack_need"), "large_unit_size": (item, "large_unit_size")}
+    page.computed((at, 2), rules.in_large_units, takes, Show.NUMBER)
     for number, column in enumerate(("price_then", "price_per_base_unit"), 3):
         refs = {
             "price_per_base_unit": (need, column),
             "large_unit_size": (item, "large_unit_size"),
         }
-        page.computed((at, number), rules.large_unit_price, refs, Show.MONEY)
+        page.computed((at, number), rules.large_unit_price, refs, Show.UNIT_PRICE)
     page.figure((at, 5), (item, "large_unit"), Show.TEXT)
     page.figure((at, 6), (need, "need_moved"), Show.FINE_MONEY)
     page.figure((at, 7), (bought, "price_per_pack"), Show.MONEY)
