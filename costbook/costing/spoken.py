@@ -39,7 +39,7 @@ class Spoken:
         match self.trail.column(row, name).show:
             case Show.MONEY:
                 return self.money(value)
-            case Show.FINE_MONEY:
+            case Show.FINE_MONEY | Show.UNIT_PRICE:
                 return self.fine_money(value)
             case Show.SHARE:
                 return f"{_number(value * 100, 1)} %"

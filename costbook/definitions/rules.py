@@ -399,6 +399,11 @@ def large_unit_cost(batch_cost: N, good_in_base_units: N, large_unit_size: N) ->
     return batch_cost / good_in_base_units * large_unit_size
 
 
+def large_unit_labour(batch_labour: N, good_in_base_units: N, large_unit_size: N) -> N:
+    """Labour of a good kg, lb, l or piece [money]."""
+    return batch_labour / good_in_base_units * large_unit_size
+
+
 def unit_cost(batch_cost: N, good: N) -> N:
     """Ingredients of one good unit [money/unit]."""
     return batch_cost / good
@@ -550,6 +555,16 @@ def times_used(per: Words, units_started: N, packs_made: N) -> N:
 def package_as_bought(amount_in_base_units: N, usable_bridge: N, times_used: N, spare: N) -> N:
     """What a batch takes of a package [base of the price]."""
     return amount_in_base_units * usable_bridge * times_used * (1 + spare)
+
+
+def of_used_batch(batch_figure: N, share_of_batch: N) -> N:
+    """What a figure of a used recipe's batch is, of the share that is used [its unit]."""
+    return batch_figure * share_of_batch
+
+
+def of_batches(batch_figure: N, batches: N) -> N:
+    """What a figure of a batch is for several [its unit]."""
+    return batch_figure * batches
 
 
 def amount_for_a_batch(amount: N, times_used: N, spare: N) -> N:

@@ -789,6 +789,7 @@ RECIPES = Table(
         Column("recipe", Fixed(), Show.TEXT),
         Column("lines", Fixed(), Show.WHOLE, told=CODE),
         Column("items_cost", Totalled("lines", "line_cost"), Show.FINE_MONEY),
+        Column("allowance", Computed(rules.allowance_cost), Show.FINE_MONEY),
         Column("items_cost_known", Totalled("lines", "line_cost", known=True), Show.FINE_MONEY),
         Column(
             "uses_cost",
@@ -820,6 +821,7 @@ RECIPES = Table(
             "used_labour_known", Totalled("uses", "used_labour_known", known=True), Show.FINE_MONEY
         ),
         Column("batch_labour", Computed(rules.batch_labour), Show.FINE_MONEY),
+        Column("large_unit_labour", Computed(rules.large_unit_labour), Show.UNIT_PRICE),
         _known(rules.batch_labour, "own_labour", "used_labour", show=Show.FINE_MONEY),
         Column("own_person_minutes", Totalled("stages", "person_minutes"), Show.MINUTES),
         Column("used_person_minutes", Totalled("uses", "used_person_minutes"), Show.MINUTES),

@@ -54,6 +54,7 @@ class Role(StrEnum):
     TYPE_HERE = "type here"
     """A cell of ours that waits for the person to type."""
     EXAMPLE = "example"
+    LARGE = "large"
     NOTE = "note"
     CAUTION = "caution"
     BAR = "bar"

@@ -71,6 +71,12 @@ ROLES: Final[Mapping[Role, Mapping[str, Any]]] = MappingProxyType(
             "fill": ALERT_BAND,
             **_lines("thin", ALERT, "left"),
         },
+        Role.LARGE: {
+            "bold": True,
+            "size": 24,
+            "upright": "middle",
+            **_lines("dotted", RULE, "below"),
+        },
         Role.NOTE: {"italic": True, "size": 9},
         Role.CAUTION: {**_lines("thin", "", "above", "below"), "upright": "middle"},
         Role.BAR: {"ink": "#5A6B63"},

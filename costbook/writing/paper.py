@@ -13,7 +13,7 @@ from typing import Final
 from costbook.writing.description import CellContent, Look, SheetDescription
 from costbook.writing.looks import bold, size, wraps
 
-__all__ = ["MARGINS", "page_breaks", "row_heights", "text_height", "text_width"]
+__all__ = ["MARGINS", "PIXELS_A_LETTER", "page_breaks", "row_heights", "text_height", "text_width"]
 
 MARGINS: Final = {"left": 0.4, "right": 0.4, "top": 0.5, "bottom": 0.6}
 """Of a page, in inches."""
@@ -24,6 +24,8 @@ _NEARLY: Final = 0.98
 """Programs round sizes each in their own way; so much of a page is used."""
 
 _PLAIN_ROW, _PLAIN_WIDTH = 15.0, 8.43
+PIXELS_A_LETTER: Final = 7
+"""In which the widths of columns count."""
 LINE_HEIGHT: Final = 1.27
 """Of a line of text, in sizes of the text."""
 _HIGHEST_ROW: Final = 409.0
@@ -112,7 +114,7 @@ def _lines(text: str, room: float, points: float, *, is_bold: bool) -> int:
 
 
 def _pixels(sheet: SheetDescription, column: int) -> float:
-    return int(sheet.widths.get(column, _PLAIN_WIDTH) * 7 + 5)
+    return int(sheet.widths.get(column, _PLAIN_WIDTH) * PIXELS_A_LETTER + 5)
 
 
 # ---------------------------------------------------------------- pages

@@ -151,14 +151,11 @@ def test_the_bars_on_prices_have_a_part_for_it(copy: Path, sheets: Mapping[str, 
     assert len(charts[0].series) == 9  # seven costs, fees and profit
 
 
-def test_the_card_has_it_among_the_parts_and_in_the_batch(sheets: Mapping[str, Grid]) -> None:
+def test_the_card_has_it_in_the_batch(sheets: Mapping[str, Grid]) -> None:
     grid = [row for row in sheets["Cost cards"] if row[0]]
     lines = {str(row[0]): row for row in reversed(grid)}  # the first of a name: of Dumpling
-    assert lines["Cost made, a pack sold"][1] == 0.5
-    named = [row for row in grid if row[0] == "Cleaning"]
-    part, batch = named[:2]
-    assert part[1:3] == [0.15, pytest.approx(0.3)]
-    assert batch[4:7] == [6, 0.15, pytest.approx(0.3)]
+    assert lines["Cost made, a pack sold"][6] == 0.5
+    assert lines["Cleaning"][5:8] == [6, 0.15, pytest.approx(0.3)]
 
 
 def test_the_bridge_of_what_moved_ends_at_a_cost_that_has_it(sheets: Mapping[str, Grid]) -> None:

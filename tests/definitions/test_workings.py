@@ -137,7 +137,9 @@ def test_every_rule_fills_a_column_or_is_used_by_a_page() -> None:
     assert {name for name, rule in RULES.items() if rule not in filled} == FOR_PAGES
 
 
-FOR_PAGES = {"per_pack", "allowance_cost", "amount_for_a_batch", "of_a_batch", "share_of"} | {
+FOR_PAGES = {"per_pack", "amount_for_a_batch", "of_a_batch", "share_of"} | {
+    "of_batches",
+    "of_used_batch",
     "in_large_units",
     "ladder_price",
     "ladder_profit",

@@ -1,4 +1,4 @@
-"""Cost cards: what stands under "Amount for a batch" is for a batch, also of packaging.
+"""Cost cards: in kitchen units, with the fillings opened; bench cards; the price list.
 
 The main sample's leek roll: a batch starts 48 and gives 46 good, a pack each. So film 14 in × 48 ×
 1.05 = 705.6 in, foil 12 in × 48 = 576 in, labels 46 × 1.03 = 47.38, freezer bags 46, and baking
@@ -7,24 +7,57 @@ paper 4 sheets a batch, whatever it gives.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
 
-from tests.helpers import run
+from costbook.round_trip import read_and_cost
+from costbook.writing.description import SheetDescription
+from costbook.writing.pages.bench import bench_card
+from costbook.writing.pages.page import Context, Page
+from costbook.writing.sheets import TITLES, describe
+from tests.helpers import make_book, run
+from tests.judges.ironcalc_judge import IronCalc
+from tests.tables import sheets
 
 SAMPLE = Path(__file__).parents[2] / "sample_workbooks" / "market_stall.xlsx"
+ON = "2026-11-20"
+
+Cells = Sequence[Any]
 
 
-def test_packaging_stands_as_a_batch_takes_it(tmp_path: Path) -> None:
-    out = tmp_path / "out.xlsx"
-    run("cost", SAMPLE, "--on", "2026-11-20", "--output", out)
-    cards = load_workbook(out, data_only=True)["Cost cards"]
-    rows = [row[:3] for row in cards.iter_rows(values_only=True)]
-    assert rows[0][0] == "Leek & potato roll"
-    end = next(at for at, row in enumerate(rows) if row[0] == "Packaging, together")
-    lines = rows[end - 5 : end]
+@pytest.fixture(scope="module")
+def costed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp("cards") / "out.xlsx"
+    run("cost", SAMPLE, "--on", ON, "--output", out)
+    return out
+
+
+@pytest.fixture(scope="module")
+def rows(costed: Path) -> list[Cells]:
+    return [*load_workbook(costed, data_only=True)["Cost cards"].iter_rows(values_only=True)]
+
+
+def card(rows: list[Cells], title: str, end: str = "") -> list[Cells]:
+    """The rows from a title to the next one, or to a row that begins with a word."""
+    first = next(at for at, row in enumerate(rows) if row[0] == title)
+    last = next(at for at in range(first + 1, len(rows)) if rows[at][0] == (end or None) or not end)
+    return rows[first:last]
+
+
+def line(rows: list[Cells], name: str) -> Cells:
+    return next(row for row in rows if row[0] == name)
+
+
+def test_packaging_stands_as_a_batch_takes_it(rows: list[Cells]) -> None:
+    leek = card(rows, "Leek & potato roll", "Leek & potato rolls, six")
+    names = [row[0] for row in leek]
+    lines = leek[names.index("Packaging") + 1 : names.index("Labour")]
     assert sorted((row[0], row[2]) for row in lines) == [
         ("Baking paper", "sheet"),
         ("Film", "in"),
@@ -32,7 +65,7 @@ def test_packaging_stands_as_a_batch_takes_it(tmp_path: Path) -> None:
         ("Freezer bags", "ea"),
         ("Labels", "ea"),
     ]
-    amounts = {str(name): amount for name, amount, _ in lines}
+    amounts = {str(name): amount for name, amount, *_ in lines}
     expected = {"Film": 705.6, "Foil": 576, "Labels": 47.38, "Freezer bags": 46, "Baking paper": 4}
     assert amounts == pytest.approx(expected)
 
@@ -42,7 +75,135 @@ def test_an_amount_that_is_not_known_is_a_question(tmp_path: Path) -> None:
     book["Packaging"]["C4"] = "some"
     book.save(tmp_path / "stall.xlsx")
     out = tmp_path / "out.xlsx"
-    run("cost", tmp_path / "stall.xlsx", "--on", "2026-11-20", "--output", out)
+    run("cost", tmp_path / "stall.xlsx", "--on", ON, "--output", out)
     cards = load_workbook(out, data_only=True)["Cost cards"]
     film = next(row for row in cards.iter_rows(values_only=True) if row[0] == "Film")
     assert film[1] == "?"
+
+
+def test_prices_are_for_the_unit_a_thing_is_bought_in(rows: list[Cells]) -> None:
+    """Potatoes: 21.00 for 50 lb. Film: 28.50 and half of 6.00 for 2000 ft. Pepper: 100 g."""
+    leek = card(rows, "Leek & potato roll", "Leek & potato rolls, six")
+    assert line(leek, "Potatoes")[3:5] == (pytest.approx(0.42), "lb")
+    assert line(leek, "Film")[3:5] == (pytest.approx(31.5 / 2000), "ft")
+    assert [line(leek, name)[4] for name in ("Black pepper", "Eggs, large")] == ["kg", "piece"]
+
+
+def test_a_filling_stands_opened_below_its_line_and_has_a_card(rows: list[Cells]) -> None:
+    """4 of the 4.1 kg that a batch of dough gives: 2.5 kg of flour × 4 / 4.1.
+
+    Flour at 17.25 for 25 lb is 0.69 a lb, 1.5212 a kg: 3.8030 for a batch, 3.7102 of it here.
+    """
+    share, flour = 4 / 4.1, 2.5 / 0.45359237 * 0.69
+    leek = card(rows, "Leek & potato roll", "Leek & potato rolls, six")
+    at = [row[0] for row in leek].index("Roll dough")
+    assert [row[0] for row in leek[at + 1 : at + 7]] == [
+        *("Strong flour", "Dried yeast", "Salt", "Olive oil", "Whole milk", "Small ingredients")
+    ]
+    assert leek[at + 1][1:7] == (
+        *(pytest.approx(2.5 * share), "kg", pytest.approx(0.69), "lb"),
+        *(pytest.approx(flour * share), None),
+    )
+    opened = sum(row[5] for row in leek[at + 1 : at + 7])
+    assert opened == pytest.approx(leek[at][5])
+    dough = card(rows, "Filling: Roll dough ($)", "Filling: Herb butter ($)")
+    assert line(dough, "Strong flour")[5:7] == (pytest.approx(flour), pytest.approx(flour / 4.1))
+    assert line(dough, "Ingredients")[6] == pytest.approx(leek[at][3])
+    assert line(dough, "Weigh and mix")[1] == 18
+
+
+def test_a_bench_card_has_the_recipe_and_its_steps_and_no_money(rows: list[Cells]) -> None:
+    first = next(at for at, row in enumerate(rows) if row[0] == "Leek rolls")
+    bench = rows[first : first + 12]
+    assert bench[1][:5] == ("Bench card, batches", 1, "make", 48, "ea")
+    assert bench[2][8] == "Took"
+    assert bench[3][:8] == (
+        *("Leeks", 3.2, "kg", "ready to use"),
+        *("Wash and cut, 2 people", None, None, 28),
+    )
+    assert line(bench, "Black pepper")[1:3] == ("to taste", None)
+    assert [row[4] for row in bench[8:10]] == [
+        "Wrap and label: Leek & potato roll",
+        "Wrap and label: Leek & potato rolls, six",
+    ]
+    assert [row[0] for row in bench[10:]] == ["Eggs, large: to glaze", "Notes"]
+    dough = next(at for at, row in enumerate(rows) if row[0] == "Roll dough" and not row[1])
+    assert rows[dough + 4][4] == "Prove, then wait 75 min"
+
+
+def test_a_bench_card_follows_the_number_of_batches(costed: Path, rows: list[Cells]) -> None:
+    first = next(at for at, row in enumerate(rows) if row[0] == "Leek rolls")
+    with IronCalc() as judge:
+        document = judge.open(costed)
+        document.set("Cost cards", f"B{first + 2}", 3)
+        document.set("Stages", "C7", 1)  # Wash and cut, by one alone
+        document.recalculate()
+        now = document.values("Cost cards")
+    assert now[f"D{first + 2}"] == 3 * 48
+    assert now[f"B{first + 4}"] == pytest.approx(3 * 3.2)
+    assert now[f"H{first + 4}"] == 3 * 28
+    assert now[f"E{first + 4}"] == "Wash and cut"
+
+
+def test_a_bench_card_can_be_made_for_any_number_of_batches() -> None:
+    def twice(context: Context) -> SheetDescription:
+        page = Page(context, "Cost cards")
+        recipes = context.costing.structure.rows["recipes"]
+        dough = next(row for row in recipes if row.fixed["recipe"] == "Roll dough")
+        bench_card(page, dough, Decimal(2))
+        return page.sheet
+
+    told = read_and_cost(SAMPLE, date(2026, 11, 20))
+    tabs = {title: title for title in TITLES}
+    *_, made, _ = describe(told.costing, (), tabs, more=(twice,))
+    assert [made.rows[1][at].value for at in (1, 3)] == [2, Decimal("8.4")]
+    assert [made.rows[3][at].value for at in (1, 7)] == [5, 36]
+
+
+def test_the_price_list_has_what_the_stall_asks_and_nothing_else(rows: list[Cells]) -> None:
+    first = max(at for at, row in enumerate(rows) if row[0] == "Tumbledown Lane Kitchen")
+    assert [(row[0], row[6]) for row in rows[first + 2 :]] == [
+        ("Leek & potato roll", 6.5),
+        ("Leek & potato rolls, six", 36),
+        ("Chickpea & relish roll", 6),
+        ("Spinach & egg wrap", 6.25),
+        ("Mushroom flatbread", 8),
+        ("Salmon & dill wrap", None),  # no price is typed: a line to write it on
+    ]
+    assert all(cell in (None, "$") for row in rows[first + 2 :] for cell in (*row[1:6], *row[7:]))
+
+
+WHOLESALE = """Settings
+Setting | Value
+Currency | EUR
+
+Purchases
+Date | Item | Supplier | Pack size | Unit | Price per pack
+2026-11-01 | Flour | Mill | 10 | kg | 12
+
+Recipes
+Recipe | Uses | Amount | Unit
+Bun | Flour | 1200 | g
+
+Batches
+Recipe | Makes | Unit
+Bun | 20 | ea
+
+Products
+Product | Recipe | Units per pack
+Bun | Bun | 1
+
+Outlets
+Outlet | Kind | Units sold per day
+Cafe | wholesale | 20
+"""
+
+
+def test_without_a_stall_there_is_no_price_list(tmp_path: Path) -> None:
+    path = make_book(tmp_path / "in.xlsx", sheets(WHOLESALE))
+    run("cost", path, "--output", tmp_path / "out.xlsx")
+    cards = load_workbook(tmp_path / "out.xlsx", data_only=True)["Cost cards"]
+    last = [row[0] for row in cards.iter_rows(values_only=True) if row[0]][-1]
+    assert last == "Notes"
+    flour = next(row for row in cards.iter_rows(values_only=True) if row[0] == "Flour")
+    assert flour[1:5] == (1200, "g", pytest.approx(1.2), "kg")

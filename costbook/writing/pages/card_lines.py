@@ -1,4 +1,4 @@
-"""The lines of a cost card: what one batch of a product takes, in the order of the money."""
+"""The lines of a cost card: what one batch takes, in the order of the money."""
 
 from __future__ import annotations
 
@@ -11,17 +11,19 @@ from costbook.costing.structure import Row
 from costbook.definitions.parts import MADE, Part
 from costbook.writing.pages.page import Context, Ref
 
-__all__ = ["ALLOWANCE", "Line", "lines_of"]
+__all__ = ["Line", "ingredients_of", "lines_of", "unit_beside", "work_on"]
 
-ALLOWANCE = "Small-ingredient allowance"
+ALLOWANCE = "Small ingredients"
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
     """What it is, its amount, its unit's price, its cost for a batch, and what it rests on.
 
-    ``what`` is a text, or where on Workings its name stands; ``of_a_pack`` says that the cost is
-    a pack's, ``packs`` that the amount is typed for one unit or pack.
+    ``what`` is a text, or where on Workings its name stands. ``price`` is that of a base unit, or
+    of a recipe's large one; the row ``read_in`` says in which unit people read it. ``of_a_pack``:
+    the cost is a pack's. ``packs``: the amount is typed for one unit or pack. ``share`` is how much
+    of its recipe's batch goes into this one: it is a line of a recipe opened below its own line.
     """
 
     part: str
@@ -30,6 +32,7 @@ class Line:
     amount: Ref | None = None
     unit: str = ""
     price: Ref | None = None
+    read_in: Row | None = None
     bought: Row | None = None
     record: Record | None = None
     field: str = ""
@@ -37,6 +40,7 @@ class Line:
     is_recipe: bool = False
     of_a_pack: bool = False
     packs: bool = False
+    share: Ref | None = None
 
 
 def lines_of(context: Context, product: Row) -> Iterator[Line]:
@@ -47,26 +51,52 @@ def lines_of(context: Context, product: Row) -> Iterator[Line]:
 
 
 def _ingredients(context: Context, product: Row) -> Iterator[Line]:
-    rows, recipe = context.costing.structure.rows, product.links.get("recipes")
-    if recipe is None:
-        return
-    for at in recipe.children["lines"]:
-        yield _item_line("Ingredients", rows["lines"][at], "Recipes")
-    yield Line("Ingredients", ALLOWANCE, (recipe, "items_cost"))
+    recipe = product.links.get("recipes")
+    if recipe is not None:
+        yield from ingredients_of(context, recipe)
+
+
+def ingredients_of(context: Context, recipe: Row) -> Iterator[Line]:
+    """What goes into a batch of a recipe; below each recipe that it uses, what goes into that.
+
+    Recipes are opened one deep: what those use has its own card.
+    """
+    uses = context.costing.structure.rows["uses"]
+    yield from _items_of(context, recipe)
     for at in recipe.children["uses"]:
-        row = rows["uses"][at]
-        record = row.sources["Recipes"]
-        yield Line(
-            "Ingredients",
-            (row, "uses"),
-            (row, "used_cost"),
-            (row, "amount"),
-            _unit(record),
-            record=record,
-            field="uses",
-            lacks=(row, "lacks"),
-            is_recipe=True,
-        )
+        row = uses[at]
+        yield _use_line(row)
+        used = row.links.get("recipes")
+        if used is not None:
+            inside = (
+                *_items_of(context, used),
+                *(_use_line(uses[n]) for n in used.children["uses"]),
+            )
+            yield from (replace(line, share=(row, "share_of_batch")) for line in inside)
+
+
+def _items_of(context: Context, recipe: Row) -> Iterator[Line]:
+    lines = context.costing.structure.rows["lines"]
+    for at in recipe.children["lines"]:
+        yield _item_line("Ingredients", lines[at], "Recipes")
+    yield Line("Ingredients", ALLOWANCE, (recipe, "allowance"))
+
+
+def _use_line(row: Row) -> Line:
+    record, used = row.sources["Recipes"], row.links.get("recipes")
+    return Line(
+        "Ingredients",
+        (row, "uses"),
+        (row, "used_cost"),
+        (row, "amount"),
+        unit_beside(record),
+        (used, "large_unit_cost") if used else None,
+        used,
+        record=record,
+        field="uses",
+        lacks=(row, "lacks"),
+        is_recipe=True,
+    )
 
 
 def _packaging(context: Context, product: Row) -> Iterator[Line]:
@@ -78,12 +108,18 @@ def _packaging(context: Context, product: Row) -> Iterator[Line]:
 def _labour(context: Context, product: Row) -> Iterator[Line]:
     rows, recipe = context.costing.structure.rows, product.links.get("recipes")
     if recipe is not None:
-        for at in recipe.children["stages"]:
-            yield _stage_line(rows["stages"][at])
-        for at in recipe.children["uses"]:
-            yield _used_labour(rows["uses"][at])
+        yield from work_on(context, recipe)
     for at in product.children["product_stages"]:
         yield _stage_line(rows["product_stages"][at])
+
+
+def work_on(context: Context, recipe: Row) -> Iterator[Line]:
+    """The stages of a batch of a recipe, and the work on the recipes that it uses."""
+    rows = context.costing.structure.rows
+    for at in recipe.children["stages"]:
+        yield _stage_line(rows["stages"][at])
+    for at in recipe.children["uses"]:
+        yield _used_labour(rows["uses"][at])
 
 
 _LINES: Final[Mapping[str, Callable[[Context, Row], Iterator[Line]]]] = {
@@ -115,8 +151,9 @@ def _item_line(part: str, row: Row, sheet: str) -> Line:
         (row, "uses"),
         (row, "line_cost"),
         (row, "amount"),
-        _unit(record),
+        unit_beside(record),
         (row, "price_per_base_unit") if bought else None,
+        bought,
         bought,
         record,
         "uses",
@@ -124,7 +161,7 @@ def _item_line(part: str, row: Row, sheet: str) -> Line:
     )
 
 
-def _unit(record: Record | None) -> str:
+def unit_beside(record: Record | None) -> str:
     """The unit of an amount: beside it, else in its text."""
     return "" if record is None else record.text("unit") or record.units_in_text.get("amount", "")
 

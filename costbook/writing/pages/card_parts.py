@@ -1,8 +1,9 @@
-"""One part of a cost card: its lines, each with what it rests on, and their subtotal."""
+"""One part of a cost card: what it comes to, and its lines, each with what it rests on."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -12,80 +13,124 @@ from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role
 from costbook.writing.formula_text import quoted
 from costbook.writing.lookups import is_blank, text_of
-from costbook.writing.pages.card_lines import ALLOWANCE, Line
+from costbook.writing.pages.card_lines import Line
 from costbook.writing.pages.page import Page, Ref, look_of
 
-__all__ = ["show_part"]
+__all__ = [
+    "BATCH",
+    "EACH",
+    "LAST",
+    "SHARE",
+    "WIDTH",
+    "Scale",
+    "of_a_filling",
+    "of_a_product",
+    "show_part",
+]
 
-WHAT, AMOUNT, UNIT, PRICE, BATCH, PACK, SHARE, DAY = range(8)
+WHAT, AMOUNT, UNIT, PRICE, PER, BATCH, EACH, SHARE, LAST = range(9)
+WIDTH = LAST + 1
+
+Rule = Callable[..., Any]
 
 
-def show_part(
-    page: Page, product: Row, part: str, lines: Sequence[Line], product_name: str
-) -> None:
-    """A part's name, its lines and their subtotal; kitchen and overheads are a line each.
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """What a card shows beside a batch: how much of it a pack, or a kg, bears, and which share.
 
-    ``product_name`` stands beside the part's name where the card may go on over the page.
+    ``refs`` are the figures that its rules ask for beside the batch's.
     """
-    sheet = page.sheet
+
+    refs: Mapping[str, Ref]
+    each: Rule
+    share: Rule
+
+
+def of_a_product(product: Row) -> Scale:
+    """A pack sold, and its share of the cost made."""
+    refs = {"packs_sold": (product, "packs_sold"), "made": (product, "made")}
+    return Scale(refs, rules.per_pack, _share_of_made)
+
+
+def _share_of_made(batch_figure: Decimal, packs_sold: Decimal, made: Decimal) -> Decimal:
+    return rules.share_of(rules.per_pack(batch_figure, packs_sold), made)
+
+
+def of_a_filling(recipe: Row, whole: str) -> Scale:
+    """A kg, l or piece of what a batch gives, and its share of a column of the recipe."""
+    refs = {name: (recipe, name) for name in ("good_in_base_units", "large_unit_size")}
+    return Scale({**refs, "whole": (recipe, whole)}, _a_large_unit, _share_of_whole)
+
+
+def _a_large_unit(
+    batch_figure: Decimal, good_in_base_units: Decimal, large_unit_size: Decimal
+) -> Decimal:
+    return rules.large_unit_cost(batch_figure, good_in_base_units, large_unit_size)
+
+
+def _share_of_whole(batch_figure: Decimal, whole: Decimal) -> Decimal:
+    return rules.share_of(batch_figure, whole)
+
+
+def show_part(page: Page, scale: Scale, title: str, part: Ref, lines: Sequence[Line]) -> None:
+    """A part in bold with what it comes to for a pack, and its lines; or a part that is one line.
+
+    ``part`` is its figure for what the scale is for.
+    """
     if len(lines) == 1 and isinstance(lines[0].what, str):
-        _line(page, product, lines[0], Role.TOTAL)
+        _line(page, scale, lines[0], Role.SUM)
         return
-    sheet.put(sheet.next_row, WHAT, part, look_of(Role.SUM, Show.TEXT, 0))
-    if product_name:
-        sheet.put(sheet.next_row, PRICE, product_name, Look(Role.NOTE, indent=1))
-    sheet.next_row += 1
+    at = page.sheet.next_row
+    page.sheet.put(at, WHAT, title, look_of(Role.SUM, Show.TEXT, 0))
+    page.figure((at, EACH), part, Show.MONEY, Role.SUM)
+    if "made" in scale.refs:
+        whole = {"part": part, "whole": scale.refs["made"]}
+        page.computed((at, SHARE), rules.share_of, whole, Show.SHARE, Role.SUM)
+    page.sheet.next_row += 1
     for line in lines:
-        _line(page, product, line, None)
-    at = sheet.next_row
-    for column in _BARE:
-        sheet.put(at, column, None, look_of(Role.TOTAL, Show.TEXT, 0))
-    sheet.put(at, WHAT, f"{part}, together", look_of(Role.TOTAL, Show.TEXT, 0))
-    own: Ref = (product, part.lower())
-    page.figure((at, PACK), own, Show.MONEY, Role.TOTAL)
-    whole = {"part": own, "whole": (product, "made")}
-    page.computed((at, SHARE), rules.share_of, whole, Show.SHARE, Role.TOTAL)
-    sheet.next_row += 1
+        _line(page, scale, line, None)
 
 
-_BARE = (AMOUNT, UNIT, PRICE, BATCH, DAY)
-"""What a subtotal leaves empty under its rule."""
-
-
-def _line(page: Page, product: Row, line: Line, role: Role | None) -> None:
+def _line(page: Page, scale: Scale, line: Line, role: Role | None) -> None:
     sheet, at = page.sheet, page.sheet.next_row
-    name = look_of(role or Role.LABEL, Show.TEXT, 0 if role else 1)
+    indent = 0 if role else 2 if line.share else 1
+    name = Look(role or Role.LABEL, wrap=True, indent=indent)
     link = page.context.link_to(line.record, line.field)
     if isinstance(line.what, str):
         sheet.put(at, WHAT, line.what, name)
     else:
         page.figure((at, WHAT), line.what, Show.TEXT, look=name, link=link)
     _amount(page, at, line, role)
-    if line.price:
-        page.figure((at, PRICE), line.price, Show.FINE_MONEY)
-    elif role:
-        sheet.put(at, PRICE, None, look_of(role, Show.TEXT, 0))
-    costs = _ALLOWANCE if line.what == ALLOWANCE else _OF_A_PACK if line.of_a_pack else _PLAIN
-    _costs(page, product, line, costs, role)
+    _price(page, at, line)
+    if line.share:
+        _of_the_share(page, (at, BATCH), line.cost, line.share, Show.MONEY)
+    else:
+        _costs(page, scale, line, role)
     _rests_on(page, at, line, role)
     sheet.next_row += 1
 
 
+def _of_the_share(page: Page, at: tuple[int, int], figure: Ref, share: Ref, show: Show) -> None:
+    """What of a used recipe's figure goes into this batch."""
+    refs = {"batch_figure": figure, "share_of_batch": share}
+    page.computed(at, rules.of_used_batch, refs, show)
+
+
 def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
-    if line.amount:
-        show = Show.MINUTES if line.unit == "min" else Show.NUMBER
-        if line.packs:
-            names = ("amount", "times_used", "spare")
-            refs = {name: (line.amount[0], name) for name in names}
-            page.computed((at, AMOUNT), rules.amount_for_a_batch, refs, show)
-        else:
-            page.figure((at, AMOUNT), line.amount, show, role)
-        unit = "" if line.unit == "min" else line.unit
-        look = look_of(role or Role.LABEL, Show.TEXT, UNIT)
-        page.sheet.put(at, UNIT, unit, look, formula=_typed_unit(page, line))
-    elif role:
-        for column in (AMOUNT, UNIT):
-            page.sheet.put(at, column, None, look_of(role, Show.TEXT, 0))
+    if not line.amount:
+        return
+    show = Show.MINUTES if line.unit == "min" else Show.NUMBER
+    if line.packs:
+        names = ("amount", "times_used", "spare")
+        refs = {name: (line.amount[0], name) for name in names}
+        page.computed((at, AMOUNT), rules.amount_for_a_batch, refs, show)
+    elif line.share:
+        _of_the_share(page, (at, AMOUNT), line.amount, line.share, show)
+    else:
+        page.figure((at, AMOUNT), line.amount, show, role)
+    unit = "" if line.unit == "min" else line.unit
+    look = look_of(role or Role.LABEL, Show.TEXT, UNIT)
+    page.sheet.put(at, UNIT, unit, look, formula=_typed_unit(page, line))
 
 
 def _typed_unit(page: Page, line: Line) -> str:
@@ -101,14 +146,25 @@ def _typed_unit(page: Page, line: Line) -> str:
     return f'=IFERROR(IF({blank},{quoted(in_text)},{text_of(cell)}),"")'
 
 
+def _price(page: Page, at: int, line: Line) -> None:
+    """The price of a kg, lb, l, piece or ft, whichever the item is bought in; of a recipe's too."""
+    if not line.price or not line.read_in:
+        return
+    if line.is_recipe:
+        page.figure((at, PRICE), line.price, Show.UNIT_PRICE)
+    else:
+        size = (line.read_in, "large_unit_size")
+        refs = {"price_per_base_unit": line.price, "large_unit_size": size}
+        page.computed((at, PRICE), rules.large_unit_price, refs, Show.UNIT_PRICE)
+    page.figure((at, PER), (line.read_in, "large_unit"), Show.TEXT, Role.LABEL)
+
+
 def _rests_on(page: Page, at: int, line: Line, role: Role | None) -> None:
     """The date of the price, which leads to its receipt; or what the line lacks."""
     if line.lacks:
         _date_or_lack(page, at, line, role)
     elif line.is_recipe:
-        page.sheet.put(at, DAY, "a recipe", Look(Role.NOTE, indent=1))
-    elif role:
-        page.sheet.put(at, DAY, None, look_of(role, Show.TEXT, 0))
+        page.sheet.put(at, LAST, "a recipe", Look(Role.NOTE, indent=1))
 
 
 def _date_or_lack(page: Page, at: int, line: Line, role: Role | None) -> None:
@@ -120,75 +176,30 @@ def _date_or_lack(page: Page, at: int, line: Line, role: Role | None) -> None:
         day = layout.absolute(line.bought, "day")
         shown = said or page.value((line.bought, "day")) or ""
     link = page.context.link_to_receipt(line.bought) if line.bought else ""
-    look = look_of(role or Role.COMPUTED, Show.DATE, DAY)
+    look = look_of(role or Role.COMPUTED, Show.DATE, LAST)
     if said:
-        look = look_of(Role.FLAG, Show.TEXT, DAY)
-    page.sheet.put(at, DAY, shown, look, formula=f'=IF({lack}="",{day},{lack})', link=link)
+        look = look_of(Role.FLAG, Show.TEXT, LAST)
+    page.sheet.put(at, LAST, shown, look, formula=f'=IF({lack}="",{day},{lack})', link=link)
 
 
-Rule = Callable[..., Any]
-
-
-def _costs(
-    page: Page,
-    product: Row,
-    line: Line,
-    costs: tuple[Rule | None, Rule | None, Rule],
-    role: Role | None,
-) -> None:
-    """What the line costs a batch and a pack, and its share of the cost made."""
-    at, (batch, pack, share) = page.sheet.next_row, costs
-    settings = page.context.costing.structure.one("settings")
-    refs: Mapping[str, Ref] = {
-        "batch_figure": line.cost,
-        "part": line.cost,
-        "whole": (product, "made"),
-        "items_cost": line.cost,
-        "small_ingredient_allowance": (settings, "small_ingredient_allowance"),
-        "packs_sold": (product, "packs_sold"),
-        "made": (product, "made"),
-    }
-    plain = role or Role.COMPUTED
-    if batch is None:
+def _costs(page: Page, scale: Scale, line: Line, role: Role | None) -> None:
+    """What the line costs a batch and a pack, and its share."""
+    at, plain = page.sheet.next_row, role or Role.COMPUTED
+    if not line.of_a_pack:
+        refs = {"batch_figure": line.cost, **scale.refs}
         page.figure((at, BATCH), line.cost, Show.MONEY, role)
-    else:
-        page.computed((at, BATCH), batch, _asked(batch, refs), Show.MONEY, plain)
-    if pack is None:
-        page.figure((at, PACK), line.cost, Show.MONEY, role)
-    else:
-        page.computed((at, PACK), pack, _asked(pack, refs), Show.MONEY, plain)
-    page.computed((at, SHARE), share, _asked(share, refs), Show.SHARE, plain)
+        page.computed((at, EACH), scale.each, _asked(scale.each, refs), Show.MONEY, plain)
+        page.computed((at, SHARE), scale.share, _asked(scale.share, refs), Show.SHARE, plain)
+        return
+    of_batch = {"part": line.cost, "packs_sold": scale.refs["packs_sold"]}
+    asked = _asked(rules.of_a_batch, of_batch)
+    page.computed((at, BATCH), rules.of_a_batch, asked, Show.MONEY, plain)
+    page.figure((at, EACH), line.cost, Show.MONEY, role)
+    whole = {"part": line.cost, "whole": scale.refs["made"]}
+    page.computed((at, SHARE), rules.share_of, whole, Show.SHARE, plain)
 
 
 def _asked(rule: Rule, refs: Mapping[str, Ref]) -> dict[str, Ref]:
     """The figures that a rule asks for, by the names of its arguments."""
     names = rule.__code__.co_varnames[: rule.__code__.co_argcount]
     return {name: refs[name] for name in names}
-
-
-def _share(batch_figure: Decimal, packs_sold: Decimal, made: Decimal) -> Decimal:
-    return rules.share_of(rules.per_pack(batch_figure, packs_sold), made)
-
-
-def _allowance_per_pack(
-    items_cost: Decimal, small_ingredient_allowance: Decimal, packs_sold: Decimal
-) -> Decimal:
-    whole = rules.allowance_cost(items_cost, small_ingredient_allowance)
-    return rules.per_pack(whole, packs_sold)
-
-
-def _allowance_share(
-    items_cost: Decimal, small_ingredient_allowance: Decimal, packs_sold: Decimal, made: Decimal
-) -> Decimal:
-    part = _allowance_per_pack(items_cost, small_ingredient_allowance, packs_sold)
-    return rules.share_of(part, made)
-
-
-_PLAIN: tuple[Rule | None, Rule, Rule] = (None, rules.per_pack, _share)
-_OF_A_PACK: tuple[Rule, Rule | None, Rule] = (rules.of_a_batch, None, rules.share_of)
-_ALLOWANCE: tuple[Rule | None, Rule, Rule] = (
-    rules.allowance_cost,
-    _allowance_per_pack,
-    _allowance_share,
-)
-"""The rules for a batch, a pack and a share: the allowance comes on top of the bought lines."""

@@ -1,7 +1,8 @@
-"""Cost cards: one printable card a product: what to charge, what it goes on, and every line."""
+"""Cost cards: a page a product to pin up, then its fillings, the bench cards and a price list."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from itertools import groupby
 
@@ -9,52 +10,35 @@ from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.definitions.parts import MADE
 from costbook.definitions.rounding import rounded
-from costbook.definitions.rules import share_of
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.at_least import at_least
+from costbook.writing.pages.bench import bench_cards, bench_link
 from costbook.writing.pages.card_lines import lines_of
-from costbook.writing.pages.card_parts import show_part
+from costbook.writing.pages.card_parts import EACH, LAST, SHARE, WIDTH, of_a_product, show_part
+from costbook.writing.pages.fillings import filling_cards
+from costbook.writing.pages.fitting import fit_figures
 from costbook.writing.pages.in_step import step_row
-from costbook.writing.pages.page import (
-    DATE_WIDTH,
-    MONEY_WIDTH,
-    Context,
-    Page,
-    look_of,
-)
+from costbook.writing.pages.page import Context, Page, look_of
+from costbook.writing.pages.price_list import price_list
 
 __all__ = ["CENTS_NOTE", "card_link", "cost_cards_page"]
 
-WIDTH = 8
-PACK, SHARE, LAST = 5, 6, 7
-"""The columns of a pack's figure and share on every table of a card, and the last column."""
+WIDTHS = (18.5, 8.5, 7.0, 8.5, 7.0, 8.5, 8.5, 7.0, 11.5)
+"""In all as wide as a page upright, so that 10 points are 10 points on paper."""
+LOW_ROW = 12.75
+"""A line of 10 points, so that a card with its fillings opened fits a page [points]."""
 
-PARTS = tuple(part.name for part in MADE)
 HEADINGS = (
-    "What",
-    "Amount for a batch",
-    "Unit",
-    "Price per g, ml, piece, cm, sq cm",
-    "Batch",
-    "A pack sold",
-    "Share of cost made",
-    "Price of",
+    ("What", Show.TEXT),
+    ("Amount", Show.NUMBER),
+    ("Unit", Show.TEXT),
+    ("Price", Show.UNIT_PRICE),
+    ("per", Show.TEXT),
+    ("Batch", Show.MONEY),
+    ("A pack", Show.MONEY),
+    ("Share", Show.SHARE),
+    ("Price of", Show.DATE),
 )
-_SHOWS = (
-    Show.TEXT,
-    Show.NUMBER,
-    Show.TEXT,
-    Show.FINE_MONEY,
-    Show.MONEY,
-    Show.MONEY,
-    Show.SHARE,
-    Show.DATE,
-)
-
-
-LONG = 20
-"""Lines from which a card may need a second page: its parts then say whose they are."""
-
 PRICES = "#page: Prices"
 
 
@@ -64,22 +48,32 @@ def card_link(product: str) -> str:
 
 
 def cost_cards_page(context: Context) -> SheetDescription:
-    """Describe the sheet Cost cards."""
+    """Describe the sheet Cost cards: everything that is made to be printed and pinned up."""
     page = Page(context, "Cost cards")
     sheet = page.sheet
     sheet.landscape = False
-    sheet.widths = {0: 31.0, 1: MONEY_WIDTH, 2: MONEY_WIDTH, 3: 17.5, 4: MONEY_WIDTH}
-    sheet.widths |= {PACK: MONEY_WIDTH, SHARE: MONEY_WIDTH, LAST: DATE_WIDTH + 2}
+    sheet.widths = dict(enumerate(WIDTHS))
     sheet.frozen = (0, 1)
     prices = _by_product(context.costing.structure.rows["prices"])
     for product in context.costing.structure.rows["products"]:
-        if sheet.next_row:
-            sheet.page_breaks.append(sheet.next_row)
+        _begin_page(sheet)
         _card(page, product, prices.get(str(product.fixed["product"]), []))
+    _begin_page(sheet)
+    filling_cards(page)
+    page.caution(WIDTH)
+    fit_figures(page, range(1, LAST))
+    sheet.heights = dict.fromkeys(range(sheet.next_row), LOW_ROW) | sheet.heights
+    bench_cards(page)
+    price_list(page, lambda: _begin_page(sheet))
     return sheet
 
 
-def _by_product(prices: list[Row]) -> dict[str, list[Row]]:
+def _begin_page(sheet: SheetDescription) -> None:
+    if sheet.next_row:
+        sheet.page_breaks.append(sheet.next_row)
+
+
+def _by_product(prices: list[Row]) -> Mapping[str, list[Row]]:
     found: dict[str, list[Row]] = {}
     for row in prices:
         found.setdefault(str(row.fixed["product"]), []).append(row)
@@ -90,34 +84,39 @@ def _card(page: Page, product: Row, prices: list[Row]) -> None:
     sheet, name = page.sheet, str(product.fixed["product"])
     sheet.anchors[card_link(name)[1:]] = (sheet.next_row, 0)
     sheet.line(name, Role.TITLE)
-    sheet.put(sheet.next_row, 0, "Cost card, as costed on", Look(Role.LEAD))
-    settings = page.context.costing.structure.one("settings")
-    page.figure((sheet.next_row, 1), (settings, "costed_on"), Show.DATE)
-    sheet.put(sheet.next_row, 3, page.context.business, Look(Role.LEAD, indent=1))
-    record = product.links["packs"].sources.get("Products")
-    leads = page.context.link_to(record, "product")
-    sheet.put(sheet.next_row, PACK, "Your row", look_of(Role.LABEL, Show.TEXT, 1), link=leads)
-    sheet.put(sheet.next_row, SHARE, "To Prices", look_of(Role.LABEL, Show.TEXT, 1), link=PRICES)
-    sheet.next_row += 1
+    _below_the_name(page, product)
     step_row(page.context, sheet, WIDTH)
     _outlets(page, prices)
-    _parts(page, product)
     _batch(page, product)
-    sheet.put(sheet.next_row, 0, "How to read this card", Look(Role.NOTE))
-    page.legend((1, 2, 3, 4, 5))
-    page.caution(WIDTH)
+
+
+def _below_the_name(page: Page, product: Row) -> None:
+    """What this is, links to what it rests on and goes with, and the day it was costed on."""
+    sheet, at = page.sheet, page.sheet.next_row
+    business = page.context.business
+    sheet.put(at, 0, f"Cost card, {business}" if business else "Cost card", Look(Role.LEAD))
+    row = page.context.link_to(product.links["packs"].sources.get("Products"), "product")
+    sheet.put(at, 3, "Your row", Look(Role.LABEL), link=row)
+    sheet.put(at, 4, "Prices", Look(Role.LABEL), link=PRICES)
+    recipe = product.links.get("recipes")
+    if recipe is not None:
+        bench = bench_link(str(recipe.fixed["recipe"]))
+        sheet.put(at, 5, "Bench", Look(Role.LABEL), link=bench)
+    sheet.put(at, EACH, "as costed on", Look(Role.LEAD, indent=1))
+    settings = page.context.costing.structure.one("settings")
+    page.figure((at, LAST), (settings, "costed_on"), Show.DATE)
     sheet.next_row += 1
 
 
 OUTLET_COLUMNS = (
-    ("CHARGE", "price_on_step", Show.MONEY),
-    ("Price at target", "price_at_target", Show.MONEY),
-    ("All before fees", "total", Show.MONEY),
-    ("of which selling", "selling", Show.MONEY),
-    ("Profit there", "step_profit", Show.MONEY),
-    ("Price now", "price_now", Show.MONEY),
-    ("Margin now", "now_margin", Show.SHARE),
+    (1, "CHARGE", "price_on_step", Show.MONEY),
+    (3, "Price now", "price_now", Show.MONEY),
+    (5, "All before fees", "total", Show.MONEY),
+    (EACH, "Profit there", "step_profit", Show.MONEY),
+    (SHARE, "Margin now", "now_margin", Show.SHARE),
+    (LAST, "What to do", "advice", Show.TEXT),
 )
+"""What a card says of an outlet, in the columns for figures of the table below it."""
 
 
 def _outlets(page: Page, prices: list[Row]) -> None:
@@ -125,111 +124,91 @@ def _outlets(page: Page, prices: list[Row]) -> None:
     sheet = page.sheet
     page.section(f"What to charge ({page.context.sign} a pack)", WIDTH)
     at_least(page, "No price to charge yet. At least this, without: ", ".", WIDTH)
-    names = ("Sold at", *(name for name, *_ in OUTLET_COLUMNS))
-    page.headings(names, shows=(Show.TEXT, *(show for *_, show in OUTLET_COLUMNS)))
+    named = {0: ("Sold at", Show.TEXT)}
+    named |= {column: (name, show) for column, name, _, show in OUTLET_COLUMNS}
+    headings = [named.get(at, ("", Show.TEXT)) for at in range(WIDTH)]
+    page.headings([name for name, _ in headings], shows=[show for _, show in headings])
     first = sheet.next_row
     for row in prices:
         at = sheet.next_row
         sheet.put(at, 0, str(row.fixed["outlet"] or "—"), look_of(Role.LABEL, Show.TEXT, 0))
-        record = row.sources.get("Products")
-        typed = page.context.link_to(record, "current_price")
-        for number, (_, column, show) in enumerate(OUTLET_COLUMNS, 1):
-            role = {"price_on_step": Role.ANSWER, "price_now": Role.GIVEN}.get(column)
-            link = typed if column == "price_now" else ""
-            page.figure((at, number), (row, column), show, role, link=link)
+        typed = page.context.link_to(row.sources.get("Products"), "current_price")
+        for column, _, figure, show in OUTLET_COLUMNS:
+            role = {"price_on_step": Role.ANSWER, "price_now": Role.GIVEN}.get(figure)
+            link = typed if figure == "price_now" else ""
+            page.figure((at, column), (row, figure), show, role, link=link)
         sheet.next_row += 1
-    page.mark_unknown(first, range(1, WIDTH))
-    sheet.next_row += 1
+    page.mark_unknown(first, range(1, LAST))
 
 
-BAR_LENGTH = 50
-"""How many blocks a bar of the whole cost would have."""
-
-
-def _parts(page: Page, product: Row) -> None:
-    """The parts of the cost made, a bar for each, and their sum."""
+def _batch(page: Page, product: Row) -> None:
+    """Every line of a batch, part by part; a card longer than a page breaks between parts."""
     sheet = page.sheet
-    page.section(f"Where the cost of a pack goes ({page.context.sign} a pack sold)", WIDTH)
-    first = sheet.next_row
-    for part in PARTS:
-        at = sheet.next_row
-        sheet.put(at, 0, part.capitalize(), look_of(Role.LABEL, Show.TEXT, 0))
-        page.figure((at, 1), (product, part), Show.MONEY)
-        refs = {"part": (product, part), "whole": (product, "made")}
-        share = page.computed((at, 2), share_of, refs, Show.SHARE)
-        _bar(page, at, share if isinstance(share, Decimal) else None)
-        sheet.next_row += 1
-    at = sheet.next_row
-    total = look_of(Role.TOTAL, Show.TEXT, 0)
-    sheet.put(at, 0, "Cost made, a pack sold", total)
-    page.figure((at, 1), (product, "made"), Show.MONEY, Role.TOTAL)
-    sheet.put(at, 2, None, total)
-    lacks = look_of(Role.LABEL, Show.TEXT, 3)
-    page.figure((at, 3), (product, "lacks"), Show.TEXT, look=lacks)
-    sheet.merged.append((at, 3, at, LAST))
-    sheet.next_row += 1
-    page.mark_unknown(first, (1, 2))
-    page.mark(at, (3,), '{cell}<>""')
-    _cents_note(page, product, first)
-    sheet.next_row += 1
+    page.section(f"What one batch takes ({page.context.sign})", WIDTH)
+    _starts(page, product.links["packs"])
+    names, shows = zip(*HEADINGS, strict=True)
+    page.headings(names, shows=shows)
+    first, scale = sheet.next_row, of_a_product(product)
+    parts: list[int] = []
+    for title, lines in groupby(lines_of(page.context, product), lambda line: line.part):
+        if parts:
+            sheet.begin_block()
+        parts.append(sheet.next_row)
+        show_part(page, scale, title, (product, title.lower()), list(lines))
+    _made(page, product)
+    page.mark_unknown(first, range(1, LAST))
+    _cents_note(page, product, parts)
 
 
-def _bar(page: Page, at: int, share: Decimal | None) -> None:
-    """A bar of blocks as long as the share: it follows the figure, and prints as it shows."""
-    cell = page.address(at, 2)
-    formula = f'=IF(ISNUMBER({cell}),REPT("█",MAX(0,ROUND({BAR_LENGTH}*{cell},0))),"")'
-    blocks = max(0, int(round_money(BAR_LENGTH * share, 0))) if share is not None else 0
-    look = Look(Role.BAR, indent=1)
-    page.sheet.put(at, 3, "█" * blocks, look, formula=formula)
-    page.sheet.merged.append((at, 3, at, LAST))
+def _starts(page: Page, pack: Row) -> None:
+    """How many a batch starts, how many of them are good, and how many packs of them are sold."""
+    at = page.sheet.next_row
+    for column, label, name, figure in (
+        (0, "A batch starts", "units_started", 1),
+        (2, "good", "units_good", 3),
+        (4, "packs sold", "packs_sold", EACH),
+    ):
+        page.sheet.put(at, column, label, Look(Role.LABEL, indent=1 if column else 0))
+        page.figure((at, figure), (pack, name), Show.NUMBER)
+    page.sheet.next_row += 1
+
+
+def _made(page: Page, product: Row) -> None:
+    """What a pack sold cost to make, and what that lacks."""
+    sheet, at = page.sheet, page.sheet.next_row
+    plain = look_of(Role.TOTAL, Show.TEXT, 0)
+    sheet.put(at, 0, "Cost made, a pack sold", Look(Role.TOTAL))
+    sheet.put(at, 1, None, plain)
+    page.figure((at, 2), (product, "lacks"), Show.TEXT, look=Look(Role.TOTAL, wrap=True, indent=1))
+    sheet.merged.append((at, 2, at, EACH - 1))
+    page.figure((at, EACH), (product, "made"), Show.MONEY, Role.TOTAL)
+    for column in (SHARE, LAST):
+        sheet.put(at, column, None, plain)
+    sheet.next_row += 1
+    page.mark(at, (2,), '{cell}<>""')
 
 
 CENTS_NOTE = "The parts are shown rounded, so they seem a little off; the sum is exact."
 
 
-def _cents_note(page: Page, product: Row, first: int) -> None:
-    """A note that appears when the shown cents don't add up to the shown sum."""
-    places = page.context.places
-    cells = [page.address(first + number, 1) for number in range(len(PARTS))]
-    whole = page.address(first + len(PARTS), 1)
-    rounded = "+".join(f"ROUND({cell},{places})" for cell in cells)
-    test = f"ABS({rounded}-ROUND({whole},{places}))<0.0000001"
+def _cents_note(page: Page, product: Row, parts: list[int]) -> None:
+    """A note that appears when the shown cents of the parts don't add up to the shown sum."""
+    places, at = page.context.places, page.sheet.next_row
+    whole = page.address(at - 1, EACH)
+    cells = "+".join(f"ROUND({page.address(row, EACH)},{places})" for row in parts)
+    test = f"ABS({cells}-ROUND({whole},{places}))<0.0000001"
     formula = f'=IFERROR(IF({test},"","{CENTS_NOTE}"),"")'
-    figures = [page.value((product, part)) for part in (*PARTS, "made")]
+    figures = list(_figures(page, product))
+    known = [figure for figure in figures if isinstance(figure, Decimal)]
     shown = ""
-    if all(isinstance(figure, Decimal) for figure in figures):
-        cents = [round_money(figure, places) for figure in figures if isinstance(figure, Decimal)]
+    if len(known) == len(figures):
+        cents = [rounded(Decimal(f"{figure:.15g}"), places) for figure in known]
         shown = "" if sum(cents[:-1]) == cents[-1] else CENTS_NOTE
-    page.sheet.put(page.sheet.next_row, 0, shown, Look(Role.NOTE), formula=formula)
+    page.sheet.put(at, 0, shown, Look(Role.NOTE), formula=formula)
+    page.sheet.next_row += 1
 
 
-def round_money(figure: Decimal, places: int) -> Decimal:
-    """Money as it is shown: to the currency's coin, half up, as spreadsheets round."""
-    return rounded(Decimal(f"{figure:.15g}"), places)
-
-
-BATCH = (
-    (0, "A batch starts", "units_started"),
-    (3, "of which good", "units_good"),
-    (6, "packs sold", "packs_sold"),
-)
-
-
-def _batch(page: Page, product: Row) -> None:
-    """Every line of a batch, part by part; a card longer than a page breaks between parts."""
-    sheet, pack = page.sheet, product.links["packs"]
-    page.section(f"What one batch takes ({page.context.sign})", WIDTH)
-    for at, label, column in BATCH:
-        sheet.put(sheet.next_row, at, label, look_of(Role.LABEL, Show.TEXT, at))
-        page.figure((sheet.next_row, at + 1), (pack, column), Show.NUMBER)
-    sheet.next_row += 1
-    page.headings(HEADINGS, shows=_SHOWS)
-    first = sheet.next_row
-    all_lines = list(lines_of(page.context, product))
-    name = str(product.fixed["product"]) if len(all_lines) > LONG else ""
-    for part, lines in groupby(all_lines, lambda line: line.part):
-        if sheet.next_row > first:
-            sheet.begin_block()
-        show_part(page, product, part, list(lines), name)
-    page.mark_unknown(first, range(1, WIDTH))
-    sheet.next_row += 1
+def _figures(page: Page, product: Row) -> Iterator[object]:
+    """The parts of the cost made, and it."""
+    for name in (*(part.name for part in MADE), "made"):
+        yield page.value((product, name))
