@@ -257,7 +257,9 @@ def _add_try(added: Any) -> None:
         help='another value for a setting: "Target margin %%=35"',
     )
     made.add_argument(
-        "--sensitivity", action="store_true", help="show the inputs that move profit most"
+        "--sensitivity",
+        action="store_true",
+        help="show which prices, minutes, hours, shares … move profit most",
     )
     made.add_argument(
         "--series", type=Path, metavar="FILE.csv", help="prices by month (columns month, price)"

@@ -16,7 +16,7 @@ from costbook.deciding.moved import Moves, moves
 from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
 from costbook.deciding.per_unit import per_unit
 from costbook.deciding.price_path import margins, price_path
-from costbook.deciding.sensitivity import most_moving
+from costbook.deciding.sensitivity import in_words, most_moving
 from costbook.deciding.trial import named_item, nothing_to_try, read_trial
 from costbook.deciding.tried_out import TriedOut, try_out
 from costbook.definitions.rounding import in_money, in_percent, in_unit_price
@@ -221,11 +221,13 @@ def _write_trial(
 
 def _extra_lines(costed: Costed, found: TriedOut) -> list[str]:
     lines: list[str] = []
+    if found.moving is not None and not found.moving:
+        lines += ["", f"{in_words(found.moving)}."]
     if found.moving:
         heading = ("What moves profit most", "a tenth less", "a tenth more")
         moved = found.moving
         rows = [(m.name, *(_signed(by, costed.places) for by in (m.down, m.up))) for m in moved]
-        lines += ["", *columns([heading, *rows])]
+        lines += ["", found.profit_of, *columns([heading, *rows])]
     for product in found.path.products if found.path else ():
         where = f" at {product.outlet}" if product.outlet else ""
         lines += ["", f"{product.product}{where}:"]

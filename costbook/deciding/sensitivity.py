@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from math import isfinite
 from typing import Any, Final
 
 from costbook.book import Value
@@ -12,21 +13,20 @@ from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.arrays import Array, across, array_of
 from costbook.deciding.by_rule import by_rule
-from costbook.deciding.trial import TRIAL_SETTINGS
-from costbook.deciding.what_ifs import WhatIfs
+from costbook.deciding.movable import TENTH, movable
+from costbook.deciding.what_ifs import Cell, WhatIfs
 from costbook.definitions import rules
 from costbook.definitions.columns import Computed
 from costbook.definitions.rounding import rounded
 
-__all__ = ["TENTH", "Moved", "in_words", "most_moving"]
+__all__ = ["Moved", "in_words", "most_moving", "profit_of"]
 
-TENTH: Final = Decimal("0.1")
 BEFORE_TAX: Final = Computed(rules.now_before_tax)
 LEFT: Final = Computed(rules.slack_to_zero)
 """Profit of a pack at a price: how much its cost may rise until nothing is left."""
 
-MOVE_NO_PROFIT: Final = ("target_margin", "price_step")
-"""Settings that say what to charge, and move nothing at today's prices."""
+RESTS_ON: Final = ("total", "fee_share", "tax_in_price")
+"""The figures of Prices that profit rests on, at a quoted price."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +57,31 @@ def in_words(moving: Sequence[Moved]) -> str:
 
 def most_moving(costing: Costing, most: int = 12) -> list[Moved]:
     """The inputs that move profit most, the largest first; those that move nothing left out."""
-    found = [*_items(costing), *_settings(costing)]
+    found = [*_items(costing), *_movable(costing)]
     found = [each for each in found if each.reach]
     return sorted(found, key=lambda each: (-each.reach, each.name))[:most]
+
+
+def profit_of(costing: Costing) -> str:
+    """Whose profit it is, in words; products of which it isn't known are named."""
+    rows = costing.structure.at_first_outlet()
+    unknown = [str(row.fixed["product"]) for row in rows if _profit(costing, row) is None]
+    outlets = _outlets(costing)
+    name = outlets[0].fixed["outlet"] if outlets else ""
+    where = f" at {name}" if name else ""
+    if len(outlets) > 1:
+        where = " at the first outlet where it is sold"
+    without = f", without {', '.join(unknown)}, of which it is not known" if unknown else ""
+    return (
+        f"Profit of one pack of each product{where}, at the price now, else the one to charge"
+        f"{without}."
+    )
+
+
+def _outlets(costing: Costing) -> list[Row]:
+    """The outlets at which a product's profit is looked at: the first where it is sold."""
+    rows = (row.links["outlets"] for row in costing.structure.at_first_outlet())
+    return list({row.index: row for row in rows}.values())
 
 
 def _items(costing: Costing) -> list[Moved]:
@@ -81,23 +103,22 @@ def _items(costing: Costing) -> list[Moved]:
     return [Moved(f"Price of {name}", part, -part) for name, part in parts.items()]
 
 
-def _settings(costing: Costing) -> list[Moved]:
-    """Each setting a tenth less and a tenth more, all in one go: one case each, today's first."""
-    now = costing.one("settings")
-    fields = [field for field in TRIAL_SETTINGS if field.name not in MOVE_NO_PROFIT]
-    values = {field: value for field in fields if (value := _number(now[field.name]))}
-    cases = 1 + 2 * len(values)
-    settings: dict[str, Array] = {}
-    for at, (field, value) in enumerate(values.items()):
-        tried = [value] * cases
-        tried[1 + 2 * at], tried[2 + 2 * at] = value * (1 - TENTH), value * (1 + TENTH)
-        settings[field.name] = array_of(tried)
-    profits = _profits(costing, WhatIfs(costing, {}, settings))
-    changes = [_plain(profits[at] - profits[0]) for at in range(cases)] if profits else []
+def _movable(costing: Costing) -> list[Moved]:
+    """All else a tenth less and a tenth more, all in one go: one case each, today's first."""
+    inputs = list(movable(costing, _outlets(costing)))
+    cases = 1 + 2 * len(inputs)
+    figures: dict[Cell, Array] = {}
+    for at, each in enumerate(inputs):
+        for cell, (less, now, more) in each.cells:
+            tried = [now] * cases
+            tried[1 + 2 * at], tried[2 + 2 * at] = less, more
+            figures[cell] = array_of(tried)
+    profits = _profits(costing, WhatIfs(costing, {}, others=figures, answers=RESTS_ON))
+    changes = [each - profits[0] for each in profits]
     return [
-        Moved(field.title, *changes[1 + 2 * at : 3 + 2 * at])
-        for at, field in enumerate(values)
-        if changes
+        Moved(each.name, _plain(less), _plain(more))
+        for each, less, more in zip(inputs, changes[1::2], changes[2::2], strict=bool(changes))
+        if isfinite(less) and isfinite(more)
     ]
 
 
@@ -119,8 +140,7 @@ def _profits(costing: Costing, cases: WhatIfs) -> list[float]:
     profit: Array = array_of([Decimal(0)])
     for row in rows:
         quoted = _number(costing.of(row)["price_now"]) or costing.of(row)["price_on_step"]
-        names = ("total", "fee_share", "tax_in_price")
-        total, fees, tax = (cases.of(row, name) for name in names)
+        total, fees, tax = (cases.of(row, name) for name in RESTS_ON)
         paid = across(BEFORE_TAX, {"price_now": array_of([quoted]), "tax_in_price": tax})
         known = {"counted_price": paid, "fee_share": fees, "total": total}
         profit = profit + across(LEFT, known)

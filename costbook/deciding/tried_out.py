@@ -11,7 +11,7 @@ from costbook.costing.engine import Costing
 from costbook.costing.result import answer
 from costbook.deciding.margin_path import MarginPath
 from costbook.deciding.pack import money, plain
-from costbook.deciding.sensitivity import Moved
+from costbook.deciding.sensitivity import Moved, profit_of
 from costbook.deciding.trial import Trial, tried
 from costbook.definitions import rules
 
@@ -60,6 +60,7 @@ class TriedOut:
     trial: Trial
     products: tuple[tuple[dict[str, Any], dict[str, Any]], ...]
     prices: tuple[PriceTried, ...]
+    profit_of: str
     moving: Sequence[Moved] | None = None
     path: MarginPath | None = None
 
@@ -74,6 +75,7 @@ class TriedOut:
         }
         if self.moving is not None:
             data["sensitivity"] = [each.as_data() for each in self.moving]
+            data["sensitivity_of"] = self.profit_of
         if self.path is not None:
             data["series"] = self.path.as_data()
         return data
@@ -85,7 +87,9 @@ def try_out(
     """Cost every product with the trial's values, beside today's."""
     before, after = (answer(each, ())["products"] for each in (costing, tried(costing, trial)))
     products = tuple(zip(before, after, strict=True))
-    return TriedOut(trial, products, tuple(_prices_tried(costing, trial)), moving, path)
+    return TriedOut(
+        trial, products, tuple(_prices_tried(costing, trial)), profit_of(costing), moving, path
+    )
 
 
 def _prices_tried(costing: Costing, trial: Trial) -> Iterator[PriceTried]:

@@ -15,7 +15,7 @@ from typing import assert_never
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.arrays import Array, across, array_of
-from costbook.definitions.affected import TRIAL_CHANGES, trial_columns
+from costbook.definitions.affected import TRIAL_ANSWERS, columns_between
 from costbook.definitions.columns import (
     AsCosted,
     Column,
@@ -40,29 +40,50 @@ from costbook.definitions.columns import (
 )
 from costbook.definitions.workings import TABLES
 
-__all__ = ["WhatIfs"]
+__all__ = ["Cell", "WhatIfs"]
+
+Cell = tuple[str, int, str]
+"""A figure of Workings: its table, the index of its row, its column."""
 
 
 class WhatIfs:
-    """A book costed for many cases: prices per pack by item key, settings by column."""
+    """A book costed for many cases: prices per pack by item key, settings by column.
+
+    ``others`` are any other figures of the person's, by where they stand. Only what ``answers``,
+    figures of Prices, rest on is computed again.
+    """
 
     def __init__(
         self,
         costing: Costing,
         prices: Mapping[str, Array],
         settings: Mapping[str, Array] | None = None,
+        others: Mapping[Cell, Array] | None = None,
+        answers: tuple[str, ...] = TRIAL_ANSWERS,
     ) -> None:
         self.costing = costing
-        self.given = {("prices_now", key): array for key, array in prices.items()}
-        self.given |= {("settings", name): array for name, array in (settings or {}).items()}
-        self.varied: dict[tuple[str, int, str], Array] = {}
-        reached = trial_columns()
+        self.varied: dict[Cell, Array] = {}
+        self.given = {**(others or {}), **self._cells(prices, settings or {})}
+        changes = frozenset((table, column) for table, _, column in self.given)
+        reached = columns_between(changes, answers)
+        tables = {table for table, _ in reached}
         for row in costing.structure.order:
+            if row.table not in tables:
+                continue
             for column in TABLES[row.table].columns:
                 again = (row.table, column.name) in reached
                 array = self._computed(row, column) if again else None
                 if array is not None:
                     self.varied[row.table, row.index, column.name] = array
+
+    def _cells(
+        self, prices: Mapping[str, Array], settings: Mapping[str, Array]
+    ) -> Mapping[Cell, Array]:
+        """Where prices by item key and settings by column stand."""
+        rows = self.costing.structure.rows["prices_now"]
+        at = {str(row.fixed["item_key"]): row.index for row in rows}
+        cells = {("prices_now", at[key], "price_per_pack"): each for key, each in prices.items()}
+        return cells | {("settings", 0, name): each for name, each in settings.items()}
 
     def of(self, row: Row, column: str) -> Array:
         """A figure of a row, an element a case; one element where no case changes it."""
@@ -72,12 +93,11 @@ class WhatIfs:
     def _varied(self, row: Row, column: str) -> Array | None:
         return self.varied.get((row.table, row.index, column))
 
-    def _computed(self, row: Row, column: Column) -> Array | None:  # noqa: C901  # one path a kind
+    def _computed(self, row: Row, column: Column) -> Array | None:  # one path a kind
         """The figure case by case; None where it is the same in every case."""
-        if (row.table, column.name) in TRIAL_CHANGES:
-            name = column.name if row.table == "settings" else str(row.fixed["item_key"])
-            if (row.table, name) in self.given:
-                return self.given[row.table, name]
+        given = self.given.get((row.table, row.index, column.name))
+        if given is not None:
+            return given
         if column.name in row.fixed:
             return None
         match column.how:
@@ -92,7 +112,7 @@ class WhatIfs:
                 record = row.sources.get(sheet)
                 own = record is not None and field in record.values
                 return None if own else self._varied(*self._place(row, name))
-            case (  # from here on: no trial reaches these
+            case (  # from here on: no what-if reaches these
                 Given() | Fixed() | Today() | AsCosted() | RowsNow() | UnitFact() | Worth() | Over()
             ):
                 return None

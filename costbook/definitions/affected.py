@@ -10,7 +10,7 @@ from costbook.definitions.columns import Table
 from costbook.definitions.reads import Place, reads
 from costbook.definitions.workings import TABLES
 
-__all__ = ["TRIAL_ANSWERS", "TRIAL_CHANGES", "rests_on", "trial_columns"]
+__all__ = ["TRIAL_ANSWERS", "TRIAL_CHANGES", "columns_between", "rests_on", "trial_columns"]
 
 TRIAL_SETTINGS: Final = (
     "pay_per_hour",
@@ -50,16 +50,21 @@ def _beside(table: Table, name: str) -> Place:
     return (table.name, name) if name in table.index else ("settings", name)
 
 
-@cache
 def trial_columns() -> frozenset[Place]:
     """The columns that a trial both reaches and needs: those that are computed a second time."""
+    return columns_between(TRIAL_CHANGES, TRIAL_ANSWERS)
+
+
+@cache
+def columns_between(changes: frozenset[Place], answers: tuple[str, ...]) -> frozenset[Place]:
+    """The columns that changes reach and that answers, figures of Prices, rest on."""
     reads = {
         (table.name, column.name): frozenset(rests_on(table, column.name))
         for table in TABLES.values()
         for column in table.columns
     }
-    needed = _closure(reads, (("prices", name) for name in TRIAL_ANSWERS))
-    reached = set(TRIAL_CHANGES)
+    needed = _closure(reads, (("prices", name) for name in answers))
+    reached = set(changes)
     growing = True
     while growing:
         more = {at for at in needed - reached if reads[at] & reached}

@@ -2,28 +2,44 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
 
+import openpyxl
 import pytest
 
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
+from costbook.deciding.arrays import array_of
 from costbook.deciding.sensitivity import most_moving
 from costbook.deciding.trial import TRIAL_SETTINGS, Trial, tried
-from tests.deciding.asking import ON, STALL, answered, asked, item_keys, number
+from costbook.deciding.what_ifs import WhatIfs
+from tests.deciding.asking import ON, STALL, answered, asked, item_keys, number, read
 from tests.deciding.test_moved import ROLLS
 from tests.tables import close
 
 
 def test_a_tenth_worked_by_hand() -> None:
-    """A roll takes flour for 0.125, eggs for 0.525, film for 0.1875; nothing else costs it."""
+    """A roll takes flour for 0.125, eggs for 0.525, film for 0.1875; nothing else costs it.
+
+    Of 10 rolls that cost 6.70, 20 % aren't sold: 18 % leave 8.2 rolls, 22 % leave 7.8.
+    """
     answer = answered("try", ROLLS, "--sensitivity")
-    expected = [("Eggs", "0.0525"), ("Film", "0.01875"), ("Flour", "0.0125")]
+    sold = Fraction(67, 80)
+    expected: list[tuple[str, Fraction | str, Fraction | str]] = [
+        ("Price of Eggs", "0.0525", "-0.0525"),
+        ("Not sold: Roll", sold - Fraction(67, 82), sold - Fraction(67, 78)),
+        ("Price of Film", "0.01875", "-0.01875"),
+        ("Price of Flour", "0.0125", "-0.0125"),
+    ]
     found = answer["sensitivity"]
-    assert [each["input"] for each in found] == [f"Price of {item}" for item, _ in expected]
-    for each, (_, part) in zip(found, expected, strict=True):
-        close(each["tenth_less"], part)
-        close(each["tenth_more"], f"-{part}")
+    assert [each["input"] for each in found] == [name for name, _, _ in expected]
+    for each, (_, less, more) in zip(found, expected, strict=True):
+        close(each["tenth_less"], less)
+        close(each["tenth_more"], more)
 
 
 def test_where_no_products_profit_is_known_nothing_is_known_to_move_it() -> None:
@@ -86,3 +102,93 @@ def test_a_settings_tenth_is_what_costing_again_gives(stall: Costing, field: obj
     for factor, change in (("0.9", found.down), ("1.1", found.up)):
         again = tried(stall, Trial({}, {name: value * Decimal(factor)}))
         assert profit(again, stall) - today == pytest.approx(change, abs=Decimal("1e-8"))
+
+
+# ---------------------------------------------------------------- what a person can move
+
+
+def edited(folder: Path, edits: dict[tuple[str, str, str], Decimal]) -> Costing:
+    """The main sample with figures multiplied: of a sheet, the rows that name something, a heading.
+
+    Names stand in the first two columns.
+    """
+    opened: Any = openpyxl.load_workbook(STALL)
+    for (sheet, names, heading), factor in edits.items():
+        heads = [cell.value for cell in opened[sheet][1]]
+        named = set(names.split(" / "))
+        (row,) = (row for row in opened[sheet] if named <= {row[0].value, row[1].value})
+        cell = row[heads.index(heading)]
+        cell.value = float(Decimal(repr(cell.value)) * factor)
+    opened.save(folder / "edited.xlsx")
+    return read(folder / "edited.xlsx", date(2026, 2, 1))
+
+
+@pytest.mark.parametrize(
+    ("name", "sheet", "names", "headings"),
+    [
+        ("Units sold a day at Saturday market", "Outlets", "Saturday market", "Units sold per day"),
+        ("Hours a day at Saturday market", "Outlets", "Saturday market", "Hours per day"),
+        ("Usable share: Leeks", "Items", "Leeks", "Usable %"),
+        ("Not sold: Leek & potato roll", "Products", "Leek & potato roll", "Not sold %"),
+        (
+            "Minutes: Fill and shape, Leek rolls",
+            "Stages",
+            "Leek rolls / Fill and shape",
+            "Minutes per batch / Minutes per unit",
+        ),
+    ],
+)
+def test_a_tenth_of_what_a_person_can_move_is_what_costing_again_gives(
+    tmp_path: Path, name: str, sheet: str, names: str, headings: str
+) -> None:
+    before = edited(tmp_path, {})
+    (found,) = (each for each in most_moving(before, 1000) if each.name == name)
+    today, columns = profit(before, before), [column.value for column in head(sheet)]
+    moved = [each for each in headings.split(" / ") if filled(sheet, names, columns.index(each))]
+    for factor, change in (("0.9", found.down), ("1.1", found.up)):
+        edits = {(sheet, names, heading): Decimal(factor) for heading in moved}
+        again = edited(tmp_path, edits)
+        assert profit(again, before) - today == pytest.approx(change, abs=Decimal("1e-8"))
+
+
+def head(sheet: str) -> Any:
+    return openpyxl.load_workbook(STALL)[sheet][1]
+
+
+def filled(sheet: str, names: str, column: int) -> bool:
+    rows: Any = openpyxl.load_workbook(STALL)[sheet]
+    named = set(names.split(" / "))
+    return any(row[column].value for row in rows if named <= {row[0].value, row[1].value})
+
+
+def test_a_usable_share_goes_up_to_all_of_it_and_no_further(stall: Costing) -> None:
+    """Butter is used whole: a tenth less of it can be, and not a tenth more."""
+    (found,) = (each for each in most_moving(stall, 1000) if each.name == "Usable share: Butter")
+    assert found.down < 0
+    assert found.up == 0
+
+
+def test_whose_profit_it_is_is_said_and_what_it_goes_without() -> None:
+    """The other's recipe is not there, so that nothing of it is known."""
+    answer = answered("try", ROLLS, "--sensitivity")
+    assert answer["sensitivity_of"] == (
+        "Profit of one pack of each product, at the price now, else the one to charge."
+    )
+    other = ROLLS.replace("| 2.00\n", "| 2.00\nOther | Nothing | 1 | | 3.00\n")
+    answer = answered("try", other, "--sensitivity")
+    assert answer["sensitivity_of"] == (
+        "Profit of one pack of each product, at the price now, else the one to charge, without "
+        "Other, of which it is not known."
+    )
+
+
+def test_only_what_profit_rests_on_is_computed_again(stall: Costing) -> None:
+    """Other minutes change what to charge too, and that is not asked."""
+    row = stall.structure.rows["stages"][0]
+    cell = (row.table, row.index, "minutes_per_batch")
+    cases = WhatIfs(
+        stall, {}, others={cell: array_of([Decimal(5), Decimal(9)])}, answers=("total",)
+    )
+    columns = {(table, column) for table, _, column in cases.varied}
+    assert ("prices", "total") in columns
+    assert columns.isdisjoint({("prices", "price_on_step"), ("prices", "now_margin")})

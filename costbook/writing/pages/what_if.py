@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from costbook.deciding.margin_path import MarginPath, ProductPath
-from costbook.deciding.sensitivity import Moved, in_words
+from costbook.deciding.sensitivity import Moved, in_words, profit_of
 from costbook.definitions.columns import Show
 from costbook.writing.description import (
     ROW_IN_PIXELS,
@@ -38,8 +38,8 @@ def what_matters_page(moved: Sequence[Moved]) -> Make:
         title = in_words(moved)
         sheet.line(f"What matters most: {title}", Role.TITLE)
         sheet.line(
-            "Profit of one pack of every product at its first outlet, at today's prices, when one "
-            "input is a tenth less or a tenth more and all else stays. As of this run.",
+            f"{profit_of(context.costing)} By how much it moves when one input is a tenth less or "
+            "a tenth more and all else stays; a usable share is all of it at most. As of this run.",
             Role.NOTE,
             across=3,
         )
