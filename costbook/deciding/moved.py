@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import Any, Final
 
 from costbook.book import Value
-from costbook.costing.engine import Costing, Figures
+from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.by_rule import by_rule
 from costbook.deciding.old_prices import OldPrice, old_prices
@@ -21,6 +21,9 @@ __all__ = ["MARKS", "Moves", "ProductMoved", "Turning", "moves", "turning_prices
 
 MARKS: Final = {"target": rules.turning_at_target, "zero": rules.turning_at_zero}
 """The marks a margin may fall to, and the rule that gives the pack price there."""
+
+STEPS_AT_MOST: Final = 7
+"""Items that are a step of their own from the cost then to the cost now."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +50,8 @@ class ProductMoved:
     change: Value
     change_share: Value
     by_item: tuple[tuple[str, Value], ...]
+    moved_by: tuple[Row, ...]
+    """What it takes of each item whose price moved, or isn't known."""
     price_now: Value
     margin_now: Value
     restoring_price: Value
@@ -73,6 +78,14 @@ class ProductMoved:
         """The items that moved its cost, and by how much [money], the largest first."""
         found = [(item, part) for item, part in self.by_item if isinstance(part, Decimal) and part]
         return tuple(sorted(found, key=lambda each: -abs(each[1])))
+
+    @property
+    def steps(self) -> tuple[tuple[str, Decimal], ...]:
+        """Its parts as steps from the cost then to the cost now: the smallest are one."""
+        shown, rest = self.parts[:STEPS_AT_MOST], self.parts[STEPS_AT_MOST:]
+        if not rest:
+            return shown
+        return (*shown, ("Other items", sum((part for _, part in rest), Decimal(0))))
 
     @property
     def size(self) -> Decimal:
@@ -202,13 +215,15 @@ def _ranked(costing: Costing) -> list[Row]:
 
 def _product(costing: Costing, row: Row) -> ProductMoved:
     figures, moved = costing.of(row), costing.of(row.links["moves"])
+    needs = [(need, costing.of(need)["need_moved"]) for need in _needs(costing, row)]
     return ProductMoved(
         row=row,
         before=moved["cost_then"],
         after=figures["total"],
         change=moved["moved"],
         change_share=moved["moved_share"],
-        by_item=tuple((str(each["item"]), each["need_moved"]) for each in _needs(costing, row)),
+        by_item=tuple((str(each.fixed["item"]), part) for each, part in needs),
+        moved_by=tuple(each for each, part in needs if part != 0),
         price_now=figures["price_now"],
         margin_now=figures["now_margin"],
         restoring_price=moved["restoring_price"],
@@ -224,16 +239,16 @@ def _first_of_its_recipe(price: Row) -> str:
     return str(price.links["moves"].links["moves"].fixed["product"])
 
 
-def _needs(costing: Costing, price: Row) -> list[Figures]:
-    product = price.links["products"]
-    return [costing.figures["pack_needs"][at] for at in product.children["pack_needs"]]
+def _needs(costing: Costing, price: Row) -> list[Row]:
+    """What a pack takes of each item."""
+    needs = price.links["products"].children["pack_needs"]
+    return [costing.structure.rows["pack_needs"][at] for at in needs]
 
 
 def turning_prices(costing: Costing, price: Row) -> Iterator[Turning]:
     """The pack price of each item at which the product's margin falls to each mark."""
     moved = costing.of(price.links["moves"])
-    for at in price.links["products"].children["pack_needs"]:
-        need = costing.structure.rows["pack_needs"][at]
+    for need in _needs(costing, price):
         bought = costing.of(need.links["prices_now"])
         known = {**bought, **costing.of(need), **moved}
         for mark, rule in MARKS.items():

@@ -1044,9 +1044,9 @@ def restoring_price(price_now: N, total: N, cost_then: N, price_step: N) -> N:
     return only_if(above(cost_then, 0), choose(same(total, cost_then), price_now, moved))
 
 
-def since_last(total: N, last_total: N) -> N:
-    """How far the cost of a pack is from what it was at the last costing [money/pack]."""
-    return total - last_total
+def difference(after: N, before: N) -> N:
+    """How far a figure is from what it is without a change, or was at the last costing."""
+    return after - before
 
 
 def packs_that_pay(moved: N, packs_sold: N, now_profit: N) -> N:

@@ -13,9 +13,6 @@ from costbook.writing.pages.page import Page
 
 __all__ = ["bridge"]
 
-STEPS_AT_MOST = 7
-"""Items that have a bar of their own in the bridge; the rest are one."""
-
 
 def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
     """From the cost then to the cost now of the product that moved most, item by item.
@@ -31,7 +28,7 @@ def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
     page.section(f"From then to now: {moved.product}, as of this run", across)
     names = ("Step", "Where", "Below", "Whole", "Rose", "Fell")
     heading = page.headings(names, shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 4))
-    steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, moved.parts)]
+    steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, moved.steps)]
     steps.append(("Cost now", Decimal(0), now, Decimal(0), Decimal(0)))
     for name, *figures in steps:
         at = sheet.next_row
@@ -95,10 +92,7 @@ def _beginning(steps: list[Step]) -> Decimal:
 
 def _steps(start: Decimal, parts: Sequence[tuple[str, Decimal]]) -> Iterator[Step]:
     """Each item's step from where the one before ended."""
-    shown, rest = parts[:STEPS_AT_MOST], parts[STEPS_AT_MOST:]
-    if rest:
-        shown = (*shown, ("Other items", sum((part for _, part in rest), Decimal(0))))
-    for name, part in shown:
+    for name, part in parts:
         nothing = Decimal(0)
         rise, fall = (part, nothing) if part > 0 else (nothing, -part)
         yield name, min(start, start + part), nothing, rise, fall

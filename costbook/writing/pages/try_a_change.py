@@ -203,14 +203,12 @@ def _before_and_after(page: Page, at: tuple[int, int], ref: tuple[Row, str], sho
     shown: Value = UNKNOWN_MARK if after in (None, "") else after
     formula = f'=IF({cell}="","{UNKNOWN_MARK}",{cell})'
     page.sheet.put(at[0], at[1] + 1, shown, Look(Role.ANSWER, show), formula=formula)
-    before = page.value(ref)
-    left, right = (page.address(at[0], at[1] + step) for step in (0, 1))
-    difference: Value = UNKNOWN_MARK
-    if isinstance(before, Decimal) and isinstance(after, Decimal):
-        difference = after - before
-    formula = f'=IF(COUNT({left},{right})=2,{right}-{left},"{UNKNOWN_MARK}")'
+    figures = {
+        "after": (page.address(at[0], at[1] + 1), after),
+        "before": (page.address(*at), page.value(ref)),
+    }
     look = Look(Role.COMPUTED, show, signed=True)
-    page.sheet.put(at[0], at[1] + 2, difference, look, formula=formula)
+    page.ruled((at[0], at[1] + 2), rules.difference, figures, look)
 
 
 NOTHING = '=""'

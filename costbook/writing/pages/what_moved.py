@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from costbook.costing.rows import Row
 from costbook.deciding.moved import Moves, moves
@@ -103,10 +103,10 @@ def _since_last(page: Page, at: int, row: Row, past: Past | None) -> None:
     before = past.total
     page.sheet.put(at, first, UNKNOWN_MARK if before is None else before, look)
     figures = {
-        "total": (page.context.layout.absolute(row, "total"), page.value((row, "total"))),
-        "last_total": (page.address(at, first), before),
+        "after": (page.context.layout.absolute(row, "total"), page.value((row, "total"))),
+        "before": (page.address(at, first), before),
     }
-    page.ruled((at, first + 1), rules.since_last, figures, look)
+    page.ruled((at, first + 1), rules.difference, figures, look)
 
 
 def _old_prices(page: Page, old: Sequence[OldPrice]) -> None:
@@ -138,9 +138,8 @@ NO_PRICE = "none"
 def _items(page: Page, found: Moves) -> None:
     """The items that moved each product, and the pack price until which the price holds."""
     here = {row.index for row in page.context.costing.structure.at_first_outlet()}
-    first = [each.row for each in found.ranked if each.row.index in here]
-    moved = [(row, need) for row in first for need in _moved_needs(page, row)]
-    if not moved:
+    first = [each for each in found.ranked if each.row.index in here]
+    if not any(each.moved_by for each in first):
         return
     page.section("By item, at the first outlet: its part, and the pack price that turns it", WIDTH)
     day = found.costed_on
@@ -153,17 +152,10 @@ def _items(page: Page, found: Moves) -> None:
     )
     names, shows = zip(*ITEM_HEADINGS, strict=True)
     page.headings(names, shows=shows)
-    for row, need in moved:
-        _item(page, need, row.links["moves"])
+    for each in first:
+        for need in each.moved_by:
+            _item(page, need, each.row.links["moves"])
     page.sheet.next_row += 1
-
-
-def _moved_needs(page: Page, price: Row) -> Iterator[Row]:
-    """What a product takes of the items whose price moved, or isn't known."""
-    for at in price.links["products"].children["pack_needs"]:
-        need = page.context.costing.structure.rows["pack_needs"][at]
-        if page.value((need, "need_moved")) != 0:
-            yield need
 
 
 def _item(page: Page, need: Row, moves: Row) -> None:
