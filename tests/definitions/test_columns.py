@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from costbook.definitions import rules
-from costbook.definitions.algebra import Term
+from costbook.definitions.algebra import N, Term, choose, joined, known, meets_unknowns
 from costbook.definitions.columns import Column, Computed, Fixed, Show
 
 
@@ -21,6 +21,39 @@ def test_a_figure_past_what_a_cell_can_hold_is_unknown() -> None:
     how = Computed(rules.day_before)
     assert how.figure([Decimal("9e307")]) == Decimal("9e307") - 1
     assert how.figure([Decimal("1e308")]) is None
+
+
+def test_a_figure_is_unknown_where_one_that_it_asks_for_is() -> None:
+    line = Computed(rules.line_cost)  # 2 kg at 1.50
+    assert line.figure([Decimal(2), Decimal("1.5")]) == 3
+    assert line.figure([Decimal(2), None]) is None
+    assert line.figure([Decimal(0), None]) is None
+
+
+def test_nothing_of_something_costs_nothing_at_any_price() -> None:
+    line = Computed(rules.line_cost, "amount_as_bought")
+    assert line.figure([Decimal(0), None]) == 0
+    assert line.figure([Decimal(1), None]) is None
+    assert line.figure([Decimal(2), Decimal("1.5")]) == 3
+
+
+def test_what_is_divided_by_nothing_is_unknown() -> None:
+    assert Computed(rules.other_cost_per_pack).figure([Decimal(3), Decimal(0)]) is None
+
+
+def test_a_rule_that_meets_unknowns_answers_for_them() -> None:
+    @meets_unknowns
+    def either_one(first: N, second: N) -> N:
+        return choose(known(first), first, second)  # type: ignore[no-any-return]  # a number
+
+    how = Computed(either_one)
+    assert how.figure([Decimal(3), Decimal(4)]) == 3
+    assert how.figure([None, Decimal(4)]) == 4
+    assert how.figure([None, None]) is None
+
+
+def test_a_rule_may_answer_with_a_text() -> None:
+    assert Computed(lambda kind: joined("by ", kind)).figure(["weight"]) == "by weight"
 
 
 def test_a_rule_marked_so_meets_unknowns() -> None:

@@ -87,6 +87,13 @@ def test_only_four_sheets_are_needed() -> None:
     assert [sheet.title for sheet in SHEETS if sheet.priced] == ["Stages", "Packaging"]
 
 
+def test_one_sheet_stands_upright_and_one_is_a_log_that_grows() -> None:
+    assert [sheet.title for sheet in SHEETS if sheet.upright] == ["Settings"]
+    assert {sheet.title: sheet.spare_rows for sheet in SHEETS if sheet.spare_rows} == {
+        "Purchases": 200
+    }
+
+
 # A row without one of these says nothing: what it is about, and the figure that it is there for.
 NEEDED = {
     "Purchases": "Date · Item · Pack size · Price per pack",

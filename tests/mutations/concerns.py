@@ -27,17 +27,34 @@ ARRAYS: Final = (
 CONCERNS: Final = {
     # Each rule has its cases worked by hand, as figures and as formulas.
     "costbook/definitions/rules.py": ("tests/definitions", "tests/writing/test_formula_text.py"),
-    "costbook/definitions/headings.py": (
-        "tests/definitions/test_headings.py",
-        "tests/reading/test_headings.py",
+    "costbook/definitions/fields.py": (
+        "tests/definitions/test_fields.py",
+        "tests/definitions/test_sheets.py",
     ),
+    "costbook/definitions/headings.py": ("tests/definitions/test_headings.py",),
     "costbook/definitions/likeness.py": ("tests/definitions/test_likeness.py",),
-    "costbook/definitions/marks.py": (
-        "tests/definitions/test_marks.py",
-        "tests/reading/test_names.py",
+    "costbook/definitions/marks.py": ("tests/definitions/test_marks.py",),
+    "costbook/definitions/affected.py": ("tests/definitions/test_kinds.py", "tests/deciding"),
+    "costbook/definitions/algebra.py": (
+        "tests/definitions/test_algebra.py",
+        "tests/definitions/test_rules.py",
+        "tests/writing/test_formula_text.py",
+    ),
+    "costbook/definitions/columns.py": (
+        "tests/definitions/test_columns.py",
+        "tests/definitions/test_kinds.py",
+        "tests/definitions/test_workings.py",
+        *COSTED,
     ),
     "costbook/definitions/currencies.py": ("tests/definitions/test_currencies.py",),
+    "costbook/definitions/over.py": (
+        "tests/definitions/test_kinds.py",
+        "tests/costing/test_over.py",
+        *COSTED,
+    ),
+    "costbook/definitions/person_columns.py": ("tests/definitions/test_kinds.py", *COSTED),
     "costbook/definitions/published.py": ("tests/definitions/test_published.py",),
+    "costbook/definitions/reads.py": ("tests/definitions/test_kinds.py",),
     "costbook/definitions/rounding.py": ("tests/definitions/test_rounding.py",),
     "costbook/definitions/wiring.py": ("tests/definitions/test_workings.py",),
     "costbook/definitions/words.py": ("tests/definitions/test_words.py",),
