@@ -37,6 +37,8 @@ def test_what_a_unit_comes_to(sheet: str, name: str, heading: str, times: str, o
     says = said(sheet, name, heading)
     assert says is not None
     assert (says.times, says.over) == (Decimal(times), Decimal(over))
+    assert says.counted(Decimal(3), None) == 3 * Decimal(times) / Decimal(over)
+    assert says.changes is (times != over)
 
 
 @pytest.mark.parametrize(
@@ -66,7 +68,10 @@ def test_what_can_not_be_meant(sheet: str, name: str, heading: str) -> None:
 @pytest.mark.parametrize(
     ("sheet", "name", "heading"),
     [
+        ("Purchases", "packs", "Packs"),
         ("Purchases", "packs", "Packs ()"),
+        ("Purchases", "note", "Note (kg)"),  # a text
+        ("Items", "usable_share", "Usable (%)"),
         ("Purchases", "packs", "Packs (number)"),
         ("Purchases", "packs", "Packs (no.)"),
         ("Purchases", "packs", "Packs (count)"),
@@ -86,6 +91,10 @@ def test_what_the_title_says_itself_is_nothing_more(sheet: str, name: str, headi
         ("Recipes", "amount", "Amount (per batch)"),
         ("Recipes", "amount", "Amount (one batch)"),
         ("Recipes", "amount", "Amount (a batch)"),
+        ("Recipes", "amount", "Amount (for one batch)"),
+        ("Purchases", "price_per_pack", "Price per pack ($)"),
+        ("Purchases", "price_per_pack", "Price per pack (USD)"),
+        ("Purchases", "price_per_pack", "Price per pack (per bag)"),
     ],
 )
 def test_what_is_so_anyway_changes_nothing(sheet: str, name: str, heading: str) -> None:
@@ -94,8 +103,30 @@ def test_what_is_so_anyway_changes_nothing(sheet: str, name: str, heading: str) 
     assert not any((says.changes, says.asked, says.unread, says.share))
 
 
-def test_the_batches_rejects_in_percent_are_a_share() -> None:
-    says = said("Batches", "rejects", "Rejects (percent)")
+def test_a_price_in_another_money_is_asked_where_the_books_own_is_known() -> None:
+    price = INPUT_SHEETS["Purchases"].field("price_per_pack")
+    for currency, asked in (("USD", True), ("EUR", False), ("", False)):
+        says = in_heading("Purchases", price, "Price per pack (EUR)", currency)
+        assert says is not None
+        assert says.asked is asked
+
+
+def test_a_price_for_a_unit_is_asked_and_answered() -> None:
+    says = said("Purchases", "price_per_pack", "Price per pack (per kg)")
+    assert says is not None
+    assert says.asked
+    assert says.remedy.startswith("Type what one whole pack costs; or give each cell its unit")
+
+
+def test_an_overheads_period_is_taken_from_its_heading() -> None:
+    says = said("Overheads", "amount", "Amount (per month)")
+    assert says is not None
+    assert says.period == "month"
+
+
+@pytest.mark.parametrize("words", ["%", "percent"])
+def test_the_batches_rejects_in_percent_are_a_share(words: str) -> None:
+    says = said("Batches", "rejects", f"Rejects ({words})")
     assert says is not None
     assert says.share
 
@@ -104,6 +135,7 @@ def test_a_whole_line_in_capitals_is_no_currency() -> None:
     """12.00 for a line of 3 packs is 4.00 a pack."""
     says = said("Purchases", "price_per_pack", "Price per pack (WHOLE LINE)")
     assert says is not None
+    assert says.changes
     assert says.counted(Decimal(12), Decimal(3)) == 4
     assert says.counted(Decimal(12), None) is None
 
@@ -112,8 +144,14 @@ def test_a_remark_about_an_amount_is_not_read() -> None:
     says = said("Recipes", "amount", "Amount (as weighed)")
     assert says is not None
     assert says.unread
+    amount = INPUT_SHEETS["Recipes"].field("amount")
+    assert says.meant(amount) == amount
 
 
 def test_what_is_lost_leaves_the_rest() -> None:
     assert what_is_lost("Waste %").counted(Decimal("0.2"), None) == Decimal("0.8")
     assert what_is_lost("Waste %").counted(Decimal(1), None) is None
+    assert what_is_lost("Waste %").changes
+    of_lost = what_is_lost("Waste %").meant(INPUT_SHEETS["Items"].field("usable_share"))
+    assert of_lost.refused(Decimal(0)) is None  # nothing is lost
+    assert of_lost.held(Decimal(2)) == Decimal("0.02")  # of what is usable, 2 is twice as much

@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from costbook.definitions.columns import WORTHS
 from costbook.definitions.units import (
     BASE_UNIT,
     SPELLINGS,
@@ -189,6 +190,10 @@ def test_a_piece_word_is_a_word_and_ea_is_none() -> None:
     words = {each.name: each.piece_word for each in UNITS if each.measure is Measure.PIECE}
     assert {name for name, word in words.items() if not word} == {"ea", "dozen", "tray"}
     assert all(word in ("", name) for name, word in words.items())
+
+
+def test_measures_are_numbered_as_workings_looks_up_their_worths() -> None:
+    assert [measure.value for measure in Measure] == [*range(1, len(WORTHS) + 1)]
 
 
 def test_a_wrapper_is_no_unit() -> None:

@@ -126,8 +126,10 @@ class _Judge:
             told = Path(folder) / "reached"
 
             def look() -> int:
+                cached = _cached()
                 reached, started = [], time.monotonic()
                 for item in session.items:
+                    _forget(cached)  # so that each test comes to what it would alone
                     reached.append(_lines_of(item, paths))
                     if session.testsfailed:
                         told.write_bytes(pickle.dumps(item.nodeid))
@@ -253,7 +255,15 @@ def _put_in(
         if name in changed:
             function.__code__ = codes[name]
             put = True
-    for each in gc.get_objects():
-        if isinstance(each, functools._lru_cache_wrapper):
-            each.cache_clear()
+    _forget(_cached())
     return put
+
+
+def _cached() -> list[functools._lru_cache_wrapper[Any]]:
+    """All functions that keep their answers."""
+    return [each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper)]
+
+
+def _forget(cached: Sequence[functools._lru_cache_wrapper[Any]]) -> None:
+    for each in cached:
+        each.cache_clear()

@@ -19,6 +19,9 @@ ROOT = Path(__file__).parents[2]
 PRICE = '''"""A price."""
 
 
+from functools import cache
+
+
 def _least(of):
     return of / 2
 
@@ -26,9 +29,14 @@ def _least(of):
 LEAST = _least(6)
 
 
+@cache
+def _times():
+    return 2
+
+
 def price(cost, step=1):
     """Twice the cost, and no less than 3."""
-    return max(cost * 2, LEAST) if cost > 0 else step
+    return max(cost * _times(), LEAST) if cost > 0 else step
 
 
 def returned(cost):
@@ -37,11 +45,11 @@ def returned(cost):
 TESTS = """
 from price import price
 
-def test_a_price_is_twice_the_cost():
-    assert price(2) == 4
-
 def test_a_cheap_thing_is_three():
     assert price(1) == 3
+
+def test_a_price_is_twice_the_cost():
+    assert price(2) == 4
 """
 JUDGED = """
 import json, sys
