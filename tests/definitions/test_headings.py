@@ -24,6 +24,8 @@ def said(sheet: str, name: str, heading: str) -> InHeading | None:
         ("Items", "grams_per_ml", "Grams per ml (kg/l)", "1000", "1000"),
         ("Items", "grams_per_ml", "Grams per ml (g per cup)", "1", "236.5882365"),
         ("Items", "keeps_days", "Keeps days (weeks)", "7", "1"),
+        ("Stages", "minutes_per_unit", "Minutes per unit (hours)", "60", "1"),
+        ("Stages", "minutes_per_unit", "Minutes per unit (secs)", "1", "60"),
         ("Outlets", "hours_per_day", "Hours per day (h)", "1", "1"),
         ("Outlets", "hours_per_day", "Hours per day (minutes)", "1", "60"),
         ("Outlets", "hours_per_day", "Hours per day (seconds)", "1", "3600"),
@@ -146,6 +148,7 @@ def test_a_remark_about_an_amount_is_not_read() -> None:
     assert says.unread
     amount = INPUT_SHEETS["Recipes"].field("amount")
     assert says.meant(amount) == amount
+    assert not any((says.unit, says.period, says.remedy, says.text, says.typed, says.cell))
 
 
 def test_what_is_lost_leaves_the_rest() -> None:

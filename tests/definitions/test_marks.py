@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from costbook.definitions.marks import is_blank
+from costbook.definitions.marks import is_blank, is_ditto
 from costbook.definitions.sheets import INPUT_SHEETS
 
 
@@ -27,3 +27,13 @@ def test_a_dash_leaves_a_figure_blank_and_no_text(
     assert is_blank(field, " \u00a0 ")
     assert not is_blank(field, "?")
     assert not is_blank(field, 0)
+
+
+@pytest.mark.parametrize("cell", ['"', " Ditto ", "as\u00a0above", "''"])
+def test_a_mark_repeats_the_cell_above(cell: str) -> None:
+    assert is_ditto(cell)
+
+
+@pytest.mark.parametrize("cell", ["-", "", "Ditto Farm", 2, None])
+def test_anything_else_repeats_nothing(cell: object) -> None:
+    assert not is_ditto(cell)
