@@ -103,7 +103,7 @@ def _likely(costing: Costing, row: Row) -> str:
     """What may be meant by a number alone: that many of the batch's own unit, if it has as many."""
     typed, batch = costing.of(row)["typed_units"], costing.of(row.links["batches"])
     made = batch["started"]
-    if typed in (0, 1) or not isinstance(typed, Decimal) or not isinstance(made, Decimal):
+    if typed == 1 or not isinstance(typed, Decimal) or not isinstance(made, Decimal):
         return "250 g"
     return f"{_shown(typed)} {_unit(costing, batch['unit_row'])}" if typed <= made else "6 x 150 g"
 

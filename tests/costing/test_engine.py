@@ -224,6 +224,12 @@ def costed_book() -> dict[str, list[list[object]]]:
     return sheets(WRAPS)
 
 
+def test_of_what_was_never_bought_the_supplier_is_an_empty_text_and_the_day_unknown() -> None:
+    costing = costed("Recipes\nRecipe | Uses | Amount | Unit\nWrap | Salt | 6 | g")
+    assert figures(costing, "prices_now", "supplier")["Salt"] == ""
+    assert figures(costing, "prices_now", "day")["Salt"] is None
+
+
 def test_without_an_outlet_selling_is_nothing_and_no_day_breaks_even() -> None:
     (price,) = costed().figures["prices"]
     assert (price["outlet"], price["selling"]) == ("", D(0))

@@ -174,9 +174,3 @@ def test_however_a_unit_is_spelled_a_pack_of_one_holds_one_of_it() -> None:
     for at, unit in enumerate(SPELLINGS.values()):
         price = row_of(found, "item", f"Item {at}")["price_per_base_unit"]
         close(price, 1 / Fraction(unit.factor))
-
-
-def test_an_item_that_was_never_bought_has_no_supplier() -> None:
-    found = answer("Recipes\nRecipe | Uses | Amount | Unit\nWrap | Salt | 6 | g")
-    item = row_of(found, "item", "Salt")
-    assert (item["price_per_base_unit"], item["supplier"]) == (None, None)

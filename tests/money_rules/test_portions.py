@@ -238,6 +238,14 @@ def test_a_pack_by_volume_needs_the_weight_of_a_millilitre() -> None:
             ('Relish is made in g, and it is not said how much of it one pack holds. '
             'Type the amount with its unit, as "6 x 150 g".'),
         ),
+        *[
+            (
+                f"6 | 0 | {unit}",  # a weight of nothing says nothing
+                ('Relish is made in g, and it is not said how much of it one pack holds. '
+                'Type the amount with its unit, as "6 g".'),
+            )
+            for unit in ("g", "")
+        ],
         (
             "1 | 250 |",
             ("Relish is made in g, and the net weight of a pack has no unit. "
