@@ -8,8 +8,8 @@ from typing import Final, assert_never
 
 from costbook.costing.rows import Row
 from costbook.costing.trail import Trail
+from costbook.definitions.amounts import amount_in_words, read_in_like
 from costbook.definitions.columns import UNIT_AS_WRITTEN, UNIT_NAMED, Show
-from costbook.definitions.kitchen_units import amount_unit, price_unit
 from costbook.definitions.rounding import in_money, rounded
 from costbook.definitions.told import AsTyped, AsWorth, InKitchenUnits, Measured
 from costbook.definitions.units import BASE_UNIT, Measure, Unit, find_unit
@@ -20,6 +20,8 @@ NOT_KNOWN: Final = "?"
 
 _SAID: Final = {"l": "litre", "m": "metre", "sq m": "square metre"}
 """Units of one letter, which read badly behind an "a"."""
+
+_CENTIMETRES: Final = [unit for unit in [find_unit(BASE_UNIT[Measure.LENGTH])] if unit]
 
 _DIGITS: Final = 3
 """Digits of a small figure that are said, so that it can be reckoned with."""
@@ -83,11 +85,10 @@ class Spoken:
         measure = self._measure(row, how.measure)
         if measure is None:
             return NOT_KNOWN
-        like = self._units(row, how.like)
+        unit = read_in_like(measure, self._units(row, how.like))
         if how.per:
-            unit = price_unit(measure, like)
             return f"{self.fine_money(value * unit.factor)} {_for_one(unit)}"
-        return _amount(value, amount_unit(value, measure, like))
+        return _number(value) if measure is Measure.PIECE else amount_in_words(value, unit.name)
 
     def _worth(self, value: Decimal, row: Row, how: AsWorth) -> str:
         """What one of a kind of unit weighs; of a length, the width that makes an area of it."""
@@ -97,8 +98,8 @@ class Spoken:
             case Measure.PIECE:
                 return f"{_number(value)} {BASE_UNIT[Measure.WEIGHT]} each"
             case Measure.LENGTH:
-                typed = [*self._units(row, how.like), amount_unit(value, Measure.LENGTH, ())]
-                return f"{_amount(value, typed[0])} wide"
+                typed = [*self._units(row, how.like), *_CENTIMETRES]
+                return f"{_number(value / typed[0].factor)} {typed[0].name} wide"
             case _:
                 return NOT_KNOWN
 
@@ -137,13 +138,8 @@ class Spoken:
         return f" {unit.fixed[UNIT_AS_WRITTEN]}"
 
 
-def _amount(base_units: Decimal, unit: Unit) -> str:
-    word = "" if unit.name == BASE_UNIT[Measure.PIECE] else f" {unit.name}"
-    return f"{_number(base_units / unit.factor)}{word}"
-
-
 def _for_one(unit: Unit) -> str:
-    if unit.name == BASE_UNIT[Measure.PIECE]:
+    if unit.measure is Measure.PIECE:
         return "each"
     name = _SAID.get(unit.name, unit.name)
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from typing import Final
 
 from costbook.definitions.rounding import rounded
-from costbook.definitions.units import SPELLINGS, unit_key
+from costbook.definitions.units import BASE_UNIT, SPELLINGS, Measure, Unit, unit_key
 
-__all__ = ["amount_in_words"]
+__all__ = ["amount_in_words", "read_in_like"]
 
 _DIGITS: Final = 3
 """So many digits of an amount are shown, and always its whole part."""
@@ -43,6 +44,16 @@ def amount_in_words(amount: Decimal, large_unit: str, rounding: str = ROUND_HALF
         rest = ounces - whole * of_one
         return f"{_plain(whole)} {large_unit}" + (f" {_plain(rest)} {small.name}" if rest else "")
     return f"{_plain(_short(amount / large.factor, rounding))} {large_unit}"
+
+
+def read_in_like(measure: Measure, like: Sequence[Unit]) -> Unit:
+    """The unit that prices are said for, as those read it who wrote units of a measure.
+
+    The first of theirs decides; of several that are read together, as cups and gallons, the last.
+    """
+    own = [unit for unit in like if unit.measure is measure] or [SPELLINGS[BASE_UNIT[measure]]]
+    together = [unit for unit in own if unit.read_in[1:] == own[0].read_in[1:]]
+    return SPELLINGS[unit_key(together[-1].read_in[0])]
 
 
 def _short(number: Decimal, rounding: str) -> Decimal:

@@ -172,7 +172,7 @@ UNITS = Table(
         Column("piece_word", Fixed(), Show.TEXT),
         Column("part", Fixed(), Show.WHOLE, "A part of a piece"),
         Column("large_unit", Fixed(), Show.TEXT, "Read in"),
-        Column("large_unit_size", Fixed(), title="which is, in base units"),
+        Column("large_unit_size", Fixed(), title="which is, in base units", told=CODE),
     ),
 )
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +12,7 @@ import pytest
 from costbook.costing.explain import figure_named
 from costbook.costing.line import Cell, together
 from costbook.costing.telling import MOST_LINES, tell
-from costbook.definitions.kitchen_units import amount_unit, price_unit
+from costbook.definitions.amounts import read_in_like
 from costbook.definitions.told import ASKED, NOT_TOLD, asked_for
 from costbook.definitions.units import Measure, find_unit
 from costbook.definitions.workings import TABLES
@@ -285,6 +284,20 @@ def test_amounts_stand_in_the_units_of_whoever_wrote_them() -> None:
     ]
 
 
+def test_pieces_need_no_word_and_fish_is_said_in_pounds_and_ounces() -> None:
+    """5 lids for 20 packs at 5 % spare are 5.25 each: 105; 1 kg at 90 % is 39.19 oz."""
+    more = KITCHEN.replace("Film | 16     | in", "Eggs | 5      | ea")
+    assert told(more, figure="packaging")[1].startswith(
+        "   Eggs: 5 for each pack, 20 of them and 5 % spare, so 105 bought, at 0.25 each = 26.25"
+    )
+    more = KITCHEN.replace("Soup   | Flour  | 12     | oz   |", "Soup | Flour | 36 | oz | ") + (
+        "\nItems\nItem | Usable %\nFlour | 90"
+    )
+    assert "   Flour: 36 oz ready, 90 % usable, so 2 lb 8 oz bought at 0.64 a lb = 1.60" in "".join(
+        told(more, figure="ingredients")
+    )
+
+
 def test_film_by_the_foot_and_a_stage_beside_another() -> None:
     """16 in for each of 20 packs and 5 % is 336 in, 28 ft at 0.05: 1.40.
 
@@ -305,34 +318,12 @@ def test_film_by_the_foot_and_a_stage_beside_another() -> None:
 
 
 @pytest.mark.parametrize(
-    ("amount", "measure", "like", "unit"),
-    [
-        ("2052", Measure.WEIGHT, ("g",), "kg"),
-        ("999", Measure.WEIGHT, ("kg",), "g"),
-        ("2052", Measure.WEIGHT, ("oz",), "lb"),
-        ("453", Measure.WEIGHT, ("lb",), "oz"),
-        ("2052", Measure.WEIGHT, (), "kg"),
-        ("2052", Measure.WEIGHT, ("cup", "lb"), "lb"),
-        ("700", Measure.VOLUME, ("cup", "gal"), "cup"),
-        ("30.4", Measure.LENGTH, ("ft",), "in"),
-        ("30.48", Measure.LENGTH, ("in",), "ft"),
-        ("24", Measure.PIECE, ("dozen",), "ea"),
-    ],
-)
-def test_the_unit_of_an_amount(
-    amount: str, measure: Measure, like: tuple[str, ...], unit: str
-) -> None:
-    written = [each for each in map(find_unit, like) if each]
-    assert amount_unit(Decimal(amount), measure, written).name == unit
-
-
-@pytest.mark.parametrize(
     ("measure", "like", "unit"),
     [
         (Measure.WEIGHT, ("g", "lb"), "kg"),
         (Measure.WEIGHT, ("oz", "kg"), "lb"),
         (Measure.VOLUME, ("cup", "gal"), "gal"),
-        (Measure.VOLUME, ("cup", "l"), "cup"),
+        (Measure.VOLUME, ("cup", "l"), "qt"),
         (Measure.VOLUME, ("g", "ml"), "l"),
         (Measure.PIECE, ("dozen", "tray"), "ea"),
         (Measure.AREA, ("sq in",), "sq ft"),
@@ -341,7 +332,7 @@ def test_the_unit_of_an_amount(
 )
 def test_the_unit_that_a_price_is_for(measure: Measure, like: tuple[str, ...], unit: str) -> None:
     written = [each for each in map(find_unit, like) if each]
-    assert price_unit(measure, written).name == unit
+    assert read_in_like(measure, written).name == unit
 
 
 # ------------------------------------------------------------------ what isn't known
