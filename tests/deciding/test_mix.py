@@ -99,6 +99,10 @@ def test_of_two_as_cheap_the_one_that_leaves_less_is_taken() -> None:
     [
         # two of three, or three and one: 6.00 either way, but 3 + 1 leave nothing over
         pytest.param([(3, 3, 1, 0), (1, 3, 1, 0)], 4, (1, 1), id="found later, leaves less"),
+        # the same beside ten for 10.00, which are tried first
+        pytest.param(
+            [(10, 10, 1, 0), (3, 3, 1, 0), (1, 3, 1, 0)], 4, (0, 1, 1), id="found last, leaves less"
+        ),
         # five for 2.00 and 2.00 for delivery, or six for 4.00: the six leave one more
         pytest.param(
             [(5, 2, 1, 2), (6, 4, 1, 0), (1, 7, 1, 0)], 4, (1, 0, 0), id="found later, leaves more"
