@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.moved import moves
 from costbook.deciding.pack import money
+from costbook.deciding.pack_words import OLDER
 from costbook.deciding.packs import ComparedItem, compared
 from costbook.definitions import rules
 from costbook.definitions.rounding import in_money
@@ -21,6 +23,7 @@ __all__ = [
     "RAISED_FIRST",
     "Line",
     "at_one_look",
+    "day_in_words",
     "in_short",
     "raised_first",
 ]
@@ -40,6 +43,8 @@ class Line:
     about: str
     words: str
     sheet: str
+    live: bool = False
+    """Whether the front sheet says it by formulas; else it is of the day of the costing."""
 
 
 def raised_first(costing: Costing) -> list[Row]:
@@ -73,11 +78,12 @@ def _raised(costing: Costing, row: Row, places: int) -> str:
 
 def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[Line]:
     """What moved, what to buy otherwise, what is missing, and which prices are old."""
+    moved = moves(costing).said(places)
     return [
-        Line("What moved", moves(costing).message(places), "What moved"),
+        Line("What moved", f"{moved[:1].upper()}{moved[1:]}", "What moved"),
         *_bought_otherwise(costing, places),
         Line("To put right", _to_put_right(problems), "To put right"),
-        Line("Old prices", _old_prices(costing), "Latest prices"),
+        Line("Old prices", _old_prices(costing), "Latest prices", live=True),
     ]
 
 
@@ -86,13 +92,21 @@ def _bought_otherwise(costing: Costing, places: int) -> Iterator[Line]:
     saving = [(_saved(item), item) for item in compared(costing, _WEEKS)]
     best = max(saving, key=lambda each: each[0], default=None)
     if best is not None and best[0] > 0:
-        yield Line("What to buy", _bought_for_less(*best, places), "Packs compared")
+        yield Line("What to buy", _bought_for_less(costing, *best, places), "Packs compared")
 
 
-def _bought_for_less(saved: Decimal, item: ComparedItem, places: int) -> str:
-    need = item.need
-    time = f"For {need.in_words} that" if need else "That"
-    return f"{item.item}: {item.in_words} {time} saves {money(saved, places)}."
+def _bought_for_less(costing: Costing, saved: Decimal, item: ComparedItem, places: int) -> str:
+    assert item.plan is not None
+    assert item.need is not None
+    bought = f"{item.item}: {item.packs_in_words(item.plan)} for {item.need.in_words}"
+    book, costed_on = costing.structure.book, costing.structure.costed_on
+    packs = zip(item.packs, item.plan.counts, strict=True)
+    days = [pack.day for pack, count in packs if count]
+    first = min((day for day in days if day is not None), default=None)
+    asked = ""
+    if first is not None and book.day_number(costed_on) - first > OLDER:
+        asked = f" Ask first: the price is of {day_in_words(book.day(first))}."
+    return f"{bought} saves {money(saved, places)}.{asked}"
 
 
 def _saved(item: ComparedItem) -> Decimal:
@@ -100,6 +114,11 @@ def _saved(item: ComparedItem) -> Decimal:
     if item.plan is None or item.usual_cost is None:
         return Decimal(0)
     return item.usual_cost - item.plan.cost
+
+
+def day_in_words(day: date) -> str:
+    """A day as our sheets show it: 20 Nov 2026."""
+    return f"{day.day} {day:%b %Y}"
 
 
 def _to_put_right(problems: Sequence[Problem]) -> str:
@@ -120,6 +139,6 @@ def _old_prices(costing: Costing) -> str:
     ]
     if not old:
         return "None."
-    days, item = max(old)
+    days, item = max(old, key=lambda each: each[0])
     count = "1 is old" if len(old) == 1 else f"{len(old)} are old"
     return f"{count}: {item}, {days} days."

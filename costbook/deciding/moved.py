@@ -172,10 +172,13 @@ class Moves:
 
     def message(self, places: int) -> str:
         """The one thing to know: which item did most to the product that moved most."""
-        most = self.most_moved
-        said = f"{most.most(places)} for a pack of {most.product}" if most else "no price changed"
         day = self.costed_on
-        return f"As costed on {day.day} {day:%B %Y}: {said}."
+        return f"As costed on {day.day} {day:%B %Y}: {self.said(places)}"
+
+    def said(self, places: int) -> str:
+        """The same without its day."""
+        most = self.most_moved
+        return f"{most.most(places)} for a pack of {most.product}." if most else "no price changed."
 
     def in_words(self, places: int) -> list[str]:
         """Until when each price holds, and which prices are old."""

@@ -7,6 +7,7 @@ sold for 1.50 (a quarter below). A dozen is 12.00 made and 24.00 to charge; it i
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -92,8 +93,8 @@ def test_of_two_alike_both_are_shown_the_first_row_first(tmp_path: Path) -> None
 
 def test_one_line_each_for_what_moved_what_is_missing_and_what_is_old(tmp_path: Path) -> None:
     assert lines(shown(costed(tmp_path))) == {
-        "What moved": "As costed on 20 November 2026: no price changed.",
-        "To put right": "Nothing.",
+        "What moved": "No price changed. (20 Nov 2026)",
+        "To put right": "Nothing. (20 Nov 2026)",
         "Old prices": "None.",
     }
 
@@ -102,11 +103,12 @@ def test_what_is_wrong_and_what_is_old_are_counted_and_the_first_is_named(tmp_pa
     text = PRICED.replace("2026-11-01 | Flour", "2026-09-01 | Flour")
     said = lines(shown(costed(tmp_path, text)))
     assert said["Old prices"] == "1 is old: Flour, 80 days."
-    assert said["To put right"] == "Nothing is wrong; 1 to check."
+    assert said["To put right"] == "Nothing is wrong; 1 to check. (20 Nov 2026)"
     wrong = text.replace("Dozen     | Flour | 0 ", "Dozne     | Film  | 0 ")
     said = lines(shown(costed(tmp_path, wrong.replace("Flatbread | Bake ", "Flat      | Bake "))))
     assert said["To put right"] == (
-        'Stages!A2: no recipe or product is called "Flat". Did you mean "Flatbread"? And 1 more.'
+        'Stages!A2: no recipe or product is called "Flat". Did you mean "Flatbread"? '
+        "And 1 more. (20 Nov 2026)"
     )
     older = text.replace("    2026-09-01", "    2026-08-01 | Salt | 1 | kg | 1\n    2026-09-01")
     assert lines(shown(costed(tmp_path, older)))["Old prices"] == "2 are old: Salt, 111 days."
@@ -127,10 +129,38 @@ def test_the_pack_that_saves_most_is_named_with_what_it_saves(tmp_path: Path) ->
 """
     )
     said = lines(shown(costed(tmp_path, text)))["What to buy"]
-    assert said == (
-        "Flour: The 10 kg from Barn is 50.0 % cheaper than the 1 kg, as long as less than 50.0 % "
-        "of it is thrown away. For 14 days that saves 10.00."
-    )
+    assert said == ("Flour: 1 × (10 kg from Barn) for 14 days saves 10.00. (20 Nov 2026)")
+
+
+def test_an_old_price_is_to_be_asked_before_it_is_bought(tmp_path: Path) -> None:
+    """As above, with the sack seen nineteen days ago."""
+    text = f"""{PRICED}
+    Items
+    Item  | Use per week
+    Flour | 5 kg
+
+    Offers
+    Item  | Supplier | Pack size | Unit | Price per pack | Seen on
+    Flour | Barn     | 10        | kg   | 10             | {{day}}
+"""
+    old = "Flour: 1 × (10 kg from Barn) for 14 days saves 10.00."
+    said = lines(shown(costed(tmp_path, text.format(day="2026-11-12"))))["What to buy"]
+    assert said == f"{old} Ask first: the price is of 12 Nov 2026. (20 Nov 2026)"
+    said = lines(shown(costed(tmp_path, text.format(day="2026-11-13"))))["What to buy"]
+    assert said == f"{old} (20 Nov 2026)"
+
+
+def test_old_prices_are_counted_live(tmp_path: Path, ironcalc: IronCalc) -> None:
+    """From 1 August to 20 November are 111 days; 20 September is 61 days before."""
+    text = PRICED.replace("    2026-11-01", "    2026-08-01 | Salt | 1 | kg | 1\n    2026-11-01")
+    document = ironcalc.open(costed(tmp_path, text))
+    assert lines(document.values("In short"))["Old prices"] == "1 is old: Salt, 111 days."
+    document.set("Purchases", "A3", (date(2026, 9, 20) - date(1899, 12, 30)).days)
+    document.recalculate()
+    assert lines(document.values("In short"))["Old prices"] == "2 are old: Salt, 111 days."
+    document.set("Purchases", "A2", (date(2026, 11, 20) - date(1899, 12, 30)).days)
+    document.recalculate()
+    assert lines(document.values("In short"))["Old prices"] == "1 is old: Flour, 61 days."
 
 
 def test_it_is_the_first_tab_of_a_workbook_that_new_made_else_the_first_of_ours(
@@ -174,7 +204,9 @@ def test_cost_says_the_same_first(tmp_path: Path) -> None:
         f"Raise: Dozen at Market from 20.00 to {least}24.00.",
     ]
     on_the_sheet = lines(shown(book))
-    assert said[2:] == [f"{about}: {words}" for about, words in on_the_sheet.items()]
+    assert said[2:] == [
+        f"{about}: {words.removesuffix(' (20 Nov 2026)')}" for about, words in on_the_sheet.items()
+    ]
 
 
 def test_cost_says_that_there_is_nothing_to_raise(tmp_path: Path) -> None:
@@ -187,3 +219,14 @@ def test_cost_says_that_no_price_is_known(tmp_path: Path) -> None:
     book = make_book(tmp_path / "stall.xlsx", {"Products": [["Product", "Recipe"]]})
     said = run("cost", book, *ON)[1]
     assert said.startswith("Raise: No price to charge is known yet.\nWhat moved: ")
+
+
+def test_there_are_eight_lines_at_most_and_each_is_a_link(tmp_path: Path) -> None:
+    path = costed(tmp_path)
+    sheet = openpyxl.load_workbook(path)["In short"]
+    values = shown(path)
+    at = first_line(values)
+    said = [row for row in range(at, sheet.max_row) if values.get(f"A{row}")]
+    said = [row for row in said if values[f"A{row}"] not in ("To know", CAUTION)]
+    assert 5 <= len(said) <= 8
+    assert all(sheet[f"A{row}"].hyperlink for row in said)

@@ -6,7 +6,16 @@ from decimal import Decimal
 
 from costbook.book import Value
 from costbook.costing.rows import Row
-from costbook.deciding.in_short import NOT_KNOWN, NOTHING, RAISED_FIRST, in_short, raised_first
+from costbook.deciding.in_short import (
+    NOT_KNOWN,
+    NOTHING,
+    RAISED_FIRST,
+    Line,
+    day_in_words,
+    in_short,
+    raised_first,
+)
+from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
@@ -42,16 +51,36 @@ def in_short_page(context: Context) -> SheetDescription:
     step_row(context, sheet, WIDTH, STILL_TRUE)
     at_least(page, *WITHOUT, WIDTH)
     _raise_first(page)
-    day = context.costing.structure.costed_on
-    page.section(f"To know, as costed on {day.day} {day:%B %Y}", WIDTH)
+    page.section("To know", WIDTH)
     for line in in_short(context.costing, context.problems, context.places):
-        at, link = sheet.next_row, f"#page: {line.sheet}"
-        sheet.put(at, 0, line.about, look_of(Role.LABEL, Show.TEXT, 0), link=link)
-        sheet.put(at, 1, line.words, look_of(Role.LABEL, Show.TEXT, 1))
-        sheet.merged.append((at, 1, at, WIDTH - 1))
-        sheet.next_row += 1
+        _to_know(page, line)
     page.caution(WIDTH)
     return sheet
+
+
+def _to_know(page: Page, line: Line) -> None:
+    """A line that follows by itself, or bears the day that it is of."""
+    at, day = page.sheet.next_row, page.context.costing.structure.costed_on
+    link, look = f"#page: {line.sheet}", look_of(Role.LABEL, Show.TEXT, 1)
+    page.sheet.put(at, 0, line.about, look_of(Role.LABEL, Show.TEXT, 0), link=link)
+    words = line.words if line.live else f"{line.words} ({day_in_words(day)})"
+    formula = _old_prices(page) if line.live else ""
+    page.sheet.put(at, 1, words, look, formula=formula)
+    page.sheet.merged.append((at, 1, at, WIDTH - 1))
+    page.sheet.next_row += 1
+
+
+def _old_prices(page: Page) -> str:
+    """How many prices are old, and which is the oldest, as a formula."""
+    layout = page.context.layout
+    if not layout.count["item_prices"]:
+        return ""
+    tab, names = sheet_name(layout.tab), ("item", "age_days", "freshness")
+    item, age, fresh = (f"{tab}!{layout.column_range('item_prices', name)}" for name in names)
+    count = f'COUNTIF({fresh},"{rules.OLD}")'
+    oldest = f'INDEX({item},MATCH(MAX({age}),{age},0))&", "&MAX({age})&" days."'
+    counted = f'IF({count}=1,"1 is old: ",{count}&" are old: ")'
+    return f'=IF({count}=0,"None.",{counted}&{oldest})'
 
 
 def _raise_first(page: Page) -> None:
@@ -60,7 +89,8 @@ def _raise_first(page: Page) -> None:
     page.section(f"Raise these first ({page.context.sign} a pack)", WIDTH)
     page.headings([name for name, *_ in COLUMNS], shows=[show for _, _, show, _ in COLUMNS])
     if not layout.count["prices"]:
-        sheet.line(NOT_KNOWN, Role.LABEL)
+        sheet.put(sheet.next_row, 0, NOT_KNOWN, look_of(Role.LABEL, Show.TEXT, 0), link=PRICES)
+        sheet.next_row += 1
         return
     rows = raised_first(page.context.costing)
     for rank in range(RAISED_FIRST):
