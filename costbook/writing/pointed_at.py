@@ -10,7 +10,7 @@ from costbook.definitions.parts import MADE, PARTS
 __all__ = ["POINTED_AT"]
 
 _LINE = "amount lacks line_cost price_per_base_unit uses"
-_STAGE = "lacks person_minutes stage stage_labour"
+_STAGE = "lacks people person_minutes stage stage_labour waiting_minutes"
 _PACK = (
     "cash_tied_up compared_price compared_ready day item overtaken pack_cost price_per_pack "
     "standing_price supplier used_part used_price"
@@ -33,11 +33,14 @@ _NAMES: Final = {
     ),
     "products": "lacks made packs_sold product",
     "outlets": "outlet",
+    "days": "break_even break_even_packs break_even_without_pay day_costs",
     "packs": "packs_sold units_good units_started",
     "lines": _LINE,
     "packaging": f"{_LINE} spare times_used",
     "uses": "amount lacks used_cost used_labour used_person_minutes uses",
-    "recipes": "items_cost",
+    "recipes": (
+        "allowance good_in_base_units large_unit large_unit_cost large_unit_labour large_unit_size"
+    ),
     "stages": _STAGE,
     "product_stages": _STAGE,
     "prices_now": (
@@ -45,8 +48,8 @@ _NAMES: Final = {
         "purchase_row whole_pack"
     ),
     "item_prices": (
-        "age_days before_in_units_of_now change day freshness item large_unit large_unit_price "
-        "large_unit_price_before large_unit_size price_per_base_unit price_ready_to_use supplier "
+        "age_days change day freshness item large_unit large_unit_price "
+        "large_unit_price_before large_unit_price_ready large_unit_size supplier "
         "usable_share"
     ),
     "packs_bought": _PACK,
@@ -61,7 +64,7 @@ _NAMES: Final = {
 }
 _OF_PARTS: Final[Mapping[str, tuple[str, ...]]] = {
     "prices": tuple(part.name for part in PARTS),
-    "products": tuple(name for part in MADE for name in (part.name, part.batch, part.minutes)),
+    "products": tuple(name for part in MADE for name in (part.batch or part.name, part.minutes)),
 }
 
 POINTED_AT: Final[Mapping[str, frozenset[str]]] = {
