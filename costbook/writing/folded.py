@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from typing import Final
 
@@ -34,19 +35,21 @@ from costbook.definitions.columns import (
     UnitRow,
     Worth,
 )
+from costbook.definitions.fields import Kind
 from costbook.definitions.reads import Place, reads
+from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import LOGS, TABLES
 from costbook.writing.formula_text import computed
-from costbook.writing.pointed_at import POINTED_AT
+from costbook.writing.pointed_at import LISTED, POINTED_AT
 
-__all__ = ["computed_of", "is_laid_out", "laid_out"]
+__all__ = ["computed_of", "is_laid_out", "laid_out", "log_twin", "repeating"]
 
 MOST_MORE: Final = 600
 """Letters by which the formulas of a row may grow for a cell less."""
 ADDRESS: Final = "AB1234"
 """An address as long as most."""
 
-_STAYING: Final = (Fixed, Today, AsCosted, RowOf, RowsNow, StandsOn)
+_STAYING: Final = (Fixed, Today, AsCosted, RowsNow, StandsOn)
 """Kinds that stand in a cell: what the run writes, and what formulas of other rows look at."""
 
 
@@ -80,10 +83,14 @@ def _stays(at: Place) -> bool:
     how, (table, name) = _how(at), at
     if isinstance(how, _STAYING) or at in TRIAL_CHANGES or at in _looked_through():
         return True
-    if name in POINTED_AT.get(table, ()) or name == TABLES[table].columns[-1].name:
+    if name in LISTED.get(table, ()) or name == TABLES[table].columns[-1].name:
         return True
     if isinstance(how, LookedUp):
         return False
+    if isinstance(how, RowOf):
+        return any(_reads_the_row(each, how) for each in _all_columns())
+    if name in POINTED_AT.get(table, ()):
+        return True
     readers = _readers()[at]
     if any(reader[0] != table for reader in readers):
         return True
@@ -129,13 +136,28 @@ def _with(
         return computed(how, cell_of, within)
     if isinstance(how, LookedUp):
         return ADDRESS
-    times = _TIMES.get(type(how), 1)
     named = "".join(cell_of(name) for name in reads(how).beside)
-    return named * times + "x" * _LETTERS.get(type(how), 60)
+    if (twin := log_twin(how)) and _stays(twin):
+        return named + "x" * _OF_THE_LOG
+    return named * _TIMES.get(type(how), 1) + "x" * _letters(how)
+
+
+def _letters(how: How) -> int:
+    """About how many letters the formula of a kind has, beside the cells that it names."""
+    if isinstance(how, Given) and how.count_in:
+        return 1200
+    of_text = isinstance(how, UnitRow) and how.text_in != ""
+    if isinstance(how, Given):
+        of_text = INPUT_SHEETS[how.sheet].field(how.field).kind in (Kind.SIZE, Kind.AMOUNT)
+    return 750 if of_text else _LETTERS.get(type(how), 60)
+
+
+_OF_THE_LOG: Final = 60
+"""About how many letters it takes to read what a log's table has."""
 
 
 _LETTERS: Final[Mapping[type, int]] = {Given: 250, Key: 350, UnitRow: 300, Renamed: 900, Over: 120}
-"""About how many letters formulas of a kind have; those of other kinds are shorter."""
+"""About how many letters formulas of a kind have; those of other kinds have fewer."""
 _TIMES: Final[Mapping[type, int]] = {
     Given: 4,
     Key: 4,
@@ -173,3 +195,43 @@ def _ranges() -> Iterator[Place]:
         for column in table.columns:
             if not isinstance(column.how, LookedUp):
                 yield from reads(column.how).elsewhere
+
+
+@cache
+def log_twin(how: How) -> Place | None:
+    """The column of a log's table that has what another table reads in a row of the log."""
+    if not isinstance(how, Given | Key | UnitRow) or not how.at_row:
+        return None
+    table, _ = LOGS[how.sheet]
+    own = replace(how, at_row="")
+    return next(((table, each.name) for each in TABLES[table].columns if each.how == own), None)
+
+
+@cache
+def repeating(table: str, how: How) -> str:
+    """The column of a log's table in which a ditto mark repeats the cell above, if such a one.
+
+    Where the row in which a name stands has no cell, its own formula looks for the mark.
+    """
+    if not isinstance(how, Given | Key) or how.at_row:
+        return ""
+    for column in TABLES[table].columns:
+        its = column.how
+        if isinstance(its, RowOf) and (its.sheet, its.field) == (how.sheet, how.field):
+            return "" if _stays((table, column.name)) else _column_of(table, how)
+    return ""
+
+
+def _column_of(table: str, how: How) -> str:
+    return next(each.name for each in TABLES[table].columns if each.how == how)
+
+
+def _all_columns() -> Iterator[How]:
+    return (column.how for table in TABLES.values() for column in table.columns)
+
+
+def _reads_the_row(how: How, row: RowOf) -> bool:
+    """Must it be said in which row of the log a name stands, for what another column reads?"""
+    if not isinstance(how, Given | Key) or (how.sheet, how.field) != (row.sheet, row.field):
+        return False
+    return bool(how.at_row) and log_twin(how) is None

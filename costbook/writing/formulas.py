@@ -83,7 +83,7 @@ class Formulas(PersonFormulas):
                 return self._row_of(row, column, how)
             case RowsNow():
                 return self._rows_now(row)
-            case LookedUp() | Worth() if not _linked(row, how.table):
+            case LookedUp() | Worth() if self.layout.linked(row, how.table) is None:
                 return ""
             case Totalled() | TotalledWhere() | FirstText() if not row.children.get(how.table):
                 return ""
@@ -152,13 +152,13 @@ class Formulas(PersonFormulas):
 
     def _looked_up(self, row: Row, how: LookedUp) -> str:
         """The cell of a row that is linked, or, where that only relays another, that one's."""
-        only = TABLES[how.table].has_one_row
-        link = self.structure.one(how.table) if only else row.links[how.table]
+        link = self.layout.linked(row, how.table)
+        assert link is not None  # else the cell is a constant
         if not is_laid_out(how.table, how.column):
             return self._within(link, how.column)
         letter = self.layout.letter(how.table, how.column)
         prefix = self.prefix(how.table, how.column)
-        if only:
+        if how.table in self.layout.only:
             return f"{prefix}${letter}${self.layout.first[how.table]}"
         return f"{prefix}{letter}{self.layout.row_number(link)}"
 
@@ -236,8 +236,3 @@ def _criterion(how: Criterion, cell_of: Callable[[str], str]) -> str:
         return text
     bound = f"({text})" if term.operation in "+-" else text
     return f'"{how.sign}"&{bound}'
-
-
-def _linked(row: Row, table: str) -> bool:
-    """Whether a row can look up a row of a table: its own, or the only one."""
-    return table in row.links or TABLES[table].has_one_row

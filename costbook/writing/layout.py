@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from costbook.costing.rows import Row, Structure
-from costbook.definitions.workings import TABLE_ORDER
+from costbook.definitions.columns import LookedUp
+from costbook.definitions.workings import TABLE_ORDER, TABLES
 from costbook.writing.folded import laid_out
+from costbook.writing.lookups import literal
 
 __all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name"]
 
@@ -40,6 +42,12 @@ class Layout:
     tab: str
     first: Mapping[str, int]
     count: Mapping[str, int]
+    only: Mapping[str, Row] = field(default_factory=dict)
+    """The rows of the tables that have one, which any row may look up."""
+
+    def linked(self, row: Row, table: str) -> Row | None:
+        """The row of another table that a row looks up."""
+        return self.only.get(table) or row.links.get(table)
 
     def row_number(self, row: Row) -> int:
         """The row of the sheet in which a row of a table stands."""
@@ -57,7 +65,15 @@ class Layout:
         return f"{self.letter(row.table, column)}{self.row_number(row)}"
 
     def absolute(self, row: Row, column: str) -> str:
-        """The address of a figure from another sheet: 'Workings'!$F$12."""
+        """The address of a figure from another sheet: 'Workings'!$F$12.
+
+        Of a column that only relays another it is that one's, or the constant without one.
+        """
+        table = TABLES[row.table]
+        how = table.columns[table.index[column]].how
+        if isinstance(how, LookedUp) and column not in laid_out(row.table):
+            linked = self.linked(row, how.table)
+            return self.absolute(linked, how.column) if linked else literal(how.without)
         return f"{sheet_name(self.tab)}!${self.letter(row.table, column)}${self.row_number(row)}"
 
     def column_range(self, table: str, column: str) -> str:
@@ -75,4 +91,5 @@ def lay_out_tables(structure: Structure, tab: str) -> Layout:
         first[table.name] = at
         count[table.name] = len(structure.rows[table.name])
         at += count[table.name] + ROWS_BETWEEN
-    return Layout(tab, first, count)
+    only = {name: structure.one(name) for name, table in TABLES.items() if table.has_one_row}
+    return Layout(tab, first, count, only)

@@ -18,12 +18,18 @@ from costbook.definitions.columns import (
     UnitRow,
 )
 from costbook.definitions.fields import Field, InputSheet, Kind
+from costbook.definitions.reads import Place
+from costbook.definitions.row_sources import ROW_NUMBER
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.writing import headed, lookups
+from costbook.writing.folded import is_laid_out, log_twin, repeating
 from costbook.writing.layout import Layout
 from costbook.writing.person_places import PlacesOfPerson
 
 __all__ = ["PersonFormulas"]
+
+InItsRow = Given | CountInText | Key | UnitRow | Renamed
+"""The kinds of column that read a cell of the row's record, wherever that stands."""
 
 
 FRACTIONS = (Kind.NUMBER, Kind.MONEY, Kind.SIZE, Kind.AMOUNT)
@@ -81,6 +87,25 @@ class PersonFormulas(PlacesOfPerson):
         """The formula over the person's cell; empty where there is no cell to look at."""
         if isinstance(how, StandsOn):
             return self._stands_on(row, how)
+        if isinstance(how, Given | Key | UnitRow):
+            twin = log_twin(how)
+            if twin and is_laid_out(*twin) and self.layout.count[twin[0]]:
+                return self._of_the_log(row, how, twin)
+        text = self._of_its_cell(row, how)
+        if text and isinstance(how, Given | Key) and (column := repeating(row.table, how)):
+            return self._repeated(row, how, column, text)
+        return text
+
+    def _repeated(self, row: Row, how: Given | Key, column: str, text: str) -> str:
+        """The formula of a log's cell in which a ditto mark may repeat what the row above has."""
+        number, letter = self.layout.row_number(row), self.layout.letter(row.table, column)
+        nothing = NOBODY if isinstance(how, Key) else ""
+        above = f"{letter}{number - 1}" if row.index else f'"{nothing}"'
+        cell, marks = self._person_cells(row, how)(how.field), self._own(row, "ditto_marks")
+        return f'IFERROR(IF({lookups.is_ditto(cell, marks)},{above},{text}),"{nothing}")'
+
+    def _of_its_cell(self, row: Row, how: InItsRow) -> str:
+        """The formula over the person's cell itself."""
         cell_of = self._person_cells(row, how)
         sheet = INPUT_SHEETS[how.sheet]
         if isinstance(how, Key):
@@ -99,6 +124,12 @@ class PersonFormulas(PlacesOfPerson):
         packs = self._given(row, sheet, beside, cell_of) if says.by_packs else ""
         blank = lookups.is_blank(cell_of(how.field), self._blank_marks(row, sheet.field(how.field)))
         return headed.as_headed(self.book, how.sheet, says, blank, given, packs)
+
+    def _of_the_log(self, row: Row, how: Given | Key | UnitRow, twin: Place) -> str:
+        """What the table of a log already has of the row to read there."""
+        at, nothing = self._own(row, how.at_row), NOBODY if isinstance(how, Key) else ""
+        above = self._area(twin[0], ROW_NUMBER).partition(":")[0]
+        return f'IFERROR(INDEX({self._area(*twin)},{at}-{above}+1),"{nothing}")'
 
     def _key(self, row: Row, how: Key, cell: str) -> str:
         if not cell:

@@ -204,6 +204,8 @@ class PlacesOfPerson:
     def _row_logged(self, row: Row, field: tuple[str, str], at_row: str) -> str:
         """The row of a log in which a field of its sheet stands; a ditto mark's is above."""
         stands = _ROW_OF.get(field, "")
+        if stands and not is_laid_out(LOGS[field[0]][0], stands):
+            stands = ""
         if not at_row:
             return self._own(row, stands or ROW_NUMBER)
         at = self._own(row, at_row)

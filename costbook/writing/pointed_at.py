@@ -7,7 +7,7 @@ from typing import Final
 
 from costbook.definitions.parts import MADE, PARTS
 
-__all__ = ["POINTED_AT"]
+__all__ = ["LISTED", "POINTED_AT"]
 
 _LINE = "amount lacks line_cost price_per_base_unit uses"
 _STAGE = "lacks people person_minutes stage stage_labour waiting_minutes"
@@ -72,3 +72,6 @@ POINTED_AT: Final[Mapping[str, frozenset[str]]] = {
     for table, names in _NAMES.items()
 }
 """By table, the names of the columns; a test compares them with what pages do point at."""
+
+LISTED: Final[Mapping[str, frozenset[str]]] = {"prices": frozenset({"fee_share", "tax_in_price"})}
+"""Columns that only relay others, and of which a page takes all rows at once."""

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from costbook.costing.rows import Row
 from costbook.definitions.workings import TABLES
 from costbook.round_trip import read_and_cost
 from costbook.writing.description import SheetDescription
@@ -73,6 +74,22 @@ def test_what_only_relays_another_is_read_where_that_one_stands() -> None:
     assert "products_row" not in laid_out("prices")
 
 
+def test_a_page_points_past_what_only_relays_another() -> None:
+    batch, product = Row("recipes", 2), Row("products", 1)
+    product.links["recipes"] = batch
+    layout = Layout("Workings", {"recipes": 10, "products": 5}, {"recipes": 3, "products": 3})
+    assert "batch_cost" not in laid_out("products")
+    assert layout.absolute(product, "batch_cost") == layout.absolute(batch, "batch_cost")
+    assert layout.absolute(Row("products", 0), "batch_cost") == '""', "it has no recipe"
+
+
+def test_a_row_of_a_log_reads_the_marks_of_what_stands_above_without_a_cell_for_the_row() -> None:
+    shown = laid_out("purchases")
+    assert "item_row" not in shown
+    assert "day_row" not in shown
+    assert "supplier_row" in shown, "the name of the supplier is read there"
+
+
 def test_what_one_formula_reads_stands_within_it() -> None:
     assert "price_before_tax" not in laid_out("prices")
     assert "room" in laid_out("prices"), "two tables read it"
@@ -86,9 +103,9 @@ def test_pages_point_at_each_column_that_is_said_to_be_pointed_at(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     """A column that a page points at and isn't said to be would end the run."""
-    asked, letter = set(), Layout.letter
+    asked, letter, absolute = set(), Layout.letter, Layout.absolute
 
-    def noted(layout: Layout, table: str, column: str) -> str:
+    def lettered(layout: Layout, table: str, column: str) -> str:
         frame = sys._getframe(1)
         while frame.f_code.co_filename.endswith("layout.py") and frame.f_back:
             frame = frame.f_back
@@ -96,7 +113,12 @@ def test_pages_point_at_each_column_that_is_said_to_be_pointed_at(
             asked.add((table, column))
         return letter(layout, table, column)
 
-    monkeypatch.setattr(Layout, "letter", noted)
+    def addressed(layout: Layout, row: Row, column: str) -> str:
+        asked.add((row.table, column))  # also where it only relays another
+        return absolute(layout, row, column)
+
+    monkeypatch.setattr(Layout, "letter", lettered)
+    monkeypatch.setattr(Layout, "absolute", addressed)
     for seed in range(6):
         folder = tmp_path / str(seed)
         folder.mkdir()
