@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Final
 from unicodedata import category, normalize
 
+from costbook.definitions.day_codes import day_written
 from costbook.definitions.headings import InHeading
 from costbook.definitions.sheets import EVERYWHERE
 from costbook.problems import Problem
@@ -157,6 +158,8 @@ class Book:
     """Those of them that look like nothing for costing, so that no problem speaks of them."""
     shares_asked: frozenset[str] = frozenset()
     """The keys of items whose usable share stands, perhaps, under another name."""
+    day_code: str = ""
+    """The number format in which the workbook writes its days; empty where it has none."""
     strays: tuple[Stray, ...] = ()
     """Rows of Recipes, Stages and Packaging of which nobody knows whose they are."""
 
@@ -183,6 +186,10 @@ class Book:
     def day(self, number: Decimal) -> date:
         """The date of a day number."""
         return self.day_zero + timedelta(days=int(number))
+
+    def written(self, day: date | Decimal) -> str:
+        """A date, or the date of a day number, as the workbook writes its own."""
+        return day_written(self.day(day) if isinstance(day, Decimal) else day, self.day_code)
 
 
 _SWAPPED = str.maketrans({"*": "+", "?": "!", "~": "-"})

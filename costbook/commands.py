@@ -172,7 +172,8 @@ def _price_lines(costed: Costed) -> list[str]:
             )
         )
     currency = currency_of(costing) or "your currency"
-    first = f"Costed on {costing.structure.costed_on.isoformat()}, in {currency}, a pack sold:"
+    day = costing.structure.book.written(costing.structure.costed_on)
+    first = f"Costed on {day}, in {currency}, a pack sold:"
     return [first, "", *columns(rows), *(["", *left_out] if left_out else [])]
 
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from costbook.book import Book
 from costbook.costing.engine import Costing
 from costbook.costing.findings import TO_CHARGE
 from costbook.costing.result import CAUTION, problem_data
@@ -31,7 +32,7 @@ def moved(options: argparse.Namespace, output: Output) -> int:
     """Say which products moved, by how much, because of which item."""
     costed = read_and_cost(options.file, options.on, options.since, output.step)
     found = moves(costed.costing)
-    _refuse_yet_to_come(found)
+    _refuse_yet_to_come(found, costed.costing.structure.book)
     output.problems(options.file.name, costed.problems)
     output.answer(
         {
@@ -41,8 +42,9 @@ def moved(options: argparse.Namespace, output: Output) -> int:
             "problems": [problem_data(each) for each in costed.problems],
         }
     )
+    since = costed.costing.structure.book.written(found.since)
     lines = [
-        f"Since {found.since.isoformat()}, a pack sold, in the order of the rise in per cent:",
+        f"Since {since}, a pack sold, in the order of the rise in per cent:",
         "",
         *columns(_moved_rows(costed, found)),
         "",
@@ -53,12 +55,12 @@ def moved(options: argparse.Namespace, output: Output) -> int:
     return costed.status
 
 
-def _refuse_yet_to_come(found: Moves) -> None:
+def _refuse_yet_to_come(found: Moves, book: Book) -> None:
     """Raise Refused where the day that changes are shown since is yet to come."""
     if found.since > found.costed_on:
         raise Refused(
-            f"--since {found.since.isoformat()} is after the costing date, "
-            f"{found.costed_on.isoformat()}.",
+            f"--since {book.written(found.since)} is after the costing date, "
+            f"{book.written(found.costed_on)}.",
             "Give an earlier day.",
         )
 
@@ -162,7 +164,7 @@ def _may_be_lost(pack: Pack) -> str:
 
 
 def _day(costed: Costed, day: Decimal | None) -> str:
-    return "—" if day is None else costed.costing.structure.book.day(day).isoformat()
+    return "—" if day is None else costed.costing.structure.book.written(day)
 
 
 def try_change(options: argparse.Namespace, output: Output) -> int:

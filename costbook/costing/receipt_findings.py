@@ -65,7 +65,7 @@ def purchases_later(costing: Costing) -> Iterator[Problem]:
             later[0],
             "day",
             f"this purchase and {len(later) - 1} others are dated after the costing date, "
-            f"{costed_on.isoformat()}, so they don't count yet.",
+            f"{book.written(costed_on)}, so they don't count yet.",
             "Check the years, or cost on a later date.",
         )
         return
@@ -75,7 +75,7 @@ def purchases_later(costing: Costing) -> Iterator[Problem]:
             costing,
             record,
             "day",
-            f"the date, {day.isoformat()}, is after the costing date, {costed_on.isoformat()}, "
+            f"the date, {book.written(day)}, is after the costing date, {book.written(costed_on)}, "
             "so this purchase doesn't count yet.",
             "Check the year, or cost on a later date.",
         )
@@ -144,7 +144,7 @@ def _in_short(costing: Costing, record: Record) -> str:
     count = count or record.counts_in_text.get("pack_size") or Decimal(1)
     unit = record.text("unit") or record.units_in_text.get("pack_size", "")
     pack = f"{f'{count:g} × ' if count != 1 else ''}{size:g} {unit}".strip()
-    return f"{costing.structure.book.day(day).isoformat()}, {pack} at {price:g}"
+    return f"{costing.structure.book.written(day)}, {pack} at {price:g}"
 
 
 def _set_aside(newer: Record, usual: str) -> str:

@@ -55,12 +55,13 @@ def costs_far_from_the_last(
     far = (row for row in rows if is_far(_number(costing, row, "total"), before(row)))
     for row in _first_of_each(costing, "product", far):
         now, then = _number(costing, row, "total"), before(row)
+        costed_on = costing.structure.book.written(day)
         yield _doubt(
             costing,
             row.sources["Products"],
             "product",
             f"{_where(costing.of(row))} costs {money_in_full(costing, now)}, and cost "
-            f"{money_in_full(costing, then)} when it was costed on {day.isoformat()}: "
+            f"{money_in_full(costing, then)} when it was costed on {costed_on}: "
             f"{how_far(now, then)}.",
             "Look at what was changed since: receipts, amounts, minutes, what a batch makes.",
         )

@@ -48,7 +48,7 @@ class Spoken:
             case Show.MINUTES:
                 return f"{_number(value)} min"
             case Show.DATE:
-                return self.trail.costing.structure.book.day(value).isoformat()
+                return self.trail.costing.structure.book.written(value)
             case Show.NUMBER | Show.WHOLE | Show.TEXT:
                 return _number(value)
             case show:

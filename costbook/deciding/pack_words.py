@@ -40,7 +40,7 @@ def _old(packs: Sequence[Pack], book: Book) -> Iterator[str]:
     days = [day for pack in packs if (day := pack.day) is not None]
     first = packs[0].day
     if len(packs) > 1 and days and first is not None and max(days) - first > OLDER:
-        yield f"The price of the {packs[0].called} is of {book.day(first).isoformat()}."
+        yield f"The price of the {packs[0].called} is of {book.written(first)}."
 
 
 def _of_those(standing: Sequence[Pack]) -> str:
@@ -60,7 +60,7 @@ def _overtaken(packs: Sequence[Pack], standing: Sequence[Pack], book: Book) -> I
         if saved >= ABOUT:
             yield (
                 f"The {pack.called} was {percent(saved)} cheaper on "
-                f"{book.day(pack.day).isoformat()}, but a later receipt has overtaken that price"
+                f"{book.written(pack.day)}, but a later receipt has overtaken that price"
                 f"{_later(pack, packs, book)}: ask what it costs now."
             )
 
@@ -78,7 +78,7 @@ def _later(pack: Pack, packs: Sequence[Pack], book: Book) -> str:
     day, last = max(since, key=lambda each: each[0])
     inner, own = (each.name.rpartition(" × ")[2] for each in (last, pack))
     same = ", the same inner pack" if inner == own else ""
-    return f" ({last.name}, {book.day(day).isoformat()}{same})"
+    return f" ({last.name}, {book.written(day)}{same})"
 
 
 def _finding(packs: Sequence[Pack]) -> str:

@@ -7,12 +7,15 @@ without such formats pays nothing.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import Final
 
 from costbook.definitions.currencies import minor_unit
+from costbook.definitions.day_codes import PLAIN_DAY, day_code
 from costbook.reading.grid import Formatted, Workbook, column_number
 from costbook.reading.parts import Parts, Unreadable, local
 from costbook.reading.plain_cells import sheets_and_styles
@@ -22,10 +25,11 @@ __all__ = ["Mark", "mark_cells", "mark_of"]
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """What a format says: that a number is shown in per cent, or a sign or code of money."""
+    """What a format says: that a number is in per cent, its money, or how a day is written."""
 
     percent: bool = False
     money: str = ""
+    days: str = ""
 
     def on(self, number: Decimal) -> Formatted:
         """The number with what its format says."""
@@ -36,6 +40,8 @@ _ASIDE: Final = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]|_.|\*.')
 _SIGN: Final = re.compile("[€£¥₹]")
 _CODE: Final = re.compile(r'(?:\[\$|")[^A-Za-z"\]]*([A-Z]{3})(?![A-Za-z])')
 _BUILT_IN_PERCENT: Final = ("9", "10")
+_AS_THE_MACHINE_WRITES: Final = "14"
+"""The format of days whose order each machine chooses: a month's name tells them apart."""
 
 
 def mark_of(code: str) -> Mark | None:
@@ -55,7 +61,8 @@ def mark_of(code: str) -> Mark | None:
 
 
 def mark_cells(workbook: Workbook, parts: Parts) -> None:
-    """Put what their formats say on the numbers of a workbook."""
+    """Put what their formats say on the numbers of a workbook, and find how it writes its days."""
+    days: Counter[str] = Counter()
     try:
         sheets, styles = sheets_and_styles(parts)
         marked = _marked(parts, styles)
@@ -64,19 +71,25 @@ def mark_cells(workbook: Workbook, parts: Parts) -> None:
     for tab, grid in workbook.grids.items() if marked else ():
         for row, column, mark in _cells(parts, sheets.get(tab, ""), marked):
             cell = grid.rows.get(row, {}).get(column)
-            if isinstance(cell, Decimal):
+            if isinstance(cell, Decimal) and not mark.days:
                 grid.rows[row][column] = mark.on(cell)
+            elif isinstance(cell, date) and mark.days:
+                days[mark.days] += 1
+    workbook.day_code = next((code for code, _ in days.most_common(1)), "")
 
 
 def _marked(parts: Parts, styles: str) -> dict[int, Mark]:
     """The cell formats that say something, by their numbers."""
     codes: dict[str, Mark | None] = dict.fromkeys(_BUILT_IN_PERCENT, Mark(percent=True))
+    codes |= {_AS_THE_MACHINE_WRITES: Mark(days=PLAIN_DAY), "15": Mark(days="d-mmm-yy")}
     found: dict[int, Mark] = {}
     if styles not in parts:
         return found
     for each in parts.elements(styles, "numFmt", "cellXfs"):
         if local(each.tag) == "numFmt":
-            codes[each.get("numFmtId", "")] = mark_of(each.get("formatCode", ""))
+            code = each.get("formatCode", "")
+            days = day_code(code)
+            codes[each.get("numFmtId", "")] = Mark(days=days) if days else mark_of(code)
             continue
         for at, format_ in enumerate(each):
             if mark := codes.get(format_.get("numFmtId", "")):

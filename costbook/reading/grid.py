@@ -97,6 +97,8 @@ class Workbook:
     grids: dict[str, Grid]
     tabs: tuple[str, ...]
     day_zero: date
+    day_code: str = ""
+    """The number format that most of its days have; nothing where none was found."""
 
 
 def cell_of_number(number: Decimal) -> Cell:

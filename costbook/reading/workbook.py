@@ -93,6 +93,7 @@ def book_of(workbook: Workbook, name: str) -> Book:
         asked |= dict.fromkeys(reader.asked)
     problems += _missing_sheets(sheets, name)
     book = Book(name, sheets, tuple(readings.values()), (), workbook.day_zero, tuple(asked))
+    book = replace(book, day_code=workbook.day_code)
     book, said = _of_other_tabs(book, found, house)
     problems += said
     shares = shares_asked(book) | shares_without_owner(book)

@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from costbook.definitions.columns import Show
+from costbook.definitions.day_codes import PLAIN_DAY
 from costbook.writing.description import Look, Role
 
 __all__ = [
@@ -99,7 +100,9 @@ FILLS: Final = (
 """Patterns and colours of a chart's parts: neighbours differ in black and white too."""
 
 
-def appearance(look: Look, places: int, *, leads_on: bool = False) -> dict[str, Any]:
+def appearance(
+    look: Look, places: int, day_code: str = "", *, leads_on: bool = False
+) -> dict[str, Any]:
     """How a look appears; money has this many decimal places, and a text may lead somewhere.
 
     ``font`` and its ``size`` [points], ``ink`` and ``fill`` as #RRGGBB, ``bold``, ``italic``,
@@ -119,7 +122,7 @@ def appearance(look: Look, places: int, *, leads_on: bool = False) -> dict[str, 
         said["wraps"] = True
     if leads_on and look.show is Show.TEXT:
         said["underlined"] = True
-    return said | {"figures": number_format(look, places)}
+    return said | {"figures": number_format(look, places, day_code)}
 
 
 def marked(role: Role) -> dict[str, Any]:
@@ -143,8 +146,8 @@ def size(role: Role) -> float:
     return float(ROLES[role].get("size", PLAIN_SIZE))
 
 
-def number_format(look: Look, places: int) -> str:
-    """The number format of a look; money has this many decimal places."""
+def number_format(look: Look, places: int, day_code: str = "") -> str:
+    """The number format of a look; money has this many decimal places, days are written so."""
     if look.role is Role.UNSEEN:
         return ";;;"
     cents = "." + "0" * places if places else ""
@@ -157,7 +160,7 @@ def number_format(look: Look, places: int) -> str:
         Show.WHOLE: "0",
         Show.SHARE: "0.0%",
         Show.MINUTES: '#,##0.0" min"',
-        Show.DATE: "d mmm yyyy",
+        Show.DATE: day_code or PLAIN_DAY,
     }[look.show]
     if not look.signed:
         return code

@@ -33,9 +33,11 @@ VERSION: Final = 1
 
 
 def plain(
-    sheets: Sequence[SheetDescription], places: int, *, from_1904: bool = False
+    sheets: Sequence[SheetDescription], places: int, day_code: str = "", *, from_1904: bool = False
 ) -> dict[str, Any]:
     """The sheets as lists, texts and numbers; money has this many decimal places.
+
+    ``day_code`` is the number format of days.
 
     ``looks`` and ``marks`` are tables of appearances (``looks.appearance`` says in which words) to
     which cells and conditions refer by number; rows and columns count from 0, an area is its first
@@ -44,7 +46,7 @@ def plain(
     file of ISO/IEC 29500 holds it, and a link is the address of a cell. Heights are points, widths
     letters, sizes of charts pixels.
     """
-    looks = _Looks(places)
+    looks = _Looks(places, day_code)
     anchors = {
         name: f"{sheet_name(sheet.tab)}!{column_letters(column)}{row + 1}"
         for name, (sheet, row, column) in places_by_anchor(sheets).items()
@@ -62,8 +64,9 @@ def plain(
 class _Looks:
     """The looks in use, each once, by number."""
 
-    def __init__(self, places: int) -> None:
+    def __init__(self, places: int, day_code: str) -> None:
         self.places = places
+        self.day_code = day_code
         self.table: list[dict[str, Any]] = []
         self.roles: dict[Role, int] = {}
         self.numbers: dict[tuple[Look, bool], int] = {}
@@ -84,7 +87,7 @@ class _Looks:
         key = look, leads_on
         if key not in self.numbers:
             self.numbers[key] = len(self.table)
-            self.table.append(appearance(look, self.places, leads_on=leads_on))
+            self.table.append(appearance(look, self.places, self.day_code, leads_on=leads_on))
         return self.numbers[key]
 
     def of_mark(self, role: Role) -> int:

@@ -74,7 +74,7 @@ def describe(
 
 def drawn(costing: Costing, sheets: Sequence[SheetDescription]) -> bytes:
     """The workbook of sheets that were described."""
-    return draw(sheets, _places(costing))
+    return draw(sheets, _places(costing), costing.structure.book.day_code)
 
 
 def _places(costing: Costing) -> int:

@@ -52,12 +52,15 @@ class _Empty(str):
 _EMPTY: Final = _Empty()
 
 
-def draw(sheets: Sequence[SheetDescription], places: int, *, from_1904: bool = False) -> bytes:
+def draw(
+    sheets: Sequence[SheetDescription], places: int, day_code: str = "", *, from_1904: bool = False
+) -> bytes:
     """Draw the sheets into a workbook of their own; money has this many decimal places.
 
-    Dates are described as the numbers of their days; ``from_1904`` says from when these count.
+    Dates are described as the numbers of their days, shown in the format ``day_code``;
+    ``from_1904`` says from when they count.
     """
-    return drawn_from(plain(sheets, places, from_1904=from_1904))
+    return drawn_from(plain(sheets, places, day_code, from_1904=from_1904))
 
 
 def drawn_from(said: Mapping[str, Any]) -> bytes:

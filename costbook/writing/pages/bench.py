@@ -23,7 +23,7 @@ ROW, NOTES_ROW = 17.0, 27.0
 """High enough to write in with a pen [points]."""
 ONE = Decimal(1)
 
-HEADINGS = ("What goes in", "Amount", "Unit", "Measured", "Step", "", "", "Minutes", "Took")
+HEADINGS = ("What goes in", "Amount", "Unit", "How", "Step", "", "", "Minutes", "Took")
 SHOWS = (Show.TEXT, Show.NUMBER, Show.TEXT, Show.TEXT, *(Show.TEXT,) * 3, Show.NUMBER, Show.TEXT)
 
 

@@ -64,7 +64,11 @@ def _products(page: Page, found: Moves) -> None:
     page.section("Products; rank 1 rose most, as a share of its cost", WIDTH)
     day = context.remembered.last_before(context.costing.structure.costed_on)
     last = context.remembered.on(day) if day else {}
-    beside = f"At the last costing, {day.isoformat()}" if day else "At the last costing"
+    beside = (
+        f"At the last costing, {context.costing.structure.book.written(day)}"
+        if day
+        else "At the last costing"
+    )
     names = ("Product", "Outlet", *(name for name, *_ in COLUMNS), beside, "Since then", "Rank")
     shows = (
         Show.TEXT,
