@@ -21,7 +21,7 @@ from costbook.costing.rows import Figures, Row
 from costbook.definitions.rounding import in_money, in_percent
 from costbook.near_names import offer
 from costbook.printing import Output, columns
-from costbook.problems import Problem, Refused, Severity
+from costbook.problems import Problem, Refused, Severity, to_check
 from costbook.round_trip import Costed, read_and_cost
 from costbook.started import command as as_typed
 
@@ -70,7 +70,7 @@ def _add(options: argparse.Namespace, output: Output) -> int:
 def check(options: argparse.Namespace, output: Output) -> int:
     """Say what is wrong or doubtful."""
     costed = read_and_cost(options.file, options.on, step=output.step)
-    output.problems(options.file.name, costed.problems)
+    output.every_problem(options.file.name, costed.problems)
     output.answer(
         {
             "book": options.file.name,
@@ -89,9 +89,18 @@ def check(options: argparse.Namespace, output: Output) -> int:
 
 def _summary(problems: Sequence[Problem]) -> str:
     wrong = sum(each.severity is Severity.WRONG for each in problems)
-    if not problems:
-        return "Nothing is wrong, and nothing is doubtful."
-    return f"{wrong} wrong, {len(problems) - wrong} to check."
+    doubts = to_check(problems)
+    read = len(problems) - wrong - doubts
+    texts = (
+        "1 text was read as what it seems to mean."
+        if read == 1
+        else f"{read} texts were read as what they seem to mean."
+    )
+    said = f"{wrong} wrong, {doubts} to check." if wrong or doubts else _NOTHING
+    return f"{said} {texts}" if read else said
+
+
+_NOTHING = "Nothing is wrong, and nothing is doubtful."
 
 
 def cost(options: argparse.Namespace, output: Output) -> int:
@@ -202,7 +211,8 @@ def explain(options: argparse.Namespace, output: Output) -> int:
         raise Refused(f'No figure is called "{options.figure}".', f"Name one of: {names}.")
     found = explained(costed.costing, row, figure, costed.problems, costed.places)
     told_in_lines = not (options.all or output.json)
-    output.problems(options.file.name, found.problems if told_in_lines else found.touching)
+    said = found.problems if told_in_lines else found.touching
+    output.problems(options.file.name, said, found.others)
     data = found.as_data(every_step=options.all)
     output.answer({"book": options.file.name, **data, "cautions": [CAUTION]})
     for line in _explained_lines(costed, found, every_step=options.all):
@@ -216,20 +226,12 @@ def _explained_lines(costed: Costed, found: Explained, *, every_step: bool) -> l
     """The lines or every step, what isn't counted, and where there is more to read."""
     left_out = _left_out(costed)
     if every_step:
-        return [*found.every_step(), "", *left_out, *_others(costed, found)]
+        return [*found.every_step(), *(["", *left_out] if left_out else [])]
     currency = currency_of(costed.costing) or "your currency"
     lines = [f"{found.about}, a pack sold, in {currency}:", "", *found.in_words(), ""]
     asked = as_typed("explain", costed.path, found.product)
     more = [f"One part of it: {asked} ingredients", f"Every step: {asked} --all"]
-    return [*lines, *left_out, *more, *_others(costed, found)]
-
-
-def _others(costed: Costed, found: Explained) -> list[str]:
-    """How many problems don't touch the answer, and what lists them; nothing where none does."""
-    if not found.others:
-        return []
-    count = "1 other thing" if found.others == 1 else f"{found.others} other things"
-    return [f"{count} to put right or check: {as_typed('check', costed.path)}"]
+    return [*lines, *left_out, *more]
 
 
 def _price_row(costed: Costed, product: str, outlet: str | None) -> Row:

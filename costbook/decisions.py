@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -12,6 +13,7 @@ from costbook.book import Book
 from costbook.costing.engine import Costing
 from costbook.costing.findings import TO_CHARGE
 from costbook.costing.result import CAUTION, problem_data
+from costbook.deciding.about_item import about_item
 from costbook.deciding.margin_path import MarginPath
 from costbook.deciding.moved import Moves, moves
 from costbook.deciding.packs import SOURCES, ComparedItem, Pack, compared
@@ -22,7 +24,7 @@ from costbook.deciding.trial import named_item, nothing_to_try, read_trial
 from costbook.deciding.tried_out import TriedOut, try_out
 from costbook.definitions.rounding import in_money, in_percent, in_unit_price
 from costbook.printing import Output, columns
-from costbook.problems import Refused
+from costbook.problems import Problem, Refused
 from costbook.round_trip import Costed, read_and_cost
 
 __all__ = ["compare", "moved", "try_change"]
@@ -100,9 +102,11 @@ def compare(options: argparse.Namespace, output: Output) -> int:
     """Put the packs of every item, or of one, side by side."""
     costed = read_and_cost(options.file, options.on, step=output.step, leave_out=TO_CHARGE)
     items = compared(costed.costing, options.weeks)
+    touching: Sequence[Problem] = costed.problems
     if options.item is not None:
         items = [_the_item(costed, options.item, items)]
-    output.problems(options.file.name, costed.problems)
+        touching = about_item(costed.costing, items[0].key, costed.problems)
+    output.problems(options.file.name, touching, len(costed.problems) - len(touching))
     output.answer(
         {
             "book": options.file.name,

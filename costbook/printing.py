@@ -145,8 +145,22 @@ class Output:
         """What a person who stopped the run should know."""
         self.say(f"Stopped. {self.written or 'Your workbook is as it was.'}")
 
-    def problems(self, book: str, problems: Sequence[Problem]) -> None:
-        """Problems as lines: what is wrong first; many are counted, not listed."""
+    def problems(self, book: str, problems: Sequence[Problem], others: int = 0) -> None:
+        """Problems as lines: what is wrong first; many are counted, not listed.
+
+        In one line with the ``others``, which don't touch the answer, stand those that only say
+        how a text was read.
+        """
+        doubted = [each for each in problems if not each.as_read]
+        self.every_problem(book, doubted)
+        others += len(problems) - len(doubted)
+        if others:
+            things = "1 other thing" if others == 1 else f"{others} other things"
+            them = "it" if others == 1 else "them"
+            self.say(f"{book}: {things} to look at: `{command('check', book)}` lists {them}.")
+
+    def every_problem(self, book: str, problems: Sequence[Problem]) -> None:
+        """Problems as lines, those too that only say how a text was read."""
         ordered = sorted(problems, key=lambda each: each.severity is not Severity.WRONG)
         for problem in ordered[:MOST_SHOWN]:
             mark = "" if problem.severity is Severity.WRONG else "check: "

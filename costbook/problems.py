@@ -5,10 +5,11 @@ Nothing here prints or exits; only the command line does.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-__all__ = ["Place", "Problem", "Refused", "Severity"]
+__all__ = ["Place", "Problem", "Refused", "Severity", "to_check"]
 
 
 class Severity(StrEnum):
@@ -35,16 +36,31 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One sentence about one place, and one about what to do."""
+    """One sentence about one place, and one about what to do.
+
+    One that is ``as_read`` only says as what a text was read: 5 lb, for ``5 lb bag``. That is shown
+    where the text is looked at, and is no doubt of any answer.
+    """
 
     severity: Severity
     place: Place
     what: str
     remedy: str = ""
+    as_read: bool = False
 
     def __str__(self) -> str:
         """The problem as one line of text, without the file's name."""
-        return ": ".join(filter(None, (str(self.place), f"{self.what} {self.remedy}".strip())))
+        return f"{self.place_and_what} {self.remedy}".strip()
+
+    @property
+    def place_and_what(self) -> str:
+        """The problem without what to do."""
+        return ": ".join(filter(None, (str(self.place), self.what)))
+
+
+def to_check(problems: Iterable[Problem]) -> int:
+    """How many of some problems are doubts."""
+    return sum(each.severity is Severity.DOUBTFUL and not each.as_read for each in problems)
 
 
 class Refused(Exception):

@@ -11,9 +11,9 @@ from costbook.book import Value
 from costbook.costing.result import problem_data
 from costbook.problems import Problem, Severity
 
-__all__ = ["WEIGHT", "Cell", "Line", "together"]
+__all__ = ["Cell", "Line", "together"]
 
-WEIGHT: Final[Mapping[Severity, str]] = {Severity.WRONG: "wrong", Severity.DOUBTFUL: "check"}
+_WEIGHT: Final[Mapping[Severity, str]] = {Severity.WRONG: "wrong", Severity.DOUBTFUL: "check"}
 """What stands before a problem of each weight."""
 
 _ADDRESS: Final = re.compile(r"([A-Z]+)(\d+)")
@@ -35,6 +35,11 @@ class Cell:
         """What it shares with the cells of one record: its row, or just itself."""
         found = _ADDRESS.fullmatch(self.address)
         return found[2] if found and not self.upright else self.address
+
+    @property
+    def row_of_tab(self) -> tuple[str, str]:
+        """The tab and the row."""
+        return self.tab, self.row
 
     @property
     def column(self) -> tuple[int, str]:
@@ -70,7 +75,8 @@ class Line:
         leads = f"  ← {', '.join(self.leads_to)}" if self.cells else ""
         yield f"{indent}{self.words}{leads}"
         for problem in self.problems:
-            yield f"{indent}   {WEIGHT[problem.severity]}: {problem}"
+            said = problem.place_and_what if problem.as_read else str(problem)
+            yield f"{indent}   {'read' if problem.as_read else _WEIGHT[problem.severity]}: {said}"
 
     def as_data(self) -> dict[str, Any]:
         """As JSON has it."""

@@ -173,6 +173,7 @@ def readings(costing: Costing) -> Iterator[Problem]:
                 Place(tab, reading.cell),
                 f'"{reading.typed.strip()}" was read as {reading.shown}.',
                 "Nothing, if that is right.",
+                as_read=True,
             )
 
 

@@ -15,7 +15,7 @@ from costbook.deciding.pack_words import OLDER
 from costbook.deciding.packs import ComparedItem, compared
 from costbook.definitions import rules
 from costbook.definitions.rounding import in_money
-from costbook.problems import Problem, Severity
+from costbook.problems import Problem, Severity, to_check
 
 __all__ = [
     "NOTHING",
@@ -123,7 +123,7 @@ def day_in_words(day: date) -> str:
 
 def _to_put_right(problems: Sequence[Problem]) -> str:
     wrong = [each for each in problems if each.severity is Severity.WRONG]
-    doubts = len(problems) - len(wrong)
+    doubts = to_check(problems)
     if not wrong:
         return f"Nothing is wrong; {doubts} to check." if doubts else "Nothing."
     more = f" And {len(wrong) - 1} more." if len(wrong) > 1 else ""

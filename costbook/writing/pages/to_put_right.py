@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costbook.definitions.columns import Show
-from costbook.problems import Problem, Severity
+from costbook.problems import Problem, Severity, to_check
 from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.in_step import step_row
@@ -12,6 +12,8 @@ from costbook.writing.pages.page import Context, Page, look_of
 __all__ = ["to_put_right_page"]
 
 WORDS = {Severity.WRONG: "WRONG", Severity.DOUBTFUL: "check"}
+READ = "read"
+"""What stands there of a text that was only read as something."""
 HEADINGS = ("Done", "Where", "How bad", "What", "What to do")
 WIDTH = len(HEADINGS)
 
@@ -26,9 +28,10 @@ def to_put_right_page(context: Context) -> SheetDescription:
     sheet.line("To put right", Role.TITLE)
     wrong = sum(problem.severity is Severity.WRONG for problem in problems)
     sheet.line(
-        f"As costed on {day.day} {day:%B %Y}: {wrong} wrong, {len(problems) - wrong} to check. "
-        "WRONG leaves a figure out until you act; what is to check was used as said. Where leads "
-        "to the cell. The list is made anew when you run costbook again.",
+        f"As costed on {day.day} {day:%B %Y}: {wrong} wrong, {to_check(problems)} to check. "
+        "WRONG leaves a figure out until you act; what is to check was used as said; read says as "
+        "what a text was read. Where leads to the cell. The list is made anew when you run "
+        "costbook again.",
         Role.LEAD,
         across=WIDTH,
     )
@@ -57,7 +60,7 @@ def _problem(sheet: SheetDescription, problem: Problem, tabs: set[str]) -> None:
     for column, (text, each) in enumerate(
         (
             (str(place), Role.LABEL),
-            (WORDS[problem.severity], role),
+            (READ if problem.as_read else WORDS[problem.severity], role),
             (problem.what, Role.LABEL),
             (problem.remedy, Role.LABEL),
         ),
