@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import Decimal
 from itertools import groupby
 from typing import Final
 
 from costbook.costing.structure import Row
+from costbook.deciding.in_short import RAISED_FIRST, raised_first
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role
+from costbook.writing.layout import column_letters, sheet_name
 from costbook.writing.pages.cards import card_link
 from costbook.writing.pages.page import Page, look_of
 from costbook.writing.pages.parted import product_of
 
-__all__ = ["TO_ACT_ON", "glance"]
+__all__ = ["glance"]
 
-TO_ACT_ON: Final = 'AND({cell}<>"hold",{cell}<>"above target",{cell}<>"")'
-"""The test of advice that asks for something to be done."""
 OF_AN_OUTLET: Final = (
     ("CHARGE", "price_on_step", Show.MONEY, Role.ANSWER),
     ("Price now", "price_now", Show.MONEY, Role.GIVEN),
@@ -54,8 +55,26 @@ def _band(page: Page, rows: Sequence[Row], outlets: Sequence[str]) -> None:
         if here := [row for row in its if str(row.fixed["outlet"] or "") in outlets]:
             _line(page, here, outlets)
     page.mark_unknown(first, range(FIRST, FIRST + len(columns) + 1))
+    least = _least_of_the_first(page, first - 1, len(columns) + FIRST + 1)
     for number in range(len(outlets)):
-        page.mark(first, (FIRST + (number + 1) * width - 1,), TO_ACT_ON)
+        short = page.address(first, len(columns) + FIRST + 1 + number)
+        test = f"AND(ISNUMBER({short}),{short}>0,{short}>={least})"
+        page.mark(first, (FIRST + (number + 1) * width - 1,), test)
+
+
+def _least_of_the_first(page: Page, at: int, column: int) -> str:
+    """How far below its price to charge the last of those to raise first is; where it stands.
+
+    Unseen: only what stands on a sheet may be asked by the marks on it.
+    """
+    layout, costing = page.context.layout, page.context.costing
+    every = f"{sheet_name(layout.tab)}!{layout.column_range('prices', 'short_by')}"
+    rows = raised_first(costing)
+    least = costing.of(rows[-1])["short_by"] if len(rows) == RAISED_FIRST else Decimal(0)
+    formula = f"=IFERROR(LARGE({every},{RAISED_FIRST}),0)"
+    page.sheet.put(at, column, least, Look(Role.UNSEEN), formula=formula)
+    row, letter = at + 1, column_letters(column)
+    return f"${letter}${row}"
 
 
 def _line(page: Page, rows: Sequence[Row], outlets: Sequence[str]) -> None:
@@ -65,7 +84,11 @@ def _line(page: Page, rows: Sequence[Row], outlets: Sequence[str]) -> None:
     made = FIRST + len(OF_AN_OUTLET) * len(outlets)
     page.figure((at, made), (rows[0].links["products"], "made"), Show.MONEY)
     for row in rows:
-        first = FIRST + len(OF_AN_OUTLET) * outlets.index(str(row.fixed["outlet"] or ""))
+        number = outlets.index(str(row.fixed["outlet"] or ""))
+        first = FIRST + len(OF_AN_OUTLET) * number
+        short, unseen = (row, "short_by"), Look(Role.UNSEEN)
+        formula = f"={page.context.layout.absolute(*short)}"
+        page.sheet.put(at, made + 1 + number, page.value(short), unseen, formula=formula)
         typed = page.context.link_to(row.sources.get("Products"), "current_price")
         for column, (_, figure, show, role) in enumerate(OF_AN_OUTLET, first):
             link = typed if role is Role.GIVEN else ""

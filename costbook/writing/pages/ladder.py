@@ -134,6 +134,7 @@ def _draw(page: Page, at: int) -> None:
             (at, FIRST, at, last),
             (Series("left of a pack", (at + 1, FIRST, at + 1, last), (None,) * len(STEPS)),),
             page.sheet.next_row,
+            height=160,
             category_title=f"price, {page.context.sign}: the middle one is {charge(page.context)}",
         )
     )

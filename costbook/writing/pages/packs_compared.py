@@ -75,6 +75,9 @@ def packs_compared_page(context: Context) -> SheetDescription:
     )
     step_row(context, sheet, WIDTH)
     items = [each for each in compared(context.costing, WEEKS) if len(each.packs) > 1]
+    if items:
+        heading = page.headings(HEADINGS, shows=SHOWS)
+        sheet.frozen, sheet.repeated_rows = (heading + 1, 1), (heading, heading)
     for item in items:
         _item(page, item)
     if not items:
@@ -86,7 +89,6 @@ def packs_compared_page(context: Context) -> SheetDescription:
 def _item(page: Page, item: ComparedItem) -> None:
     sheet = page.sheet
     page.section(item.item, WIDTH)
-    page.headings(HEADINGS, shows=SHOWS)
     first = sheet.next_row
     # in the order of Workings, which a change of price leaves as it is
     packs = sorted(item.packs, key=lambda each: (each.row.table, each.row.index))
@@ -96,7 +98,6 @@ def _item(page: Page, item: ComparedItem) -> None:
     sheet.line(item.in_words, Role.LEAD, across=WIDTH)
     if plan := item.plan_in_words(page.context.places):
         sheet.line(plan, Role.LEAD, across=WIDTH)
-    sheet.next_row += 1
 
 
 def _pack(page: Page, pack: Pack) -> None:
@@ -151,5 +152,6 @@ def _cheapest(page: Page, first: int, packs: Sequence[Pack]) -> None:
         formula = f'=IF({layout.absolute(pack.row, "overtaken")}=1,"{OVERTAKEN}",{word})'
         shown = "cheapest" if price == least else ""
         shown = shown if isinstance(price, Decimal) else UNKNOWN_MARK
-        look = look_of(Role.FLAG, Show.TEXT, WIDTH - 1)
+        look = look_of(Role.LABEL, Show.TEXT, WIDTH - 1)
         page.sheet.put(at, WIDTH - 1, shown if pack.stands else OVERTAKEN, look, formula=formula)
+    page.mark(first, (WIDTH - 1,), '{cell}="cheapest"', Role.ANSWER)

@@ -12,7 +12,7 @@ from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.bars import bars
 from costbook.writing.pages.cards import card_link
-from costbook.writing.pages.glance import TO_ACT_ON, glance
+from costbook.writing.pages.glance import glance
 from costbook.writing.pages.in_step import STILL_TRUE, step_row
 from costbook.writing.pages.ladder import ladder
 from costbook.writing.pages.page import MONEY_WIDTH, Context, Page, look_of
@@ -61,10 +61,10 @@ LACKS = FIRST_FIGURE + max(len(CHARGE), len(STACK)) - 1
 WIDTH = LACKS + 1
 DAY: tuple[Column, ...] = (
     ("Units a day to break even if only this is sold", "break_even", W, Role.SUM),
-    ("The same before own pay", "break_even_without_pay", W, None),
-    ("Left per unit towards the day", "contribution_per_unit", M, None),
-    ("Café's shelf price at our price", "shelf_price", M, None),
-    ("The same with sales tax", "shelf_price_with_tax", M, None),
+    ("Before own pay", "break_even_without_pay", W, None),
+    ("Left a unit for the day", "contribution_per_unit", M, None),
+    ("Café's shelf price", "shelf_price", M, None),
+    ("With sales tax", "shelf_price_with_tax", M, None),
 )
 
 
@@ -81,10 +81,10 @@ def prices_page(context: Context) -> SheetDescription:
     glance(page, rows, WIDTH)
     _table(page, f"What to charge, in full {money}", rows, CHARGE, note=CHARGE_NOTE)
     _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
-    bars(page, WIDTH)
-    ladder(page, rows, WIDTH)
     _days(page)
     _table(page, f"Each product alone, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)
+    bars(page, WIDTH)
+    ladder(page, rows, WIDTH)
     page.caution(WIDTH)
     return page.sheet
 
@@ -204,8 +204,6 @@ def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
     if columns is not DAY:
         page.mark_unknown(first, [at for at in at_column if shows[at] is not T])
     page.mark(first, (LACKS,), SAID)
-    if columns is CHARGE:
-        _mark_prices(page, first)
 
 
 def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool) -> None:
@@ -232,13 +230,3 @@ def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool
             dash_if=on_no_shelf,
         )
     page.sheet.next_row += 1
-
-
-def _mark_prices(page: Page, first: int) -> None:
-    """What to do stands out unless it is to hold; so does a margin below its target."""
-    figures = [column for _, column, *_ in CHARGE]
-    page.mark(first, (ADVICE,), TO_ACT_ON)
-    now = FIRST_FIGURE + figures.index("now_margin")
-    target = FIRST_FIGURE + figures.index("applied_target_margin")
-    goal = f"${page.address(first, target)}"
-    page.mark(first, (now,), f"AND(ISNUMBER({{cell}}),ISNUMBER({goal}),{{cell}}<{goal})")
