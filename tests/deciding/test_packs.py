@@ -144,6 +144,13 @@ def test_a_roll_of_film_of_half_the_price_by_length() -> None:
     assert "is 58.1 % cheaper" in item["in_words"]
 
 
+def test_what_is_bought_by_its_area_is_compared_by_the_square_centimetre() -> None:
+    """A square metre is 10,000 of them."""
+    item = compared("Foil", "sq m", bought("2026-11-20 | Foil | Shop | | | 1 | sq m | 4 |"))
+    assert item["base_unit"] == "cm²"
+    close(item["packs"][0]["price_per_base_unit"], "0.0004")
+
+
 @pytest.mark.parametrize(
     ("rows", "said"),
     [
