@@ -646,6 +646,7 @@ def test_a_use_that_was_typed_goes_before_what_the_products_need() -> None:
         ("0.5", "", 1, 14),
         ("7", "1", 1, 1),  # a day's, as it keeps no longer
         ("7", "20", 14, 14),
+        ("7", "0", 14, 14),  # no days at all are no answer
         ("0", "", None, None),
     ],
 )
