@@ -707,6 +707,20 @@ def test_a_need_is_reckoned_with_the_items_share_and_filled_with_each_packs_own(
     close(item["mix"]["usual_cost"], 5)
 
 
+@pytest.mark.parametrize("usable", ["some", "0"])
+def test_where_the_usable_share_is_not_known_a_need_is_bought_as_it_was_typed(usable: str) -> None:
+    """1 kg in two weeks, of which nobody knows what is left: one pack."""
+    item = compared(
+        "Tea",
+        "g",
+        bought("2026-11-20 | Tea | Shop | | | 1 | kg | 4 |"),
+        f"Items\nItem | Usable % | Use per week | On hand unit\nTea | {usable} | 500 | g",
+    )
+    assert item["need"] == 1000
+    assert item["mix"]["packs"] == [{"supplier": "Shop", "pack": "1 kg", "count": 1}]
+    close(item["mix"]["cost"], 4)
+
+
 def test_a_pack_without_a_price_does_not_spoil_the_mix() -> None:
     item = compared(
         "Tea",
