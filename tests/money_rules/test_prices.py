@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.helpers import product_of
-from tests.money_rules.wraps import STALL, answer, single
-from tests.tables import close
+from tests.helpers import make_book, product_of, run
+from tests.money_rules.wraps import STALL, WRAPS, answer, single
+from tests.tables import close, sheets
 
 
 def asked(margin: object, *texts: str, more: str = "") -> dict[str, Any]:
@@ -198,6 +199,16 @@ def test_the_day_is_paid_for_by_all_products_in_the_usual_mix() -> None:
     six = product_of(found, "Six", "Market")
     assert six["break_even_units_per_day"] == 163
     assert six["break_even_supposes"] == "nothing else is sold that day"
+
+
+def test_the_day_is_said_by_the_command(tmp_path: Path) -> None:
+    """The wraps have neither work nor packaging, so that it takes at least so many."""
+    book = make_book(tmp_path / "stall.xlsx", sheets(WRAPS, STALL, TWO))
+    out = run("cost", book, "--output", tmp_path / "out.xlsx", "--on", "2026-11-25")[1]
+    assert (
+        "A day at Market is paid for by at least 154 units in all (90 packs), if each product "
+        "sells as many units; you sell 100."
+    ) in out.splitlines()
 
 
 def test_the_day_is_not_known_while_what_a_unit_of_one_product_leaves_is_not() -> None:
