@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 
 from costbook.costing.engine import Costing
@@ -23,7 +22,6 @@ __all__ = [
     "RAISED_FIRST",
     "Line",
     "at_one_look",
-    "day_in_words",
     "in_short",
     "raised_first",
 ]
@@ -105,7 +103,7 @@ def _bought_for_less(costing: Costing, saved: Decimal, item: ComparedItem, place
     first = min((day for day in days if day is not None), default=None)
     asked = ""
     if first is not None and book.day_number(costed_on) - first > OLDER:
-        asked = f" Ask first: the price is of {day_in_words(book.day(first))}."
+        asked = f" Ask first: the price is of {book.written(first)}."
     return f"{bought} saves {money(saved, places)}.{asked}"
 
 
@@ -114,11 +112,6 @@ def _saved(item: ComparedItem) -> Decimal:
     if item.plan is None or item.usual_cost is None:
         return Decimal(0)
     return item.usual_cost - item.plan.cost
-
-
-def day_in_words(day: date) -> str:
-    """A day as our sheets show it: 20 Nov 2026."""
-    return f"{day.day} {day:%b %Y}"
 
 
 def _to_put_right(problems: Sequence[Problem]) -> str:

@@ -93,8 +93,8 @@ def test_of_two_alike_both_are_shown_the_first_row_first(tmp_path: Path) -> None
 
 def test_one_line_each_for_what_moved_what_is_missing_and_what_is_old(tmp_path: Path) -> None:
     assert lines(shown(costed(tmp_path))) == {
-        "What moved": "No price changed. (20 Nov 2026)",
-        "To put right": "Nothing. (20 Nov 2026)",
+        "What moved": "No price changed. (2026-11-20)",
+        "To put right": "Nothing. (2026-11-20)",
         "Old prices": "None.",
     }
 
@@ -103,12 +103,12 @@ def test_what_is_wrong_and_what_is_old_are_counted_and_the_first_is_named(tmp_pa
     text = PRICED.replace("2026-11-01 | Flour", "2026-09-01 | Flour")
     said = lines(shown(costed(tmp_path, text)))
     assert said["Old prices"] == "1 is old: Flour, 80 days."
-    assert said["To put right"] == "Nothing is wrong; 1 to check. (20 Nov 2026)"
+    assert said["To put right"] == "Nothing is wrong; 1 to check. (2026-11-20)"
     wrong = text.replace("Dozen     | Flour | 0 ", "Dozne     | Film  | 0 ")
     said = lines(shown(costed(tmp_path, wrong.replace("Flatbread | Bake ", "Flat      | Bake "))))
     assert said["To put right"] == (
         'Stages!A2: no recipe or product is called "Flat". Did you mean "Flatbread"? '
-        "And 1 more. (20 Nov 2026)"
+        "And 1 more. (2026-11-20)"
     )
     older = text.replace("    2026-09-01", "    2026-08-01 | Salt | 1 | kg | 1\n    2026-09-01")
     assert lines(shown(costed(tmp_path, older)))["Old prices"] == "2 are old: Salt, 111 days."
@@ -129,7 +129,7 @@ def test_the_pack_that_saves_most_is_named_with_what_it_saves(tmp_path: Path) ->
 """
     )
     said = lines(shown(costed(tmp_path, text)))["What to buy"]
-    assert said == ("Flour: 1 × (10 kg from Barn) for 14 days saves 10.00. (20 Nov 2026)")
+    assert said == ("Flour: 1 × (10 kg from Barn) for 14 days saves 10.00. (2026-11-20)")
 
 
 def test_an_old_price_is_to_be_asked_before_it_is_bought(tmp_path: Path) -> None:
@@ -145,9 +145,9 @@ def test_an_old_price_is_to_be_asked_before_it_is_bought(tmp_path: Path) -> None
 """
     old = "Flour: 1 × (10 kg from Barn) for 14 days saves 10.00."
     said = lines(shown(costed(tmp_path, text.format(day="2026-11-12"))))["What to buy"]
-    assert said == f"{old} Ask first: the price is of 12 Nov 2026. (20 Nov 2026)"
+    assert said == f"{old} Ask first: the price is of 2026-11-12. (2026-11-20)"
     said = lines(shown(costed(tmp_path, text.format(day="2026-11-13"))))["What to buy"]
-    assert said == f"{old} (20 Nov 2026)"
+    assert said == f"{old} (2026-11-20)"
 
 
 def test_old_prices_are_counted_live(tmp_path: Path, ironcalc: IronCalc) -> None:
@@ -205,7 +205,7 @@ def test_cost_says_the_same_first(tmp_path: Path) -> None:
     ]
     on_the_sheet = lines(shown(book))
     assert said[2:] == [
-        f"{about}: {words.removesuffix(' (20 Nov 2026)')}" for about, words in on_the_sheet.items()
+        f"{about}: {words.removesuffix(' (2026-11-20)')}" for about, words in on_the_sheet.items()
     ]
 
 

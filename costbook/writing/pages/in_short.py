@@ -11,7 +11,6 @@ from costbook.deciding.in_short import (
     NOTHING,
     RAISED_FIRST,
     Line,
-    day_in_words,
     in_short,
     raised_first,
 )
@@ -60,10 +59,11 @@ def in_short_page(context: Context) -> SheetDescription:
 
 def _to_know(page: Page, line: Line) -> None:
     """A line that follows by itself, or bears the day that it is of."""
-    at, day = page.sheet.next_row, page.context.costing.structure.costed_on
+    at, structure = page.sheet.next_row, page.context.costing.structure
     link, look = f"#page: {line.sheet}", look_of(Role.LABEL, Show.TEXT, 1)
     page.sheet.put(at, 0, line.about, look_of(Role.LABEL, Show.TEXT, 0), link=link)
-    words = line.words if line.live else f"{line.words} ({day_in_words(day)})"
+    costed_on = structure.book.written(structure.costed_on)
+    words = line.words if line.live else f"{line.words} ({costed_on})"
     formula = _old_prices(page) if line.live else ""
     page.sheet.put(at, 1, words, look, formula=formula)
     page.sheet.merged.append((at, 1, at, WIDTH - 1))
