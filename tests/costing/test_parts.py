@@ -138,7 +138,8 @@ def test_the_stack_on_prices_has_a_column_for_it(sheets: Mapping[str, Grid]) -> 
 def test_the_bars_on_prices_have_a_part_for_it(copy: Path, sheets: Mapping[str, Grid]) -> None:
     grid = sheets["Prices"]
     at = next(number for number, row in enumerate(grid) if row[2:4] == ["Ingredients", "Packaging"])
-    shares = [number for number, row in enumerate(grid) if number > at and row[0] == "Product"]
+    named = {"Product", "Ingredients"}
+    shares = [number for number, row in enumerate(grid) if number > at and named <= set(row)]
     heads, dumpling = grid[shares[0]], grid[shares[0] + 2]
     found = dict(zip(heads, dumpling, strict=True))
     assert {name: found[name] for name in ("Ingredients", "Labour", "Cleaning", "Profit")} == {

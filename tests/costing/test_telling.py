@@ -518,12 +518,12 @@ def test_a_name_that_is_no_column_is_refused_when_the_tables_are_made() -> None:
 
     from costbook.definitions.wiring import wired
 
-    table = TABLES["week"]
+    table = TABLES["units"]
     wrong = replace(
         table, columns=(replace(table.columns[0], told=replace(_TOLD, within="{packs.x} {y}")),
                         *table.columns[1:]),
     )  # fmt: skip
-    others = [each for each in TABLES.values() if each.name != "week"]
+    others = [each for each in TABLES.values() if each.name != "units"]
     with pytest.raises(ValueError, match="which is no column") as refused:
         wired((*others, wrong), TABLES["settings"])
     assert [line.partition("asks for ")[2] for line in str(refused.value).splitlines()] == [

@@ -77,14 +77,14 @@ Peas | Web      | {}
         # one of 4 kg and its delivery: 80.00 + 6.00; as usual two of 3 kg
         ("4 | kg | 80 | 6 |", "2", "1 × (4 kg from Web) for 86.00 in cash, nothing left over"),
         # three of 2 kg at least: 60.00 + 6.00
-        ("2|kg|20|6|3", "2", "3 × (2 kg from Web) for 66.00 in cash, 2000 g left over that spoils"),
+        ("2|kg|20|6|3", "2", "3 × (2 kg from Web) for 66.00 in cash, 2 kg left over that spoils"),
         # 8 kg for four weeks, in one order: 80.00 + 6.00
         ("2 | kg | 20 | 6 |", "42", "4 × (2 kg from Web) for 86.00 in cash, nothing left over"),
         # what isn't ordered isn't delivered
         (
             "4|kg|200|6|",
             "2",
-            "2 × (3 kg from Dock) for 132.00 in cash, 2000 g left over that spoils",
+            "2 × (3 kg from Dock) for 132.00 in cash, 2 kg left over that spoils",
         ),
     ],
 )

@@ -136,6 +136,7 @@ BY_HAND = {
     "card_parts.py": "a person's text, and what stands for a missing day",
     "bench.py": "who is at a step and what waits, and a note as it stands",
     "cards.py": "the note on cents",
+    "glance.py": "which rows stand out, of all that are to be raised",
     "in_short.py": "which of several to name first",
     "in_step.py": "whether the sheet is still true",
     "ladder.py": "which row was picked",
