@@ -67,7 +67,7 @@ from costbook.definitions.told import (
 )
 from costbook.definitions.wiring import wired
 
-__all__ = ["LOGS", "TABLES", "TABLE_ORDER", "row_column"]
+__all__ = ["COMPARED", "LOGS", "TABLES", "TABLE_ORDER", "row_column"]
 
 _0, _1 = Decimal(0), Decimal(1)
 
@@ -1821,6 +1821,14 @@ LOGS: Final[Mapping[str, tuple[str, str]]] = {
     if isinstance(table.rows, RowsOfSheet) and table.rows.key
 }
 """By sheet that is a log, the table that has its rows, and the column of their names' keys."""
+
+COMPARED: Final[Mapping[str, tuple[str, ...]]] = dict.fromkeys(
+    ("packs_bought", "spoilage_bought"), ("packs_bought", "packs_seen")
+)
+"""By table whose rows are there to be compared, the tables that have what to compare them with.
+
+What bears one ``item_key`` is compared; a row that is alone with its key needs no cells.
+"""
 
 
 @cache

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from costbook.book import Value
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import LookedUp
-from costbook.definitions.workings import TABLE_ORDER, TABLES
+from costbook.definitions.workings import COMPARED, TABLE_ORDER, TABLES
 from costbook.writing.folded import laid_out
 from costbook.writing.lookups import literal
 
@@ -44,6 +46,12 @@ class Layout:
     count: Mapping[str, int]
     only: Mapping[str, Row] = field(default_factory=dict)
     """The rows of the tables that have one, which any row may look up."""
+    placed: Mapping[str, Mapping[int, int]] = field(default_factory=dict)
+    """In tables of which some rows have no cells, how far below the first each other row is."""
+
+    def has_cells(self, row: Row) -> bool:
+        """Is a row laid out?"""
+        return row.table not in self.placed or row.index in self.placed[row.table]
 
     def linked(self, row: Row, table: str) -> Row | None:
         """The row of another table that a row looks up."""
@@ -51,7 +59,8 @@ class Layout:
 
     def row_number(self, row: Row) -> int:
         """The row of the sheet in which a row of a table stands."""
-        return self.first[row.table] + row.index
+        placed = self.placed.get(row.table)
+        return self.first[row.table] + (row.index if placed is None else placed[row.index])
 
     def letter(self, table: str, column: str) -> str:
         """The letters of a table's column; it must be laid out."""
@@ -86,10 +95,22 @@ def lay_out_tables(structure: Structure, tab: str) -> Layout:
     """Tables one below another, in their order; those without a row keep their headings."""
     first: dict[str, int] = {}
     count: dict[str, int] = {}
+    placed = {table: _placed(structure, table) for table in COMPARED}
     at = ROWS_ABOVE + ROWS_BETWEEN
     for table in TABLE_ORDER:
         first[table.name] = at
-        count[table.name] = len(structure.rows[table.name])
+        count[table.name] = len(placed.get(table.name, structure.rows[table.name]))
         at += count[table.name] + ROWS_BETWEEN
     only = {name: structure.one(name) for name, table in TABLES.items() if table.has_one_row}
-    return Layout(tab, first, count, only)
+    return Layout(tab, first, count, only, placed)
+
+
+def _placed(structure: Structure, table: str) -> dict[int, int]:
+    """The rows of a table that have others to be compared with, each with its place."""
+    among = Counter(_key(row) for name in COMPARED[table] for row in structure.rows[name])
+    several = (row.index for row in structure.rows[table] if among[_key(row)] > 1)
+    return {index: at for at, index in enumerate(several)}
+
+
+def _key(row: Row) -> Value:
+    return row.fixed["item_key"]

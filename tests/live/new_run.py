@@ -241,6 +241,7 @@ def _watched(costing: Costing, layout: Layout, written: Mapping[Cell, str]) -> W
         layout.row_number(row): (TABLES[table], identity)
         for table, rows in costing.structure.rows.items()
         for row, identity in zip(rows, _identities(rows), strict=True)
+        if layout.has_cells(row)
     }
     watched: defaultdict[Identity, list[tuple[Cell, str]]] = defaultdict(list)
     for cell in written:

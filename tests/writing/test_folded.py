@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from costbook.definitions.workings import TABLES
 from costbook.round_trip import read_and_cost
 from costbook.writing.description import SheetDescription
 from costbook.writing.folded import laid_out
-from costbook.writing.layout import Layout
+from costbook.writing.layout import Layout, lay_out_tables
 from costbook.writing.pointed_at import POINTED_AT
 from costbook.writing.sheets import TITLES, describe
 from tests.helpers import save
@@ -132,3 +133,17 @@ def test_a_column_without_cells_has_no_address() -> None:
     layout = Layout("Workings", {"recipes": 7}, {"recipes": 1})
     with pytest.raises(KeyError, match=r"recipes\.unit_cost has no cells"):
         layout.letter("recipes", "unit_cost")
+
+
+def test_a_pack_that_no_other_is_compared_with_has_no_row() -> None:
+    costing = read_and_cost(SAMPLES / "market_stall.xlsx", COSTED_ON).costing
+    layout = lay_out_tables(costing.structure, "Workings")
+    packs = [
+        row for table in ("packs_bought", "packs_seen") for row in costing.structure.rows[table]
+    ]
+    of_item = Counter(row.fixed["item_key"] for row in packs)
+    shown = [row for row in packs if layout.has_cells(row)]
+    assert shown == [row for row in packs if of_item[row.fixed["item_key"]] > 1]
+    assert 0 < len(shown) < len(packs)
+    bought = [layout.row_number(row) for row in shown if row.table == "packs_bought"]
+    assert bought == list(range(bought[0], bought[0] + layout.count["packs_bought"]))

@@ -38,6 +38,8 @@ def workings_page(context: Context) -> SheetDescription:
         for row, figures in zip(
             structure.rows[table.name], costing.figures[table.name], strict=True
         ):
+            if not layout.has_cells(row):
+                continue
             for number, column, look in columns:
                 formula = formulas.of(row, column)
                 value = figures[column.name]
