@@ -17,13 +17,14 @@ from hashlib import blake2b
 from typing import Final
 
 __all__ = ["BOX", "FORMULA", "NOTHING", "VALUE", "Imprint", "Left", "bones", "folded", "of_number"]
-__all__ += ["short", "skin", "unfolded"]
+__all__ += ["TICK", "short", "skin", "unfolded"]
 
 NOTHING: Final = "."
 VALUE: Final = "v"
 FORMULA: Final = "f"
 BOX: Final = "b"
-"""What a cell held; of a box it isn't said, since it waits for whatever is typed."""
+TICK: Final = "t"
+"""What a cell held; of a box it isn't said, since it waits for whatever is typed, or for a tick."""
 
 _LINE: Final = 30_000
 """Characters of one cell of the sheet that remembers; a cell holds 32,767."""
@@ -48,7 +49,7 @@ class Imprint:
     @property
     def filled(self) -> int:
         """How many cells held a text, a number or a formula."""
-        return sum(len(row) - row.count(NOTHING) - row.count(BOX) for row in self.rows)
+        return sum(len(row) - sum(map(row.count, (NOTHING, BOX, TICK))) for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)

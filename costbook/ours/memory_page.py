@@ -10,6 +10,7 @@ from costbook.ours.imprint import (
     BOX,
     FORMULA,
     NOTHING,
+    TICK,
     VALUE,
     Imprint,
     Left,
@@ -81,6 +82,8 @@ def imprint_of(sheet: SheetDescription) -> Imprint:
 def _letter(cell: CellContent) -> str:
     if cell.look.role is Role.TYPE_HERE:
         return BOX
+    if cell.look.role is Role.TICK:
+        return TICK
     if cell.formula:
         return FORMULA
     return NOTHING if cell.value in (None, "") else VALUE

@@ -18,6 +18,7 @@ from costbook.ours.imprint import (
     BOX,
     FORMULA,
     NOTHING,
+    TICK,
     Imprint,
     Left,
     bones,
@@ -47,6 +48,8 @@ _COMMENT: Final = re.compile(
 )
 _ANCHOR_END: Final = re.compile(rb"</(?:\w+:)?(?:twoCell|oneCell|absolute)Anchor>")
 _A_FORMULA: Final = (b"<f>", b"<f ", b"<f/")
+_LONGEST_TICK: Final = 4
+"""Letters of what is a tick in a printed box, as x, ok, done; more are a note of somebody's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +172,7 @@ class _Sheet:
                 row_before, kinds = row, self.left.row(int(row) - 1)
             column = _column(letters)
             held = kinds[column] if column < len(kinds) else NOTHING
-            in_place += held not in (NOTHING, BOX)
+            in_place += held not in (NOTHING, BOX, TICK)
             if held == BOX and not boxes:
                 continue
             is_formula = inside.startswith(_A_FORMULA)
@@ -177,6 +180,8 @@ class _Sheet:
             if ours and held == FORMULA:
                 continue
             text = self._shown(attributes, inside)
+            if held == TICK and not is_formula and len(text) <= _LONGEST_TICK:
+                continue
             if not is_formula:
                 ours = not text or short(text) in self.left.values
             cell = f"{letters.decode()}{row.decode()}"

@@ -112,6 +112,23 @@ def test_what_is_typed_is_found_whatever_it_is_and_looks_like(costed: Path) -> N
     }
 
 
+def test_a_tick_in_a_printed_box_is_no_change_and_a_note_there_is_one(tmp_path: Path) -> None:
+    """Two doubts on To put right, each with a box to tick: one is ticked, one written into."""
+    book = small(tmp_path / "stall.xlsx")
+    type_into(book, ("Recipes", "C2", "½"), ("Recipes", "C3", "1 ½"))
+    assert run("cost", book, *ON)[0] in (0, 1)
+    sheet = openpyxl.load_workbook(book)["To put right"]
+    heads = next(cell.row for cell in sheet["A"] if cell.value == "Done")
+    places = [sheet.cell(at, 2).value for at in (heads + 1, heads + 2)]
+    assert all(places)
+    first, second = f"A{heads + 1}", f"A{heads + 2}"
+    for tick in ("x", "✓", 1, "done"):
+        type_into(book, ("To put right", first, tick))
+        assert typed(book) == []
+    type_into(book, ("To put right", first, "x"), ("To put right", second, "ask Ann"))
+    assert [(tab, cell) for tab, cell, _ in typed(book)] == [("To put right", second)]
+
+
 def test_a_second_run_alone_finds_nothing(costed: Path) -> None:
     assert typed(costed) == []
 
