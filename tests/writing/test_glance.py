@@ -97,3 +97,15 @@ def test_the_main_sample_prints_prices_on_four_pages_and_packs_on_one() -> None:
         for title in ("Prices", "Packs compared")
     }
     assert pages == {"Prices": 4, "Packs compared": 1}
+
+
+def test_three_outlets_stand_on_a_screen_of_1366_pixels(tmp_path: Path) -> None:
+    """At 9.35 pixels to a character, as in a workbook of a wide font, and 40 at the side.
+
+    Product, and three times CHARGE, Price now and What to do, with Cost made: to 1,290 pixels.
+    """
+    prices = described(SAMPLE)["Prices"]
+    assert 40 + 9.35 * sum(prices.widths[at] for at in range(11)) < 1290
+    dear = make_book(tmp_path / "dear.xlsx", sheets(THREE.replace("kg   | 2\n", "kg   | 40000\n")))
+    widths = described(dear)["Prices"].widths
+    assert {widths[at] for at in range(2, 12)} == {12.3}  # 480,000.00 and more

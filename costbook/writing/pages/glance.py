@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from itertools import groupby
 from typing import Final
@@ -25,6 +26,8 @@ OF_AN_OUTLET: Final = (
 )
 ABREAST: Final = 3
 """Outlets side by side: more would leave a screen of 1,366 pixels."""
+SHORT: Final = len("above target")
+"""Words of advice that fit in one line, as all do but those while a part is not counted."""
 FIRST = 1
 """The first column of the first outlet; what a pack costs to make stands behind the last."""
 
@@ -92,5 +95,8 @@ def _line(page: Page, rows: Sequence[Row], outlets: Sequence[str]) -> None:
         typed = page.context.link_to(row.sources.get("Products"), "current_price")
         for column, (_, figure, show, role) in enumerate(OF_AN_OUTLET, first):
             link = typed if role is Role.GIVEN else ""
-            page.figure((at, column), (row, figure), show, role, link=link)
+            look = look_of(role, show, column)
+            if len(str(page.value((row, figure)))) <= SHORT:
+                look = replace(look, wrap=False)
+            page.figure((at, column), (row, figure), show, look=look, link=link)
     page.sheet.next_row += 1

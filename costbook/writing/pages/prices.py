@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import Decimal
 
 from costbook.costing.result import USUAL_MIX
 from costbook.costing.structure import Row
@@ -21,6 +22,10 @@ from costbook.writing.pages.parted import parted, product_of, row_height
 __all__ = ["prices_page"]
 
 FIRST_FIGURE = 2
+NARROW, WIDE, MUCH = 9.3, 11.3, 10_000
+"""Columns that hold 99,999.99, while no price is as much, and others a word of advice, too."""
+OF_FIGURES_ALONE = (4, 5, 7, 8, 10)
+"""Columns without the longest words: Ingredients, Packaging, what to do at each outlet."""
 ROOM, FIRST_ROOM = 600.0, 470.0
 """How high a table's rows on one page may be [points], below its headings; less on the first."""
 FIRST_ROWS = 10
@@ -33,7 +38,7 @@ M, S, T, W = Show.MONEY, Show.SHARE, Show.TEXT, Show.WHOLE
 Column = tuple[str, str, Show, Role | None]
 
 CHARGE: tuple[Column, ...] = (
-    ("All it costs before fees", "total", M, None),
+    ("Cost before fees", "total", M, None),
     ("Target margin", "applied_target_margin", S, None),
     ("Price at target", "price_at_target", M, None),
     ("CHARGE", "price_on_step", M, Role.ANSWER),
@@ -50,7 +55,7 @@ STACK: tuple[Column, ...] = (
     *((part.title, part.name, M, None) for part in PARTS),
     ("Fees on the price", "step_fees", M, None),
     ("Profit", "step_profit", M, None),
-    ("Price without tax", "step_before_tax", M, Role.SUM),
+    ("Without tax", "step_before_tax", M, Role.SUM),
     ("CHARGE", "price_on_step", M, Role.ANSWER),
     ("Known so far", "known", M, None),
     ("Still lacks", "lacks_or_goes_without", T, Role.LABEL),
@@ -62,8 +67,8 @@ WIDTH = LACKS + 1
 DAY: tuple[Column, ...] = (
     ("Units a day to break even if only this is sold", "break_even", W, Role.SUM),
     ("Before own pay", "break_even_without_pay", W, None),
-    ("Left a unit for the day", "contribution_per_unit", M, None),
-    ("Café's shelf price", "shelf_price", M, None),
+    ("Left for the day", "contribution_per_unit", M, None),
+    ("Café's price", "shelf_price", M, None),
     ("With sales tax", "shelf_price_with_tax", M, None),
 )
 
@@ -72,8 +77,7 @@ def prices_page(context: Context) -> SheetDescription:
     """Describe the sheet Prices."""
     page = Page(context, "Prices")
     rows = context.costing.structure.rows["prices"]
-    figures = dict.fromkeys(range(FIRST_FIGURE, LACKS), MONEY_WIDTH)
-    page.sheet.widths = {0: 23.0, 1: 16.5, **figures, ADVICE: 14.0, LACKS: 21.0}
+    page.sheet.widths = {0: 22.0, 1: 16.5, **_figures_wide(context), ADVICE: 14.0, LACKS: 45.0}
     page.sheet.frozen = (1, FIRST_FIGURE)
     page.sheet.repeated_rows = (0, 0)
     money = f"({context.sign} a pack)"
@@ -85,8 +89,18 @@ def prices_page(context: Context) -> SheetDescription:
     _table(page, f"Each product alone, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)
     bars(page, WIDTH)
     ladder(page, rows, WIDTH)
-    page.caution(WIDTH)
+    page.caution(LACKS)
     return page.sheet
+
+
+def _figures_wide(context: Context) -> dict[int, float]:
+    """How wide each column of figures is: three outlets abreast stand on one small screen."""
+    found = (row["price_on_step"] for row in context.costing.figures["prices"])
+    most = max((each for each in found if isinstance(each, Decimal)), default=Decimal(0))
+    columns = range(FIRST_FIGURE, LACKS)
+    if most >= MUCH:
+        return dict.fromkeys(columns, MONEY_WIDTH)
+    return {at: NARROW if at in OF_FIGURES_ALONE else WIDE for at in columns}
 
 
 def _head(page: Page) -> None:
@@ -102,7 +116,7 @@ def _head(page: Page) -> None:
     step_row(context, sheet, WIDTH, STILL_TRUE)
     at_least(page, *WITHOUT, WIDTH)
     sheet.put(sheet.next_row, 0, "How to read this sheet", Look(Role.NOTE))
-    page.legend((1, 2, 3, 4, 5))
+    page.legend((1, 2, 3, 6, 9))
     text = (
         "A ? is not known, and never counted as nothing. A product's name and its CHARGE lead to "
         "its cost card; the price now to where you typed it."
