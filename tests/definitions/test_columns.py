@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from costbook.definitions import rules
 from costbook.definitions.algebra import N, Term, choose, joined, known, meets_unknowns
-from costbook.definitions.columns import Column, Computed, Fixed, Show
+from costbook.definitions.columns import Column, Computed, Fixed, Show, Totalled
 
 
 def test_a_computed_column_takes_its_arguments_from_the_rules_own_names() -> None:
@@ -50,6 +50,16 @@ def test_a_rule_that_meets_unknowns_answers_for_them() -> None:
     assert how.figure([Decimal(3), Decimal(4)]) == 3
     assert how.figure([None, Decimal(4)]) == 4
     assert how.figure([None, None]) is None
+
+
+def test_a_rules_own_nought_is_as_exact_as_any_figure() -> None:
+    found = Computed(lambda _: 0).figure([Decimal(5)])
+    assert isinstance(found, Decimal)
+    assert found == 0
+
+
+def test_a_sum_is_of_all_rows_unless_it_says_of_those_known() -> None:
+    assert not Totalled("jars", "price").known
 
 
 def test_a_rule_may_answer_with_a_text() -> None:

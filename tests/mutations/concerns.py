@@ -44,13 +44,11 @@ CONCERNS: Final = {
         "tests/definitions/test_columns.py",
         "tests/definitions/test_kinds.py",
         "tests/definitions/test_workings.py",
-        *COSTED,
     ),
     "costbook/definitions/currencies.py": ("tests/definitions/test_currencies.py",),
     "costbook/definitions/over.py": (
         "tests/definitions/test_kinds.py",
         "tests/costing/test_over.py",
-        *COSTED,
     ),
     "costbook/definitions/person_columns.py": ("tests/definitions/test_kinds.py", *COSTED),
     "costbook/definitions/published.py": ("tests/definitions/test_published.py",),
