@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from costbook.definitions import rules
 from costbook.definitions.algebra import N, Term, choose, joined, known, meets_unknowns
-from costbook.definitions.columns import Column, Computed, Fixed, Show, Totalled
+from costbook.definitions.columns import Column, Computed, Fixed, Show, Totalled, UnitRow
 
 
 def test_a_computed_column_takes_its_arguments_from_the_rules_own_names() -> None:
@@ -60,6 +60,10 @@ def test_a_rules_own_nought_is_as_exact_as_any_figure() -> None:
 
 def test_a_sum_is_of_all_rows_unless_it_says_of_those_known() -> None:
     assert not Totalled("jars", "price").known
+
+
+def test_no_text_brings_a_unit_along_unless_it_is_named() -> None:
+    assert UnitRow("Items", "roll_width_unit").text_in == ""
 
 
 def test_a_rule_may_answer_with_a_text() -> None:
