@@ -364,6 +364,7 @@ restoring_price(6.5 money/pack, 5.2 money/pack, 4 money/pack, 0.25 money/pack) =
 restoring_price(6.49 money/pack, 4 money/pack, 4 money/pack, 0.25 money/pack) = 6.49 money/pack | nothing moved
 restoring_price(6 money/pack, 3 money/pack, 0.5 money/pack, 0.25 money/pack) = 36 money/pack | six times
 restoring_price(6 money/pack, 3 money/pack, 0 money/pack, 0.25 money/pack) = ? money/pack | a cost of nothing then
+restoring_price(6 money/pack, 0 money/pack, 0 money/pack, 0.25 money/pack) = ? money/pack | nothing then and nothing now: no share to go by
 difference(5.2 money/pack, 5 money/pack) = 0.2 money/pack | 5.20 - 5.00
 packs_that_pay(0.25 money/pack, 20 pack, 2.1 money/pack) = 3 pack | 5.00 more a batch, 2.10 a pack: 2.4 up
 packs_that_pay(0.25 money/pack, 20 pack, 0.5 money/pack) = 10 pack | 5.00 at 0.50 a pack

@@ -50,6 +50,7 @@ def survivors(
     ]
     said(f"{len(mutants)} mutants of {len(modules)} modules")
     judge = _Judge(root, mutants, jobs or os.cpu_count() or 1, said)
+    judge.imported = _seen({str(root / module) for module in modules})
     status = pytest.main(
         [*QUICK, f"--rootdir={root}", *(str(root / each) for each in tests)], [judge]
     )
@@ -78,9 +79,6 @@ class _Judge:
     imported: Lines = field(default_factory=dict)
     fates: dict[int, int] = field(default_factory=dict)
     ran: bool = False
-
-    def pytest_load_initial_conftests(self) -> None:
-        self.imported = _seen({str(self.root / module) for module, _ in self.mutants})
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         sys.settrace(None)

@@ -64,6 +64,7 @@ def test_what_no_test_notices_is_found(tmp_path: Path) -> None:
     """Nobody looks at a cost of zero, the step, or a return; nine other changes are noticed."""
     (tmp_path / "price.py").write_text(PRICE)
     (tmp_path / "test_price.py").write_text(TESTS)
+    (tmp_path / "conftest.py").write_text("import price")
     words = [sys.executable, "-c", JUDGED, str(tmp_path)]
     done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
