@@ -152,20 +152,19 @@ def _among(packs: int, counts: dict[int, Decimal], plan: Plan) -> Plan:
 
 def _choice(pack: Pack) -> PackChoice | None:
     """A pack as a choice; delivery of an offer is paid once an order, however many are taken."""
-    holds, usable = pack.number("pack_in_units_of_now"), pack.number("usable_share")
-    cost, each = pack.number("pack_cost"), pack.number("other_cost_per_pack")
-    share, other = pack.number("supplier_share"), pack.number("other_cost")
-    if holds is None or cost is None or each is None or share is None or other is None:
+    names = ("pack_in_units_of_now", "pack_cost", "other_cost_per_pack", "supplier_share")
+    known = [pack.number(name) for name in (*names, "other_cost", "least_packs")]
+    numbers = [each for each in known if each is not None]
+    if len(numbers) < len(known):
         return None
-    seen = pack.row.table == "packs_seen"
+    holds, cost, each, share, other, least = numbers
+    seen, usable = pack.row.table == "packs_seen", pack.number("usable_share")
     paid = cost - each * (1 + share) if seen else cost
     once = other * (1 + share) if seen else Decimal(0)
-    least = pack.number("least_packs")
     held = holds * (1 if usable is None else usable)
     if held <= 0 or paid < 0 or once < 0:
         return None
-    whole = int(least.to_integral_value(ROUND_CEILING)) if least is not None else 1
-    return PackChoice(held, paid, max(whole, 1), once)
+    return PackChoice(held, paid, int(least.to_integral_value(ROUND_CEILING)), once)
 
 
 def _cash(pack: Pack, count: Decimal) -> Decimal:

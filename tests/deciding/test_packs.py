@@ -721,6 +721,18 @@ def test_where_the_usable_share_is_not_known_a_need_is_bought_as_it_was_typed(us
     close(item["mix"]["cost"], 4)
 
 
+def test_a_pack_may_hold_one_piece_for_less_than_one() -> None:
+    """Seven eggs a week for two weeks, one by one at 0.40."""
+    item = compared(
+        "Eggs",
+        "ea",
+        bought("2026-11-20 | Eggs | Farm | | | 1 | ea | 0.40 |"),
+        "Items\nItem | Use per week | On hand unit\nEggs | 7 | ea",
+    )
+    assert item["mix"]["packs"] == [{"supplier": "Farm", "pack": "1 ea", "count": 14}]
+    close(item["mix"]["cash"], "5.60")
+
+
 def test_a_pack_without_a_price_does_not_spoil_the_mix() -> None:
     item = compared(
         "Tea",

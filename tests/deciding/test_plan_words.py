@@ -78,6 +78,18 @@ Peas | Web      | {}
         ("4 | kg | 80 | 6 |", "2", "1 × (4 kg from Web) for 86.00 in cash, nothing left over"),
         # three of 2 kg at least: 60.00 + 6.00
         ("2|kg|20|6|3", "2", "3 × (2 kg from Web) for 66.00 in cash, 2 kg left over that spoils"),
+        # two and a half at least are three
+        (
+            "2|kg|20|6|2.5",
+            "2",
+            "3 × (2 kg from Web) for 66.00 in cash, 2 kg left over that spoils",
+        ),
+        # how many at least can't be read, so what they cost is not known: two of 3 kg
+        (
+            "4|kg|80||a few",
+            "2",
+            "2 × (3 kg from Dock) for 132.00 in cash, 2 kg left over that spoils",
+        ),
         # 8 kg for four weeks, in one order: 80.00 + 6.00
         ("2 | kg | 20 | 6 |", "42", "4 × (2 kg from Web) for 86.00 in cash, nothing left over"),
         # what isn't ordered isn't delivered
