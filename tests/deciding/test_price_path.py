@@ -10,6 +10,8 @@ from typing import Any
 
 import pytest
 
+from costbook.deciding.price_path import price_path
+from costbook.problems import Refused
 from tests.deciding.asking import ON, SAMPLES, STALL, answered, asked
 from tests.deciding.test_moved import ROLLS
 from tests.helpers import run, save
@@ -235,6 +237,28 @@ def test_a_file_that_is_no_table_is_said(tmp_path: Path) -> None:
         code, _, err = run("try", book, "--on", ON, *words, file)
         assert code == 2
         assert err == f"costbook: {file} can't be read as a table ({why}). Save it as .csv.\n"
+
+
+@pytest.mark.parametrize(
+    ("most_months", "bytes_less", "taken"),
+    [(2, 0, True), (1, 0, False), (2, 1, False)],
+)
+def test_a_series_may_be_just_as_long_as_is_allowed_in_rows_and_in_bytes(
+    most_months: int,
+    bytes_less: int,
+    taken: bool,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    file = table(tmp_path, "month,price", "2026-01,2.00", "2026-02,3.00")
+    limit = file.stat().st_size - bytes_less
+    monkeypatch.setattr("costbook.deciding.price_path.MOST_MONTHS", most_months)
+    monkeypatch.setattr("costbook.deciding.price_path.MOST_SERIES_BYTES", limit)
+    if taken:
+        assert [str(each.price) for each in price_path(file)] == ["2.00", "3.00"]
+    else:
+        with pytest.raises(Refused, match="is longer than a series of prices"):
+            price_path(file)
 
 
 def test_a_path_in_words(tmp_path: Path) -> None:
