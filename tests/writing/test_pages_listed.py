@@ -30,3 +30,13 @@ def test_a_page_is_a_line_of_the_list(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(sheets, "PAGES", {"Day": day_page, **sheets.PAGES})
     assert titles("Day") == ["Day", *sheets.TITLES]
+
+
+def test_memory_says_what_it_is_and_is_out_of_sight() -> None:
+    tabs = {title: title for title in sheets.TITLES}
+    memory = next(each for each in sheets.describe(COSTING, (), tabs) if each.title == "Memory")
+    assert memory.hidden
+    assert memory.rows[1][0].value == (
+        "What costbook left on its sheets, in short, so that its next run can tell what you typed "
+        "there. Please leave it as it is."
+    )
