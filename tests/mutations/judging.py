@@ -124,7 +124,7 @@ class _Judge:
             told = Path(folder) / "reached"
 
             def look() -> int:
-                cached = _cached()
+                cached = _cached(self.mutants)
                 reached, started = [], time.monotonic()
                 for item in session.items:
                     _forget(cached)  # so that each test comes to what it would alone
@@ -157,6 +157,7 @@ class _Judge:
     ) -> int:
         if not _put_in(mutant, path, live, plain):
             return NOT_THERE
+        _forget(_cached(self.mutants))
         changed = sum(1 << line for line in mutant.lines)
         signal.alarm(limit)
         concerned = [at for at, lines in enumerate(reached) if lines.get(str(path), 0) & changed]
@@ -253,13 +254,14 @@ def _put_in(
         if name in changed:
             function.__code__ = codes[name]
             put = True
-    _forget(_cached())
     return put
 
 
-def _cached() -> list[functools._lru_cache_wrapper[Any]]:
-    """All functions that keep their answers."""
-    return [each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper)]
+def _cached(judged: Sequence[tuple[str, Mutant]]) -> list[functools._lru_cache_wrapper[Any]]:
+    """All functions of the package that is judged that keep their answers."""
+    packages = {module.removesuffix(".py").split("/")[0] for module, _ in judged}
+    cached = (each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper))
+    return [each for each in cached if each.__module__.split(".")[0] in packages]
 
 
 def _forget(cached: Sequence[functools._lru_cache_wrapper[Any]]) -> None:
