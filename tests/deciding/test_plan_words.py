@@ -103,7 +103,12 @@ Peas | Web      | {}
 def test_delivery_is_in_the_cash_of_what_is_ordered(offer: str, keeps: str, bought: str) -> None:
     book = SOUP.format(DOCK, keeps) + OFFERS.format(offer)
     (item,) = compared(costed(book), Decimal(4))
-    assert item.plan_in_words(2).partition(": ")[2].startswith(f"{bought};")
+    cash = bought.partition(" for ")[2].partition(" ")[0]  # none of it is left for later
+    # as usual two of 3 kg; of what keeps, 8 of 3 x 3 kg
+    days, usual = ("28 days", "176.00") if keeps == "42" else ("a batch", "132.00")
+    assert item.plan_in_words(2) == (
+        f"For {days}: {bought}; what is used costs {cash}, as usual {usual}."
+    )
 
 
 def test_in_a_mix_what_is_not_ordered_is_not_delivered() -> None:
