@@ -9,7 +9,7 @@ import pytest
 
 from costbook.deciding.compared_item import ComparedItem
 from costbook.deciding.packs import compared
-from costbook.deciding.plan import Need
+from costbook.deciding.plan import Need, spent_at
 from tests.deciding.asking import costed
 
 SOUP = """
@@ -116,6 +116,14 @@ def test_in_a_mix_what_is_not_ordered_is_not_delivered() -> None:
     (item,) = compared(costed(book), Decimal(4))
     assert item.plan is not None
     assert (item.plan.cash, item.plan.cost) == (Decimal(91), Decimal(91))
+
+
+def test_what_is_not_planned_lays_nothing_out() -> None:
+    """Four of 1 kg are 100.00."""
+    (item,) = compared(costed(SOUP.format(PIER, "2")), Decimal(4))
+    key = item.packs[0].supplier_key
+    laid_out = [spent_at(key, item.packs, plan) for plan in (item.plan, None)]
+    assert laid_out == [Decimal(100), Decimal(0)]
 
 
 def test_where_no_cost_is_usual_none_is_said() -> None:
