@@ -23,6 +23,7 @@ from costbook.costing.engine import Costing, cost
 from costbook.costing.findings import find
 from costbook.costing.rows import Figures, Row
 from costbook.costing.structure import lay_out
+from costbook.deciding.moved import moves
 from costbook.definitions.columns import Show
 from costbook.definitions.workings import TABLES
 from costbook.package.workbook_file import WorkbookFile
@@ -152,6 +153,8 @@ class NewRun:
                 }
         if _order(run.costing) != _order(self.first.costing):
             pages.pop(self.tabs["Packs compared"], None)
+        if _items_moved(run.costing) != _items_moved(self.first.costing):
+            pages.pop(self.tabs["What moved"], None)
         pages.get(self.tabs["Prices"], {}).pop(self.banner, None)
         return pages
 
@@ -223,6 +226,11 @@ def _by_identity(costing: Costing) -> Iterator[tuple[Identity, Figures]]:
 def _order(costing: Costing) -> list[Identity]:
     """The packs that were bought, in the order in which they are shown."""
     return list(_identities(costing.structure.rows["packs_bought"]))
+
+
+def _items_moved(costing: Costing) -> list[tuple[Identity, ...]]:
+    """What By item lists, and in which order: a run's, as the sheet says beside it."""
+    return [tuple(_identities((each.row, *each.moved_by))) for each in moves(costing).ranked]
 
 
 def _packs(costing: Costing) -> frozenset[tuple[Identity, Figure]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -123,7 +124,9 @@ def test_an_open_document_that_libreoffice_wrote_holds_the_same(
     document = libreoffice.open(path)
     document.export(written, "calc8")
     document.close()
-    assert whole(written.read_bytes()) == whole(path.read_bytes())
+    # how days are written is read of an Excel workbook alone
+    days_plain = replace(whole(path.read_bytes()), day_code="")
+    assert whole(written.read_bytes()) == days_plain
     as_book, as_other = (read_book(WorkbookFile(p.read_bytes(), p.name)) for p in (path, written))
     assert as_other.sheets == as_book.sheets
     assert as_other.problems == as_book.problems

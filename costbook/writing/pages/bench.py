@@ -13,7 +13,7 @@ from costbook.writing.description import Look, Role
 from costbook.writing.formula_text import quoted
 from costbook.writing.lookups import text_of
 from costbook.writing.pages.card_lines import unit_beside
-from costbook.writing.pages.card_parts import LAST
+from costbook.writing.pages.card_parts import LAST, typed_unit
 from costbook.writing.pages.page import Page, Ref, look_of
 
 __all__ = ["bench_cards", "bench_link"]
@@ -111,7 +111,8 @@ def _line(page: Page, line: Row, count: Count) -> None:
         sheet.put(at, AMOUNT, to_taste, Look(Role.LABEL))
     else:
         _times(page, (at, AMOUNT), (line, "amount"), count)
-        sheet.put(at, UNIT, unit_beside(record), look_of(Role.LABEL, Show.TEXT, UNIT))
+        look, formula = look_of(Role.LABEL, Show.TEXT, UNIT), typed_unit(page, line, record)
+        sheet.put(at, UNIT, unit_beside(record), look, formula=formula)
     if record.text("measured"):
         measured = look_of(Role.LABEL, Show.TEXT, MEASURED)
         page.figure((at, MEASURED), (line, "measured"), Show.TEXT, look=measured)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from costbook.book import Record
 from costbook.costing.structure import Row
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
@@ -130,17 +131,17 @@ def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
         page.figure((at, AMOUNT), line.amount, show, role)
     unit = "" if line.unit == "min" else line.unit
     look = look_of(role or Role.LABEL, Show.TEXT, UNIT)
-    page.sheet.put(at, UNIT, unit, look, formula=_typed_unit(page, line))
+    record = None if line.unit == "min" else line.record
+    formula = typed_unit(page, line.amount[0], record) if record else ""
+    page.sheet.put(at, UNIT, unit, look, formula=formula)
 
 
-def _typed_unit(page: Page, line: Line) -> str:
+def typed_unit(page: Page, row: Row, record: Record) -> str:
     """The unit as it stands beside the amount; blank, it is the one in the amount's text."""
-    if line.unit == "min" or not line.amount or not line.record:
-        return ""
-    cell = page.context.typed_cell(line.amount[0], line.record, "unit")
+    cell = page.context.typed_cell(row, record, "unit")
     if not cell:
         return ""
-    in_text = line.record.units_in_text.get("amount", "")
+    in_text = record.units_in_text.get("amount", "")
     settings = page.context.costing.structure.one("settings")
     blank = is_blank(cell, page.context.layout.absolute(settings, "blank_marks"))
     return f'=IFERROR(IF({blank},{quoted(in_text)},{text_of(cell)}),"")'
