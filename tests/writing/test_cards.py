@@ -112,6 +112,13 @@ def test_a_filling_stands_opened_below_its_line_and_has_a_card(rows: list[Cells]
     assert line(dough, "Weigh and mix")[1] == 18
 
 
+def test_bench_cards_begin_on_a_page_without_money(costed: Path, rows: list[Cells]) -> None:
+    cards = load_workbook(costed)["Cost cards"]
+    above = {each.id for each in cards.row_breaks.brk}  # a page begins below these rows
+    first = next(at for at, row in enumerate(rows) if row[0] == "Bench card, batches")
+    assert first - 1 in above
+
+
 def test_a_bench_card_has_the_recipe_and_its_steps_and_no_money(rows: list[Cells]) -> None:
     first = next(at for at, row in enumerate(rows) if row[0] == "Leek rolls")
     bench = rows[first : first + 12]

@@ -63,6 +63,7 @@ def cost_cards_page(context: Context) -> SheetDescription:
     page.caution(WIDTH)
     fit_figures(page, range(1, LAST))
     sheet.heights = dict.fromkeys(range(sheet.next_row), LOW_ROW) | sheet.heights
+    _begin_page(sheet)  # no page with money on it hangs at the bench
     bench_cards(page)
     price_list(page, lambda: _begin_page(sheet))
     return sheet
