@@ -6,13 +6,21 @@ in a column here. The engine, the formulas, ``explain`` and the About sheet foll
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from functools import cache
-from typing import Any, Final
+from typing import Final
 
 from costbook.definitions import rules
+from costbook.definitions.column_makers import (
+    beside,
+    renamed,
+    setting,
+    stands,
+    stands_as,
+    what_is_known,
+)
 from costbook.definitions.columns import (
     AsCosted,
     Column,
@@ -39,9 +47,7 @@ from costbook.definitions.columns import (
     UnitFact,
     UnitRow,
     Worth,
-    known_of,
 )
-from costbook.definitions.fields import QUANTITIES
 from costbook.definitions.over import (
     a_year_before,
     rank_of_the_next_day,
@@ -56,7 +62,6 @@ from costbook.definitions.row_sources import (
     RowsOfSheet,
     RowSource,
 )
-from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.told import (
     CODE,
     CONVERSION,
@@ -72,81 +77,42 @@ __all__ = ["COMPARED", "LOGS", "TABLES", "TABLE_ORDER", "row_column"]
 _0, _1 = Decimal(0), Decimal(1)
 
 
-def _setting(
-    name: str, show: Show, blank: Decimal | str | None = None, told: Told | None = None
-) -> Column:
-    how = Given("Settings", name) if blank is None else Given("Settings", name, blank)
-    return Column(name, how, show, told=told)
-
-
-def _beside(within: str, plain: Decimal = _0) -> Told:
-    """Words within another's line; none where the figure is the plain one."""
-    return Told(within, plain=plain)
-
-
-def _known(rule: Callable[..., Any], *of: str, show: Show = Show.MONEY) -> Column:
-    """What is known of a figure: by its own rule, from what is known ``of`` these arguments."""
-    return Column(known_of(rule.__name__), Computed(rule, known_of=of), show)
-
-
-def _renamed(sheet: str, *names: str, column: str = "renamed") -> Column:
-    """Whether a row's names, and the texts among its quantities, are those that were costed."""
-    fields = INPUT_SHEETS[sheet].fields
-    quantities = tuple(each.name for each in fields if each.kind in QUANTITIES)
-    return Column(column, Renamed(sheet, names, quantities), Show.WHOLE)
-
-
-def _stands(sheet: str, *names: str) -> Column:
-    """The row on which a record stands now, found by its names."""
-    return Column(_row_on(sheet), StandsOn(sheet, names), Show.WHOLE, f"Row on {sheet}")
-
-
-def _stands_as(table: str, sheet: str) -> Column:
-    """The row on which the record of a linked row stands now."""
-    row = _row_on(sheet)
-    return Column(row, LookedUp(table, row), Show.WHOLE, f"Row on {sheet}")
-
-
-def _row_on(sheet: str) -> str:
-    return f"{sheet.lower()}_row"
-
-
 SETTINGS = Table(
     "settings",
     "Settings in use",
     (
         Column("today", Today(), Show.DATE),
         Column("costed_on", Given("Settings", "costing_date", stands_in="today"), Show.DATE),
-        _setting("pay_per_hour", Show.MONEY),
-        _setting("on_costs", Show.SHARE, _0, _beside(" and {} on top")),
-        _setting("target_margin", Show.SHARE),
+        setting("pay_per_hour", Show.MONEY),
+        setting("on_costs", Show.SHARE, _0, beside(" and {} on top")),
+        setting("target_margin", Show.SHARE),
         Column("minor_unit", Fixed(), Show.FINE_MONEY, "Smallest coin"),
         Column("price_step", Given("Settings", "price_step", stands_in="minor_unit"), Show.MONEY),
-        _setting(
+        setting(
             "small_ingredient_allowance",
             Show.SHARE,
             _0,
-            _beside(", {} on top for small ingredients"),
+            beside(", {} on top for small ingredients"),
         ),
-        _setting("stale_after_days", Show.WHOLE, Decimal(30)),
-        _setting("tax_included", Show.TEXT, "no"),
+        setting("stale_after_days", Show.WHOLE, Decimal(30)),
+        setting("tax_included", Show.TEXT, "no"),
         Column("sales_tax_if_blank", Computed(rules.sales_tax_if_blank), Show.SHARE),
         Column(
             "sales_tax",
             Given("Settings", "sales_tax", stands_in="sales_tax_if_blank"),
             Show.SHARE,
         ),
-        _setting("kitchen_hire_per_hour", Show.MONEY, _0),
+        setting("kitchen_hire_per_hour", Show.MONEY, _0),
         Column("kitchen_hire_typed", Given("Settings", "kitchen_hire_per_hour"), Show.MONEY),
-        _setting("booking_block_minutes", Show.MINUTES, _0, _beside(", in blocks of {}")),
-        _setting("batches_per_year", Show.NUMBER),
+        setting("booking_block_minutes", Show.MINUTES, _0, beside(", in blocks of {}")),
+        setting("batches_per_year", Show.NUMBER),
         Column("rows_on_stages", Fixed(), Show.WHOLE),
         Column("rows_on_packaging", Fixed(), Show.WHOLE),
         Column("rows_on_overheads", Fixed(), Show.WHOLE),
         Column("rows_on_outlets", Fixed(), Show.WHOLE),
-        _setting("no_kitchen", Show.TEXT, "no"),
-        _setting("no_overheads", Show.TEXT, "no"),
-        _setting("no_selling_costs", Show.TEXT, "no"),
+        setting("no_kitchen", Show.TEXT, "no"),
+        setting("no_overheads", Show.TEXT, "no"),
+        setting("no_selling_costs", Show.TEXT, "no"),
         Column(
             "uncounted",
             Computed(rules.uncounted),
@@ -156,7 +122,7 @@ SETTINGS = Table(
         Column("moved_since", Computed(rules.moved_since), Show.DATE),
         Column("ditto_marks", Fixed(), Show.TEXT),
         Column("blank_marks", Fixed(), Show.TEXT),
-        _renamed("Settings", "business", "currency"),
+        renamed("Settings", "business", "currency"),
     ),
     OneRow(),
 )
@@ -364,7 +330,7 @@ PRICES_NOW = _quotes(
     Column("up_to", LookedUp("settings", "costed_on"), Show.DATE),
     rows=LaidOut(),
     usual=(
-        _stands("Items", "item"),
+        stands("Items", "item"),
         Column("usual_supplier", Key("Items", "usual_supplier"), Show.TEXT),
     ),
     more=(
@@ -410,8 +376,8 @@ ITEM_BASICS = Table(
     "Items: usable share and bridges",
     (
         Column("item", Fixed(), Show.TEXT),
-        _stands_as("prices_now", "Items"),
-        _renamed("Items", "also_called"),
+        stands_as("prices_now", "Items"),
+        renamed("Items", "also_called"),
         Column("usable_share", Given("Items", "usable_share", _1), Show.SHARE),
         *_WORTHS,
         Column("day", LookedUp("prices_now", "day"), Show.DATE),
@@ -485,10 +451,10 @@ BATCHES = Table(
     "Batches: what one starts, and what is good",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        _stands("Batches", "recipe"),
-        _renamed("Batches"),
-        _stands("Items", "item"),
-        _renamed("Items", column="renamed_bridges"),
+        stands("Batches", "recipe"),
+        renamed("Batches"),
+        stands("Items", "item"),
+        renamed("Items", column="renamed_bridges"),
         Column("products", Fixed(), Show.WHOLE, "Products made of it"),
         Column("makes", Given("Batches", "makes")),
         Column("unit_row", UnitRow("Batches", "unit", "makes"), Show.WHOLE),
@@ -572,8 +538,8 @@ LINES = Table(
     "Recipe lines that use an item",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        _stands("Recipes", "recipe", "uses"),
-        _renamed("Recipes"),
+        stands("Recipes", "recipe", "uses"),
+        renamed("Recipes"),
         *_asked("Recipes"),
         Column("item_key", Fixed(), Show.TEXT),
         Column("measured", Given("Recipes", "measured", "blank"), Show.TEXT),
@@ -616,8 +582,8 @@ USES = Table(
     "Recipe lines that use another recipe",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        _stands("Recipes", "recipe", "uses"),
-        _renamed("Recipes"),
+        stands("Recipes", "recipe", "uses"),
+        renamed("Recipes"),
         *_asked("Recipes"),
         Column("price_measure", LookedUp("batches", "measure"), Show.WHOLE),
         Column("price_word", LookedUp("batches", "piece_word", without=""), Show.TEXT),
@@ -644,7 +610,7 @@ USES = Table(
             ),
         ),
         Column("batch_cost_known", LookedUp("recipes", "batch_cost_known"), Show.FINE_MONEY),
-        _known(rules.used_cost, "batch_cost", show=Show.FINE_MONEY),
+        what_is_known(rules.used_cost, "batch_cost", show=Show.FINE_MONEY),
         Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
         Column(
             "used_labour",
@@ -659,7 +625,7 @@ USES = Table(
             ),
         ),
         Column("batch_labour_known", LookedUp("recipes", "batch_labour_known"), Show.FINE_MONEY),
-        _known(rules.used_labour, "batch_labour", show=Show.FINE_MONEY),
+        what_is_known(rules.used_labour, "batch_labour", show=Show.FINE_MONEY),
         Column("person_minutes", LookedUp("recipes", "person_minutes"), Show.MINUTES),
         Column("used_person_minutes", Computed(rules.used_person_minutes), Show.MINUTES),
         Column("clock_minutes", LookedUp("recipes", "batch_clock_minutes"), Show.MINUTES),
@@ -686,18 +652,18 @@ USES = Table(
 _MINUTES: Final = ("minutes_per_batch", "minutes_per_unit", "waiting_minutes")
 
 _TIMED = (
-    Column("people", Given("Stages", "people", _1), told=_beside("{} people, ", _1)),
+    Column("people", Given("Stages", "people", _1), told=beside("{} people, ", _1)),
     Column(
         "minutes_per_batch",
         Given("Stages", "minutes_per_batch", _0, together_with=_MINUTES),
         Show.MINUTES,
-        told=_beside(" and {}"),
+        told=beside(" and {}"),
     ),
     Column(
         "minutes_per_unit",
         Given("Stages", "minutes_per_unit", _0, together_with=_MINUTES),
         Show.MINUTES,
-        told=_beside(" and {} for each of {units_started}"),
+        told=beside(" and {} for each of {units_started}"),
     ),
 )
 """Who is at a step of the work, and what the stopwatch said."""
@@ -714,13 +680,13 @@ _PAID = (
         "waiting_minutes",
         Given("Stages", "waiting_minutes", _0),
         Show.MINUTES,
-        told=_beside(", {} waiting"),
+        told=beside(", {} waiting"),
     ),
     Column(
         "overlap_minutes",
         Given("Stages", "overlap_minutes", _0),
         Show.MINUTES,
-        told=_beside(", {} of it beside another stage"),
+        told=beside(", {} of it beside another stage"),
     ),
     Column(
         "clock_minutes",
@@ -755,8 +721,8 @@ def _stages(name: str, title: str, *units: Column) -> Table:
         (
             Column("recipe", Fixed(), Show.TEXT, "For"),
             Column("stage", Fixed(), Show.TEXT),
-            _stands("Stages", "recipe", "stage"),
-            _renamed("Stages"),
+            stands("Stages", "recipe", "stage"),
+            renamed("Stages"),
             *_TIMED,
             *units,
             *_PAID,
@@ -795,7 +761,7 @@ RECIPES = Table(
             "uses_cost",
             Totalled("uses", "used_cost"),
             Show.FINE_MONEY,
-            told=_beside(" and {} of recipes in it"),
+            told=beside(" and {} of recipes in it"),
         ),
         Column("uses_cost_known", Totalled("uses", "used_cost_known", known=True), Show.FINE_MONEY),
         Column(
@@ -822,7 +788,7 @@ RECIPES = Table(
         ),
         Column("batch_labour", Computed(rules.batch_labour), Show.FINE_MONEY),
         Column("large_unit_labour", Computed(rules.large_unit_labour), Show.UNIT_PRICE),
-        _known(rules.batch_labour, "own_labour", "used_labour", show=Show.FINE_MONEY),
+        what_is_known(rules.batch_labour, "own_labour", "used_labour", show=Show.FINE_MONEY),
         Column("own_person_minutes", Totalled("stages", "person_minutes"), Show.MINUTES),
         Column("used_person_minutes", Totalled("uses", "used_person_minutes"), Show.MINUTES),
         Column("person_minutes", Computed(rules.batch_person_minutes), Show.MINUTES),
@@ -846,15 +812,15 @@ OVERHEADS = Table(
     "Overheads",
     (
         Column("cost", Fixed(), Show.TEXT),
-        _stands("Overheads", "cost"),
-        _renamed("Overheads"),
+        stands("Overheads", "cost"),
+        renamed("Overheads"),
         Column("amount", Given("Overheads", "amount"), Show.MONEY),
         Column("period", Given("Overheads", "period", ""), Show.TEXT),
         Column(
             "business_share",
             Given("Overheads", "business_share", _1),
             Show.SHARE,
-            told=_beside(", of which {} is the business's", _1),
+            told=beside(", of which {} is the business's", _1),
         ),
         Column("business_part", Computed(rules.business_part), Show.MONEY),
         Column("cost_a_year", Computed(rules.cost_a_year), Show.MONEY, told=_RUNNING_COST),
@@ -875,14 +841,14 @@ YEAR = Table(
             "per_batch",
             Totalled("overheads", "cost_a_batch"),
             Show.MONEY,
-            told=_beside(" and {} with each batch"),
+            told=beside(" and {} with each batch"),
         ),
         Column("market_daily", Totalled("overheads", "cost_a_market_day"), Show.MONEY),
         Column(
             "yearly_per_batch",
             Computed(rules.yearly_per_batch, "yearly"),
             Show.MONEY,
-            told=_beside("{yearly} a year for {batches_per_year} batches"),
+            told=beside("{yearly} a year for {batches_per_year} batches"),
         ),
         Column(
             "overhead_per_batch",
@@ -928,7 +894,7 @@ _PACK_HOLDS = (
             measured=InKitchenUnits("price_measure", ("pack_unit_row", "net_unit_row")),
         ),
     ),
-    Column("units_per_pack", Computed(rules.units_per_pack), told=_beside(", {} to a pack", _1)),
+    Column("units_per_pack", Computed(rules.units_per_pack), told=beside(", {} to a pack", _1)),
 )
 """How many units a pack holds, and what one unit of the batch is."""
 
@@ -937,8 +903,8 @@ PACKS = Table(
     "Packs: made and sold of one batch",
     (
         Column("product", Fixed(), Show.TEXT),
-        _stands("Products", "product", "recipe"),
-        _renamed("Products", "sold_at"),
+        stands("Products", "product", "recipe"),
+        renamed("Products", "sold_at"),
         *_PACK_HOLDS,
         Column("started", LookedUp("batches", "started")),
         Column("counted_in", LookedUp("batches", "counted_in")),
@@ -951,7 +917,7 @@ PACKS = Table(
             "not_sold",
             Given("Products", "not_sold", _0),
             Show.SHARE,
-            told=_beside(", {} of the good ones not sold"),
+            told=beside(", {} of the good ones not sold"),
         ),
         Column("units_sold", Computed(rules.units_sold)),
         Column("packs_made", Computed(rules.packs_made)),
@@ -971,20 +937,20 @@ PACKAGING = Table(
     "Packaging of one batch",
     (
         Column("product", Fixed(), Show.TEXT),
-        _stands("Packaging", "product", "uses"),
-        _renamed("Packaging"),
+        stands("Packaging", "product", "uses"),
+        renamed("Packaging"),
         *_asked("Packaging"),
         Column("item_key", Fixed(), Show.TEXT),
         *_PRICED,
         Column("per", Given("Packaging", "per", ""), Show.TEXT),
         Column("units_started", LookedUp("packs", "units_started")),
         Column("packs_made", LookedUp("packs", "packs_made")),
-        Column("times_used", Computed(rules.times_used), told=_beside(", {} of them", _1)),
+        Column("times_used", Computed(rules.times_used), told=beside(", {} of them", _1)),
         Column(
             "spare",
             Given("Packaging", "spare", _0),
             Show.SHARE,
-            told=_beside(" and {} spare"),
+            told=beside(" and {} spare"),
         ),
         Column(
             "amount_as_bought",
@@ -1028,7 +994,7 @@ PRODUCTS = Table(
             told=_part("Ingredients", "{batch_cost} a batch", "ingredients_lack"),
         ),
         Column("batch_cost_known", LookedUp("recipes", "batch_cost_known"), Show.FINE_MONEY),
-        _known(rules.ingredients, "batch_cost"),
+        what_is_known(rules.ingredients, "batch_cost"),
         Column("packaging_batch", Totalled("packaging", "line_cost"), Show.FINE_MONEY),
         Column(
             "packaging",
@@ -1039,13 +1005,13 @@ PRODUCTS = Table(
         Column(
             "packaging_batch_known", Totalled("packaging", "line_cost", known=True), Show.FINE_MONEY
         ),
-        _known(rules.packaging, "packaging_batch"),
+        what_is_known(rules.packaging, "packaging_batch"),
         Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
         Column(
             "product_labour",
             Totalled("product_stages", "stage_labour"),
             Show.FINE_MONEY,
-            told=_beside(" and {} on its packs"),
+            told=beside(" and {} on its packs"),
         ),
         Column(
             "labour",
@@ -1063,7 +1029,7 @@ PRODUCTS = Table(
             Totalled("product_stages", "stage_labour", known=True),
             Show.FINE_MONEY,
         ),
-        _known(rules.labour, "batch_labour", "product_labour"),
+        what_is_known(rules.labour, "batch_labour", "product_labour"),
         Column(
             "batch_clock_minutes",
             LookedUp("recipes", "batch_clock_minutes"),
@@ -1097,7 +1063,7 @@ PRODUCTS = Table(
         Column(
             "overhead_per_batch_known", LookedUp("year", "overhead_per_batch_known"), Show.MONEY
         ),
-        _known(rules.overhead, "overhead_per_batch"),
+        what_is_known(rules.overhead, "overhead_per_batch"),
         Column("made", Computed(rules.made), Show.MONEY),
         Column("ingredients_lack", LookedUp("recipes", "lacks", without=""), Show.TEXT),
         Column("packaging_lack", FirstText("packaging", "lacks"), Show.TEXT),
@@ -1120,11 +1086,11 @@ OUTLETS = Table(
     "Outlets: what selling costs",
     (
         Column("outlet", Fixed(), Show.TEXT),
-        _stands("Outlets", "outlet"),
-        _renamed("Outlets"),
+        stands("Outlets", "outlet"),
+        renamed("Outlets"),
         Column("kind", Given("Outlets", "kind", "stall"), Show.TEXT),
         Column(
-            "fee_per_day", Given("Outlets", "fee_per_day", _0), Show.MONEY, told=_beside("{} fee")
+            "fee_per_day", Given("Outlets", "fee_per_day", _0), Show.MONEY, told=beside("{} fee")
         ),
         Column("miles_per_day", Given("Outlets", "miles_per_day", _0)),
         Column("cost_per_mile", Given("Outlets", "cost_per_mile"), Show.MONEY),
@@ -1132,20 +1098,20 @@ OUTLETS = Table(
             "travel_per_day",
             Computed(rules.travel_per_day, "miles_per_day"),
             Show.MONEY,
-            told=_beside(", {} for {miles_per_day} miles"),
+            told=beside(", {} for {miles_per_day} miles"),
         ),
         Column(
             "other_per_day",
             Given("Outlets", "other_per_day", _0),
             Show.MONEY,
-            told=_beside(", {} other"),
+            told=beside(", {} other"),
         ),
         Column("market_daily", LookedUp("year", "market_daily"), Show.MONEY),
         Column(
             "market_day_overheads",
             Computed(rules.market_day_overheads),
             Show.MONEY,
-            told=_beside(", {} overheads of a market day"),
+            told=beside(", {} overheads of a market day"),
         ),
         Column("day_costs_without_pay", Computed(rules.day_costs_without_pay), Show.MONEY),
         Column("hours_if_blank", Computed(rules.hours_if_blank)),
@@ -1154,7 +1120,7 @@ OUTLETS = Table(
             "own_pay_per_day",
             Computed(rules.own_pay_per_day, "hours_per_day"),
             Show.MONEY,
-            told=_beside(", {} for {hours_per_day} hours at {pay_per_hour}{on_costs}"),
+            told=beside(", {} for {hours_per_day} hours at {pay_per_hour}{on_costs}"),
         ),
         Column(
             "day_costs",
@@ -1176,7 +1142,7 @@ OUTLETS = Table(
             "day_costs_per_unit",
             Computed(rules.day_costs_per_unit, "day_costs"),
             Show.MONEY,
-            told=_beside("{day_costs} a day, over {units_sold_per_day} units sold"),
+            told=beside("{day_costs} a day, over {units_sold_per_day} units sold"),
         ),
         Column("card_fee", Given("Outlets", "card_fee", _0), Show.SHARE),
         Column("card_fixed_fee", Given("Outlets", "card_fixed_fee", _0), Show.MONEY),
@@ -1191,7 +1157,7 @@ OUTLETS = Table(
             "card_fixed_per_unit",
             Computed(rules.card_fixed_per_unit, "card_fixed_fee"),
             Show.FINE_MONEY,
-            told=_beside(" and {} a unit for card sales"),
+            told=beside(" and {} a unit for card sales"),
         ),
         Column(
             "selling_per_unit",
@@ -1205,25 +1171,25 @@ OUTLETS = Table(
             "commission",
             Given("Outlets", "commission", stands_in="commission_if_blank"),
             Show.SHARE,
-            told=_beside("{} commission"),
+            told=beside("{} commission"),
         ),
         Column(
             "card_part",
             Computed(rules.card_part, "card_fee"),
             Show.SHARE,
-            told=_beside(" and {card_fee} of the {card_share} paid by card{tax_here}"),
+            told=beside(" and {card_fee} of the {card_share} paid by card{tax_here}"),
         ),
         Column(
             "tax_here",
             Computed(rules.tax_here),
             Show.SHARE,
-            told=_beside(", with the {} sales tax in it"),
+            told=beside(", with the {} sales tax in it"),
         ),
         Column(
             "tax_in_price",
             Computed(rules.tax_in_price),
             Show.SHARE,
-            told=_beside(" and {} sales tax"),
+            told=beside(" and {} sales tax"),
         ),
         Column(
             "fee_share",
@@ -1250,8 +1216,8 @@ PRICES = Table(
     (
         Column("product", Fixed(), Show.TEXT),
         Column("outlet", Fixed(), Show.TEXT),
-        _stands_as("packs", "Products"),
-        _stands_as("outlets", "Outlets"),
+        stands_as("packs", "Products"),
+        stands_as("outlets", "Outlets"),
         Column("kind", LookedUp("outlets", "kind"), Show.TEXT),
         Column("units_per_pack", LookedUp("packs", "units_per_pack")),
         Column("units_of_each", LookedUp("outlets", "units_of_each")),
@@ -1277,7 +1243,7 @@ PRICES = Table(
         ),
         *_as_made(part.known for part in MADE if part.known),
         Column("selling_per_unit_known", LookedUp("outlets", "selling_per_unit_known"), Show.MONEY),
-        _known(rules.selling, "selling_per_unit"),
+        what_is_known(rules.selling, "selling_per_unit"),
         Column("known", Computed(rules.known_cost), Show.MONEY),
         Column("fee_share", LookedUp("outlets", "fee_share"), Show.SHARE),
         Column("tax_in_price", LookedUp("outlets", "tax_in_price"), Show.SHARE),
@@ -1421,7 +1387,7 @@ DAYS = Table(
     "A day at each outlet, in the usual mix: each product sells as many units",
     (
         Column("outlet", Fixed(), Show.TEXT),
-        _stands_as("outlets", "Outlets"),
+        stands_as("outlets", "Outlets"),
         Column("products", LookedUp("outlets", "products_sold"), Show.WHOLE),
         Column("in_mix", _of_its_prices("in_mix"), Show.WHOLE),
         Column("contributions", _of_its_prices("contribution_per_unit"), Show.MONEY),
@@ -1544,7 +1510,7 @@ ITEM_USE = Table(
     (
         Column("item", Fixed(), Show.TEXT),
         Column("item_key", Fixed(), Show.TEXT),
-        _stands_as("prices_now", "Items"),
+        stands_as("prices_now", "Items"),
         Column("typed_amount", Given("Items", "use_per_week")),
         Column("use_unit_row", UnitRow("Items", "on_hand_unit", "use_per_week"), Show.WHOLE),
         Column("use_unit_factor", UnitFact("factor", "use_unit_row")),
@@ -1589,8 +1555,8 @@ SUPPLIER_SHARES = Table(
     (
         Column("supplier", Fixed(), Show.TEXT),
         Column("supplier_key", Fixed(), Show.TEXT),
-        _stands("Suppliers", "supplier"),
-        _renamed("Suppliers"),
+        stands("Suppliers", "supplier"),
+        renamed("Suppliers"),
         Column("membership", Given("Suppliers", "membership", _0), Show.MONEY),
         Column("trip_cost", Given("Suppliers", "trip_cost", _0), Show.MONEY),
         Column("trips_per_year", Given("Suppliers", "trips_per_year", _0)),
@@ -1644,8 +1610,8 @@ _PACK_BOUGHT = (
 """A pack's latest receipt, found live."""
 
 _PACK_SEEN = (
-    _stands("Offers", "item", "supplier"),
-    _renamed("Offers"),
+    stands("Offers", "item", "supplier"),
+    renamed("Offers"),
     Column("supplier", Given("Offers", "supplier", ""), Show.TEXT),
     Column("supplier_key", Key("Offers", "supplier"), Show.TEXT),
     Column("day", Given("Offers", "seen_on"), Show.DATE, "Seen on"),

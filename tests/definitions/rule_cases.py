@@ -560,10 +560,14 @@ price_lacks(5 money/pack, '', 2 money/pack, 0.05, ?, 0.35) = 'fees (commission, 
 price_lacks(5 money/pack, '', 2 money/pack, 0.05, 0.1, ?) = 'target margin' | the aim
 """  # noqa: E501  # one case a line
 
+RULE_BOOKS = {rules: TABLE}
+"""Each module of rules, with the cases of its rules."""
+
 RULES: dict[str, Callable[..., Any]] = {
     name: found
-    for name, found in vars(rules).items()
-    if inspect.isfunction(found) and found.__module__ == rules.__name__ and name[0] != "_"
+    for book in RULE_BOOKS
+    for name, found in vars(book).items()
+    if inspect.isfunction(found) and found.__module__ == book.__name__ and name[0] != "_"
 }
 
 
@@ -616,4 +620,4 @@ def _case(line: str) -> Case:
     return Case(line, found[1], arguments, _figure(found[3]))
 
 
-CASES = tuple(_case(line) for line in TABLE.strip().splitlines())
+CASES = tuple(_case(line) for table in RULE_BOOKS.values() for line in table.strip().splitlines())

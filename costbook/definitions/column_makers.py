@@ -1,0 +1,66 @@
+"""Columns that many tables have, each made in one way: a setting, the row a record stands on, …"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Any, Final
+
+from costbook.definitions.columns import (
+    Column,
+    Computed,
+    Given,
+    LookedUp,
+    Renamed,
+    Show,
+    StandsOn,
+    known_of,
+)
+from costbook.definitions.fields import QUANTITIES
+from costbook.definitions.sheets import INPUT_SHEETS
+from costbook.definitions.told import Told
+
+__all__ = ["beside", "renamed", "row_on", "setting", "stands", "stands_as", "what_is_known"]
+
+_0: Final = Decimal(0)
+
+
+def setting(
+    name: str, show: Show, blank: Decimal | str | None = None, told: Told | None = None
+) -> Column:
+    """A setting of that name; ``blank`` is what a blank one counts as."""
+    how = Given("Settings", name) if blank is None else Given("Settings", name, blank)
+    return Column(name, how, show, told=told)
+
+
+def beside(within: str, plain: Decimal = _0) -> Told:
+    """Words within another's line; none where the figure is the plain one."""
+    return Told(within, plain=plain)
+
+
+def what_is_known(rule: Callable[..., Any], *of: str, show: Show = Show.MONEY) -> Column:
+    """What is known of a figure: by its own rule, from what is known ``of`` these arguments."""
+    return Column(known_of(rule.__name__), Computed(rule, known_of=of), show)
+
+
+def renamed(sheet: str, *names: str, column: str = "renamed") -> Column:
+    """Whether a row's names, and the texts among its quantities, are those that were costed."""
+    fields = INPUT_SHEETS[sheet].fields
+    quantities = tuple(each.name for each in fields if each.kind in QUANTITIES)
+    return Column(column, Renamed(sheet, names, quantities), Show.WHOLE)
+
+
+def stands(sheet: str, *names: str) -> Column:
+    """The row on which a record stands now, found by its names."""
+    return Column(row_on(sheet), StandsOn(sheet, names), Show.WHOLE, f"Row on {sheet}")
+
+
+def stands_as(table: str, sheet: str) -> Column:
+    """The row on which the record of a linked row stands now."""
+    row = row_on(sheet)
+    return Column(row, LookedUp(table, row), Show.WHOLE, f"Row on {sheet}")
+
+
+def row_on(sheet: str) -> str:
+    """The name of the column that says on which row of a sheet a record stands now."""
+    return f"{sheet.lower()}_row"
