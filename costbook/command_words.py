@@ -1,0 +1,200 @@
+"""The commands, and what may be said behind each: their options, helps and examples."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, Final
+
+from costbook.arguments import day, weeks
+from costbook.printing import Output
+from costbook.started import command as as_typed
+
+__all__ = ["COMMANDS", "Run"]
+
+Run = Callable[[argparse.Namespace, Output], int]
+
+
+def _command(added: Any, name: str, what: str, example: str) -> argparse.ArgumentParser:
+    made: argparse.ArgumentParser = added.add_parser(
+        name, help=what, description=what, epilog=f"Example: {as_typed()} {example}"
+    )
+    made.add_argument("file", type=Path, metavar="FILE", help="your workbook (.xlsx)")
+    made.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
+    return made
+
+
+def _command_of(name: str) -> Run:
+    """The command, imported when it is run: `--help` must not wait for the libraries."""
+
+    def run(options: argparse.Namespace, output: Output) -> int:
+        from costbook import commands
+
+        found: Run = getattr(commands, name)
+        return found(options, output)
+
+    return run
+
+
+def _decision_of(name: str) -> Run:
+    """The same, of the commands that show decisions."""
+
+    def run(options: argparse.Namespace, output: Output) -> int:
+        from costbook import decisions
+
+        found: Run = getattr(decisions, name)
+        return found(options, output)
+
+    return run
+
+
+def _add_on(made: argparse.ArgumentParser) -> None:
+    made.add_argument(
+        "--on", type=day, metavar="DATE", help="cost as on this day, for example 2026-11-25"
+    )
+
+
+def _add_new(added: Any) -> None:
+    made = _command(
+        added, "new", "Make a blank workbook to fill in, or add a sheet to yours.", "new stall.xlsx"
+    )
+    made.add_argument("--full", action="store_true", help="with every sheet, not only the needed")
+    made.add_argument(
+        "--add",
+        action="append",
+        default=[],
+        metavar="SHEET",
+        help="put this blank sheet into FILE, which is there already: Stages, Overheads …",
+    )
+    made.set_defaults(run=_command_of("new"))
+
+
+def _add_check(added: Any) -> None:
+    made = _command(
+        added, "check", "Say what in the workbook is wrong or doubtful.", "check stall.xlsx"
+    )
+    _add_on(made)
+    made.set_defaults(run=_command_of("check"))
+
+
+def _add_cost(added: Any) -> None:
+    made = _command(
+        added,
+        "cost",
+        "Cost every product and write the sheets into the workbook.",
+        "cost stall.xlsx",
+    )
+    _add_on(made)
+    made.add_argument(
+        "--output", type=Path, metavar="OTHER", help="write here and leave FILE as it is"
+    )
+    made.set_defaults(run=_command_of("cost"))
+
+
+def _add_explain(added: Any) -> None:
+    made = _command(
+        added,
+        "explain",
+        "Print how a price came about, down to the receipts.",
+        'explain stall.xlsx "Leek roll"',
+    )
+    made.add_argument("product", metavar="PRODUCT", help="a product's name")
+    made.add_argument(
+        "figure",
+        metavar="FIGURE",
+        nargs="?",
+        default="price on step",
+        help="which figure: ingredients, labour, total, price on step … (default: price on step)",
+    )
+    made.add_argument("--outlet", metavar="OUTLET", help="at which outlet (default: the first)")
+    made.add_argument("--all", action="store_true", help="every step, not the ten that matter")
+    _add_on(made)
+    made.set_defaults(run=_command_of("explain"))
+
+
+def _add_compare(added: Any) -> None:
+    made = _command(
+        added,
+        "compare",
+        "Put the packs of each item side by side: which is really cheapest.",
+        'compare stall.xlsx "Eggs, large"',
+    )
+    made.add_argument("item", metavar="ITEM", nargs="?", help="one item (default: every item)")
+    _add_on(made)
+    made.add_argument(
+        "--weeks",
+        type=weeks,
+        default=Decimal(2),
+        metavar="N",
+        help="how many weeks a purchase is to last (default: 2)",
+    )
+    made.set_defaults(run=_decision_of("compare"))
+
+
+def _add_moved(added: Any) -> None:
+    made = _command(
+        added,
+        "moved",
+        "Say which products moved since a day, by how much, because of which item.",
+        "moved stall.xlsx --since 2026-10-01",
+    )
+    _add_on(made)
+    made.add_argument(
+        "--since", type=day, metavar="DATE", help="compare with this day (default: 28 days back)"
+    )
+    made.set_defaults(run=_decision_of("moved"))
+
+
+def _add_try(added: Any) -> None:
+    made = _command(
+        added,
+        "try",
+        "Show every product before and after a change; nothing is written.",
+        'try stall.xlsx --price "Eggs, large=+40%%" --set "Pay per hour=20"',
+    )
+    _add_on(made)
+    made.add_argument(
+        "--price",
+        action="append",
+        default=[],
+        metavar="ITEM=PRICE",
+        help="another price: per pack =28.50, =+40%%, =-0.30, or per unit =5/lb",
+    )
+    made.add_argument(
+        "--set",
+        action="append",
+        default=[],
+        metavar="SETTING=VALUE",
+        help='another value for a setting: "Target margin %%=35"',
+    )
+    made.add_argument(
+        "--sensitivity",
+        action="store_true",
+        help="show which prices, minutes, hours, shares … move profit most",
+    )
+    made.add_argument(
+        "--series", type=Path, metavar="FILE.csv", help="prices by month (columns month, price)"
+    )
+    made.add_argument("--item", metavar="ITEM", help="the item whose prices the series holds")
+    made.add_argument(
+        "--per",
+        metavar="UNIT",
+        help="what the series' prices are for: dozen, 1 lb (default: a pack)",
+    )
+    made.add_argument(
+        "--output", type=Path, metavar="OTHER", help="write a workbook with the trial here"
+    )
+    made.set_defaults(run=_decision_of("try_change"))
+
+
+COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
+    "new": _add_new,
+    "check": _add_check,
+    "cost": _add_cost,
+    "explain": _add_explain,
+    "compare": _add_compare,
+    "moved": _add_moved,
+    "try": _add_try,
+}
