@@ -31,6 +31,11 @@ class RowBuilder:
         self.book = book
         self.rows: dict[str, list[Row]] = {name: [] for name in TABLES}
         self.added: list[Row] = []
+        self.declared = [table for table in TABLES.values() if self._has_rows(table)]
+        """The tables that have rows, as far as that is declared."""
+
+    def _has_rows(self, table: Table) -> bool:
+        return not table.only_with or any(each in self.book.sheets for each in table.only_with)
 
     def add(
         self,
@@ -53,7 +58,7 @@ class RowBuilder:
 
     def add_rows_of_sheets(self) -> None:
         """Add the rows of all tables that have a row for each of an input sheet's."""
-        for table in TABLES.values():
+        for table in self.declared:
             if isinstance(table.rows, RowsOfSheet):
                 self._rows_of_sheet(table, table.rows)
                 self.add_rows_of(table.name)
@@ -82,7 +87,7 @@ class RowBuilder:
 
     def add_rows_of(self, name: str) -> None:
         """Add the rows of the tables that have one for each of this table's, and of theirs."""
-        for table in TABLES.values():
+        for table in self.declared:
             if isinstance(table.rows, EachOf) and table.rows.table == name:
                 for row in self.rows[name]:
                     self._each_of(table, row)
@@ -101,7 +106,7 @@ class RowBuilder:
 
     def add_pairs(self) -> None:
         """Add the rows of all tables that have one for each pair of two tables' rows."""
-        for table in TABLES.values():
+        for table in self.declared:
             how = table.rows
             if isinstance(how, EachPair):
                 for one in self.rows[how.table]:
@@ -133,7 +138,7 @@ class RowBuilder:
 
     def add_single_rows(self) -> None:
         """Add the row of every table that has one; all rows of other tables are there already."""
-        for table in TABLES.values():
+        for table in self.declared:
             if isinstance(table.rows, OneRow):
                 row = next(iter(self.rows[table.name]), None) or self.add(table.name, {})
                 read = {other for each in table.columns for other, _ in reads(each.how).elsewhere}

@@ -268,6 +268,8 @@ class Table:
     """The column that names what a row is about; else the first, where that is a name."""
     lacks: str = ""
     """The column that says what a row lacks, where one does."""
+    only_with: tuple[str, ...] = ()
+    """Input sheets: a workbook without any of them has no rows of this table."""
     index: Mapping[str, int] = field(init=False, compare=False)
 
     @property

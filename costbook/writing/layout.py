@@ -8,12 +8,12 @@ from dataclasses import dataclass, field
 
 from costbook.book import Value
 from costbook.costing.rows import Row, Structure
-from costbook.definitions.columns import LookedUp
+from costbook.definitions.columns import LookedUp, Table
 from costbook.definitions.workings import COMPARED, TABLE_ORDER, TABLES
 from costbook.writing.folded import laid_out
 from costbook.writing.lookups import literal
 
-__all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name"]
+__all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name", "tables_shown"]
 
 ROWS_ABOVE = 4
 """Rows of Workings above its first table: a title, what it is, the cautions, and the row that
@@ -92,17 +92,26 @@ class Layout:
 
 
 def lay_out_tables(structure: Structure, tab: str) -> Layout:
-    """Tables one below another, in their order; those without a row keep their headings."""
+    """Tables one below another, in their order, as ``tables_shown`` has them."""
     first: dict[str, int] = {}
     count: dict[str, int] = {}
     placed = {table: _placed(structure, table) for table in COMPARED}
     at = ROWS_ABOVE + ROWS_BETWEEN
-    for table in TABLE_ORDER:
+    for table in tables_shown(structure):
         first[table.name] = at
         count[table.name] = len(placed.get(table.name, structure.rows[table.name]))
         at += count[table.name] + ROWS_BETWEEN
-    only = {name: structure.one(name) for name, table in TABLES.items() if table.has_one_row}
+    only = {
+        name: structure.one(name)
+        for name, table in TABLES.items()
+        if table.has_one_row and structure.rows[name]
+    }
     return Layout(tab, first, count, only, placed)
+
+
+def tables_shown(structure: Structure) -> list[Table]:
+    """The tables on Workings: of one without a row the headings, save for want of its sheet."""
+    return [each for each in TABLE_ORDER if structure.rows[each.name] or not each.only_with]
 
 
 def _placed(structure: Structure, table: str) -> dict[int, int]:

@@ -46,6 +46,7 @@ ALL_GIVEN = Table(
     "Given away in all",
     (Column("given_in_all", Totalled("given", "packs_given", known=True)),),
     OneRow(),
+    only_with=("Given away",),
 )
 
 """
@@ -96,6 +97,19 @@ def test_its_rows_are_read_as_any_sheet_s_are_and_a_new_one_counts_without_a_run
         document.set("Given away", "B25", "Shelter")  # below the spare rows
         document.recalculate()
         assert asks_for_a_run(document) != []
+
+
+def test_without_its_sheet_a_table_has_no_rows(copy: Path) -> None:
+    costed_by(copy)
+    assert "Given away in all" in rows_of_workings(copy / "out.xlsx")
+    make_book(copy / "stall.xlsx", {name: BOOK[name] for name in BOOK if name != "Given away"})
+    costed_by(copy)
+    assert "Given away in all" not in rows_of_workings(copy / "out.xlsx")
+
+
+def rows_of_workings(path: Path) -> set[object]:
+    with IronCalc() as judge:
+        return set(judge.open(path).values("Workings").values())
 
 
 def asks_for_a_run(document: IronDocument) -> list[str]:

@@ -12,6 +12,7 @@ from costbook.definitions.workings import TABLE_ORDER
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
 from costbook.writing.folded import laid_out
 from costbook.writing.formulas import Formulas
+from costbook.writing.layout import tables_shown
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, look_of
 
@@ -30,7 +31,7 @@ def workings_page(context: Context) -> SheetDescription:
     _set_up(sheet, context)
     structure, layout, costing = context.costing.structure, context.layout, context.costing
     formulas = Formulas(costing, layout)
-    for table in TABLE_ORDER:
+    for table in tables_shown(structure):
         at = layout.first[table.name] - 1
         shown = [table.columns[table.index[name]] for name in laid_out(table.name)]
         looks = _heads(sheet, table, shown, at)
