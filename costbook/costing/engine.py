@@ -29,7 +29,6 @@ from costbook.definitions.columns import (
     Table,
     Today,
     Totalled,
-    TotalledWhere,
     UnitFact,
     Worth,
 )
@@ -54,6 +53,13 @@ class Costing:
     def one(self, table: str) -> Figures:
         """The figures of a table that has one row."""
         return self.figures[table][0]
+
+    def totalled_rows(self, row: Row, how: Totalled) -> list[Row]:
+        """The rows whose figures a row totals."""
+        rows, key = self.structure.rows[how.table], how.key
+        own = self.of(row)
+        children = (rows[at] for at in row.children.get(how.table, ()))
+        return [each for each in children if not key or self.of(each)[key] == own[key]]
 
 
 def cost(structure: Structure) -> Costing:
@@ -100,8 +106,6 @@ class _Engine:
                 return self._looked_up(how)
             case Totalled():
                 return self._totalled(how)
-            case TotalledWhere():
-                return self._totalled_where(how)
             case FirstText():
                 return self._first_text(how)
             case UnitFact():
@@ -137,28 +141,15 @@ class _Engine:
         return computed
 
     def _totalled(self, how: Totalled) -> Compute:
-        rows, column = self.costing.figures[how.table], how.column
+        costing, column = self.costing, how.column
 
         def totalled(row: Row, _figures: Figures) -> Value:
-            values = [rows[i][column] for i in row.children.get(how.table, ())]
+            values = [costing.of(each)[column] for each in costing.totalled_rows(row, how)]
             if None in values and not how.known:
                 return None
             return sum((v for v in values if isinstance(v, Decimal)), Decimal(0))
 
         return totalled
-
-    def _totalled_where(self, how: TotalledWhere) -> Compute:
-        rows, column, key = self.costing.figures[how.table], how.column, how.key
-
-        def totalled_where(row: Row, figures: Figures) -> Value:
-            own = figures[key]
-            children = row.children.get(how.table, ())
-            values = [rows[i][column] for i in children if rows[i][key] == own]
-            if None in values:
-                return None
-            return sum((v for v in values if isinstance(v, Decimal)), Decimal(0))
-
-        return totalled_where
 
     def _first_text(self, how: FirstText) -> Compute:
         rows, column = self.costing.figures[how.table], how.column

@@ -30,7 +30,6 @@ from costbook.definitions.columns import (
     StandsOn,
     Today,
     Totalled,
-    TotalledWhere,
     UnitFact,
     UnitRow,
     Worth,
@@ -155,10 +154,9 @@ class Trail:
                 asked = (at for at in names if self.is_a_step(row, at))
                 return Basis(_in_words(how), None, tuple((row, at) for at in asked))
             case Totalled():
-                rows = self.costing.structure.rows[how.table]
-                own = () if name in row.fixed else row.children.get(how.table, ())
+                own = () if name in row.fixed else self.costing.totalled_rows(row, how)
                 manner = "the sum of what is known of" if how.known else "the sum of"
-                return Basis(manner, None, tuple((rows[at], how.column) for at in own), rows=True)
+                return Basis(manner, None, tuple((each, how.column) for each in own), rows=True)
             case FirstText():
                 return Basis("the first of")
             case Given():
@@ -171,7 +169,7 @@ class Trail:
                 return Basis()
             case Worth():
                 return Basis(rests_on=self._worth(row, how))
-            case CountInText() | Key() | LookedUp() | TotalledWhere() | UnitFact() | Over():
+            case CountInText() | Key() | LookedUp() | UnitFact() | Over():
                 return Basis()
             case _:
                 assert_never(how)

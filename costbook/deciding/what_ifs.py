@@ -33,7 +33,6 @@ from costbook.definitions.columns import (
     StandsOn,
     Today,
     Totalled,
-    TotalledWhere,
     UnitFact,
     UnitRow,
     Worth,
@@ -118,7 +117,7 @@ class WhatIfs:
                 return None
             case CountInText() | Key() | UnitRow() | Renamed() | StandsOn() | RowOf():
                 return None
-            case TotalledWhere() | FirstText():
+            case FirstText():
                 return None
             case _:
                 assert_never(column.how)
@@ -140,9 +139,7 @@ class WhatIfs:
         return across(how, {name: self.of(*place) for name, place in places.items()})
 
     def _total(self, row: Row, how: Totalled) -> Array | None:
-        parts = [
-            self.costing.structure.rows[how.table][at] for at in row.children.get(how.table, ())
-        ]
+        parts = self.costing.totalled_rows(row, how)
         if all(self._varied(part, how.column) is None for part in parts):
             return None
         return reduce(add, (self.of(part, how.column) for part in parts))

@@ -59,7 +59,6 @@ __all__ = [
     "Table",
     "Today",
     "Totalled",
-    "TotalledWhere",
     "UnitFact",
     "UnitRow",
     "Worth",
@@ -166,21 +165,14 @@ def known_of(column: str) -> str:
 class Totalled:
     """The sum of a column over the rows that belong to this one.
 
-    Unknown where one of them is, unless it is the sum of what is ``known``.
+    With a ``key``, over those of them that bear the same. Unknown where one of them is, unless it
+    is the sum of what is ``known``.
     """
 
     table: str
     column: str
     known: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class TotalledWhere:
-    """The sum of a column over those rows that belong to this one and bear the same key."""
-
-    table: str
-    column: str
-    key: str
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +218,6 @@ How = (
     | LookedUp
     | Computed
     | Totalled
-    | TotalledWhere
     | FirstText
     | RowsNow
     | Renamed

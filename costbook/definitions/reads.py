@@ -23,7 +23,6 @@ from costbook.definitions.columns import (
     StandsOn,
     Today,
     Totalled,
-    TotalledWhere,
     UnitFact,
     UnitRow,
     Worth,
@@ -58,10 +57,11 @@ def reads(how: How) -> Reads:  # noqa: C901  # one path a kind
             return Reads(how.arguments)
         case UnitFact():
             return Reads((how.unit_row,), (("units", how.column),))
-        case LookedUp() | Totalled() | FirstText():
+        case LookedUp() | FirstText():
             return Reads((), ((how.table, how.column),))
-        case TotalledWhere():
-            return Reads((how.key,), ((how.table, how.column), (how.table, how.key)))
+        case Totalled():
+            sought = (how.column, *_named(how.key))
+            return Reads(_named(how.key), tuple((how.table, name) for name in sought))
         case Worth():
             return Reads((how.measure,), tuple((how.table, name) for name in WORTHS))
         case Over():

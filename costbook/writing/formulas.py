@@ -30,7 +30,6 @@ from costbook.definitions.columns import (
     Table,
     Today,
     Totalled,
-    TotalledWhere,
     UnitFact,
     Worth,
 )
@@ -85,7 +84,7 @@ class Formulas(PersonFormulas):
                 return self._rows_now(row)
             case LookedUp() | Worth() if self.layout.linked(row, how.table) is None:
                 return ""
-            case Totalled() | TotalledWhere() | FirstText() if not row.children.get(how.table):
+            case Totalled() | FirstText() if not row.children.get(how.table):
                 return ""
             case Computed():
                 return self._filled_in(row, column, self._computed, how)
@@ -93,8 +92,6 @@ class Formulas(PersonFormulas):
                 return self._looked_up(row, how)
             case Totalled():
                 return self._filled_in(row, column, self._totalled, how)
-            case TotalledWhere():
-                return self._filled_in(row, column, self._totalled_where, how)
             case FirstText():
                 return self._filled_in(row, column, self._first_text, how)
             case UnitFact():
@@ -164,13 +161,12 @@ class Formulas(PersonFormulas):
 
     def _totalled(self, table: Table, how: Totalled, _: Names) -> str:
         cells = self._children(how.table, how.column)
+        if how.key:
+            keys = self._children(how.table, how.key)
+            return lookups.total_where(keys, self._cell(table, how.key), cells, how.known)
         if how.known:
             return f"SUM({cells})"
         return f'IF(COUNT({cells})={{N_{how.table}}},SUM({cells}),"")'
-
-    def _totalled_where(self, table: Table, how: TotalledWhere, _: Names) -> str:
-        keys, cells = (self._children(how.table, column) for column in (how.key, how.column))
-        return lookups.total_where(keys, self._cell(table, how.key), cells)
 
     def _first_text(self, table: Table, how: FirstText, _: Names) -> str:
         cells = self._children(how.table, how.column)

@@ -226,8 +226,10 @@ def if_numbers(cells: Iterable[str], text: str, without: Decimal | str) -> str:
     return text
 
 
-def total_where(keys: str, key: str, cells: str) -> str:
-    """The sum of the cells beside a key; empty where one of them is no number."""
+def total_where(keys: str, key: str, cells: str, known: bool = False) -> str:
+    """The sum of the cells beside a key; empty where one is no number, unless of what is known."""
+    if known:
+        return f"SUMIF({keys},{key},{cells})"
     numbers = f'COUNTIFS({keys},{key},{cells},">-1E+300")'
     return f'IF(COUNTIF({keys},{key})={numbers},SUMIF({keys},{key},{cells}),"")'
 

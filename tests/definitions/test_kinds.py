@@ -22,7 +22,6 @@ from costbook.definitions.columns import (
     RowsNow,
     Same,
     Totalled,
-    TotalledWhere,
     UnitFact,
     Worth,
 )
@@ -111,7 +110,7 @@ def test_a_column_known_by_name_is_noticed() -> None:
         (Totalled("jars", "price"), Reads((), (("jars", "price"),))),
         (FirstText("jars", "lid"), Reads((), (("jars", "lid"),))),
         (
-            TotalledWhere("jars", "price", "of"),
+            Totalled("jars", "price", key="of"),
             Reads(("of",), (("jars", "price"), ("jars", "of"))),
         ),
         (UnitFact("factor", "at"), Reads(("at",), (("units", "factor"),))),

@@ -166,6 +166,26 @@ def test_the_purchase_that_counts_is_found_by_rank(judge: Judge, tmp_path: Path)
     assert compare(expected, computed(judge, tmp_path, cells)) == []
 
 
+def test_what_bears_a_key_is_totalled_whole_or_as_far_as_it_is_known(
+    judge: Judge, tmp_path: Path
+) -> None:
+    of, price = "$A$1:$A$4", "$B$1:$B$4"
+    cells: dict[str, object] = {"A1": "kjam", "B1": 4, "A2": "khoney", "B2": '=""', "A3": "kjam"}
+    cells |= {"B3": 3, "A4": "khoney", "B4": 7, "C1": "kjam", "C2": "khoney", "C3": "ksalt"}
+    for at in (1, 2, 3):
+        cells[f"D{at}"] = f"={lookups.total_where(of, f'C{at}', price)}"
+        cells[f"E{at}"] = f"={lookups.total_where(of, f'C{at}', price, known=True)}"
+    expected: dict[str, Value] = {
+        "D1": 7.0,
+        "D2": "",
+        "D3": 0.0,
+        "E1": 7.0,
+        "E2": 7.0,
+        "E3": 0.0,
+    }  # 4 + 3; ? + 7
+    assert compare(expected, computed(judge, tmp_path, cells)) == []
+
+
 @pytest.mark.parametrize(
     ("value", "text"),
     [
