@@ -34,7 +34,7 @@ from costbook.writing.blank import HOW_TO_START
 from costbook.writing.copies import copied_workbook
 from costbook.writing.description import SheetDescription
 from costbook.writing.pages.page import Context
-from costbook.writing.sheets import TITLES, describe, drawn
+from costbook.writing.sheets import describe, drawn, titles_for
 
 __all__ = ["Written", "write"]
 
@@ -65,7 +65,7 @@ def write(
     if target.resolve() != costed.path.resolve():
         refuse_other_ending(target, ending_of(base.book))
     step("Writing the sheets")
-    tabs = tab_names(base.book, (*TITLES, *more))
+    tabs = tab_names(base.book, (*titles_for(costed.costing.structure.book), *more))
     sheets = describe(
         costed.costing,
         costed.problems,

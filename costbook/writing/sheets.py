@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
+from costbook.book import Book
 from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
 from costbook.deciding.trial import tried, typed_trial
@@ -29,7 +30,7 @@ from costbook.writing.pages.what_moved import what_moved_page
 from costbook.writing.pages.workings_page import workings_page
 from costbook.writing.workbook import draw
 
-__all__ = ["PAGES", "TITLES", "describe", "drawn"]
+__all__ = ["ONLY_IF", "PAGES", "TITLES", "describe", "drawn", "titles_for"]
 
 PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "In short": in_short_page,
@@ -47,8 +48,17 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
 }
 """Our sheets in their order, and what makes each: the answers first, what they rest on last."""
 
-TITLES: Final = (*PAGES, LEFT.sheet)
-"""The titles of our sheets; Memory, which looks at all the others, is made after them."""
+ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {}
+"""By title, what a workbook must have for a page that not every workbook gets."""
+
+TITLES: Final = (*(title for title in PAGES if title not in ONLY_IF), LEFT.sheet)
+"""The titles that every workbook gets; Memory, which looks at all others, is made after them."""
+
+
+def titles_for(book: Book) -> tuple[str, ...]:
+    """The titles of our sheets in a workbook, in their order."""
+    made = (title for title in PAGES if title not in ONLY_IF or ONLY_IF[title](book))
+    return (*made, LEFT.sheet)
 
 
 def describe(
@@ -59,7 +69,7 @@ def describe(
     more: Sequence[Callable[[Context], SheetDescription]] = (),
     beside: str = "",
 ) -> list[SheetDescription]:
-    """Describe every sheet of ours; ``tabs`` says which tab name each title gets.
+    """Describe our sheets; ``tabs`` says which are made, and which tab name each title gets.
 
     ``more`` describes sheets beside the usual ones; ``beside`` is a hash of the person's own.
     """
@@ -68,7 +78,8 @@ def describe(
     trial_layout = replace(layout, tab=tabs["Trial workings"])
     places = _places(costing)
     context = Context(costing, layout, tabs, places, remembered, trial, trial_layout, problems)
-    sheets = [make(context) for make in (*PAGES.values(), *more)]
+    made = (make for title, make in PAGES.items() if title in tabs)
+    sheets = [make(context) for make in (*made, *more)]
     return [*sheets, memory_page(context, sheets, beside)]
 
 

@@ -24,12 +24,25 @@ def test_each_page_stands_in_its_place_under_its_title() -> None:
     assert titles() == list(sheets.TITLES)
 
 
-def test_a_page_is_a_line_of_the_list(monkeypatch: pytest.MonkeyPatch) -> None:
-    def day_page(context: Context) -> SheetDescription:
-        return Page(context, "Day").sheet
+def day_page(context: Context) -> SheetDescription:
+    return Page(context, "Day").sheet
 
+
+def test_a_page_is_a_line_of_the_list(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sheets, "PAGES", {"Day": day_page, **sheets.PAGES})
     assert titles("Day") == ["Day", *sheets.TITLES]
+
+
+@pytest.mark.parametrize("has_it", [True, False])
+def test_a_page_may_need_something_of_the_workbook(
+    monkeypatch: pytest.MonkeyPatch, has_it: bool
+) -> None:
+    monkeypatch.setattr(sheets, "PAGES", {"Day": day_page, **sheets.PAGES})
+    monkeypatch.setattr(sheets, "ONLY_IF", {"Day": lambda _book: has_it})
+    wanted = sheets.titles_for(COSTING.structure.book)
+    assert wanted == (("Day", *sheets.TITLES) if has_it else sheets.TITLES)
+    made = sheets.describe(COSTING, (), {title: title for title in wanted})
+    assert [page.title for page in made] == list(wanted)
 
 
 def test_memory_says_what_it_is_and_is_out_of_sight() -> None:
