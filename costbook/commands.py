@@ -4,21 +4,14 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
-from decimal import Decimal
 
 from costbook.book import as_key
+from costbook.costing.charged import HEADINGS, charged, usual_days
 from costbook.costing.explain import FIGURES, figure_named
 from costbook.costing.explained import Explained, explained
-from costbook.costing.result import (
-    CAUTION,
-    USUAL_MIX,
-    answer,
-    currency_of,
-    problem_data,
-    uncounted,
-)
-from costbook.costing.rows import Figures, Row
-from costbook.definitions.rounding import in_money, in_percent
+from costbook.costing.lacking import uncounted
+from costbook.costing.result import CAUTION, answer, currency_of, problem_data
+from costbook.costing.rows import Row
 from costbook.near_names import offer
 from costbook.printing import Output, columns
 from costbook.problems import Problem, Refused, Severity, to_check
@@ -135,21 +128,8 @@ def cost(options: argparse.Namespace, output: Output) -> int:
 
 def _day_lines(costed: Costed) -> list[str]:
     """What pays for a day at each outlet, in the usual mix, where that is known."""
-    least = "at least " if costed.costing.one("settings")["uncounted"] else ""
-    days = (costed.costing.of(row) for row in costed.costing.structure.rows["days"])
-    lines = [
-        f"A day at {day['outlet']} is paid for by {least}{day['break_even']} units in all "
-        f"({day['break_even_packs']} packs), if {USUAL_MIX}{_usually(day)}."
-        for day in days
-        if day["break_even"] is not None
-    ]
+    lines = [words for day in usual_days(costed.costing) if (words := day.in_words())]
     return [*lines, ""] if lines else []
-
-
-def _usually(day: Figures) -> str:
-    """How many units are sold on a usual day; nothing where that isn't known."""
-    sold = day["units_sold_per_day"]
-    return f"; you sell {sold.normalize():f}" if isinstance(sold, Decimal) else ""
 
 
 def _not_read(costed: Costed) -> list[str]:
@@ -160,26 +140,8 @@ def _not_read(costed: Costed) -> list[str]:
 
 def _price_lines(costed: Costed) -> list[str]:
     """The prices as a table of text."""
-    costing = costed.costing
-    heading = ("Product", "Outlet", "Cost", "Charge", "Margin", "Now", "Margin now", "To do")
-    rows: list[tuple[str, ...]] = [heading]
-    left_out = _left_out(costed)
-    for row in costing.structure.rows["prices"]:
-        figures = costing.of(row)
-        cost, step = (in_money(figures[name], costed.places) for name in ("total", "price_on_step"))
-        rows.append(
-            (
-                str(figures["product"]),
-                str(figures["outlet"] or "—"),
-                cost,
-                f"at least {step}" if left_out and figures["price_on_step"] is not None else step,
-                in_percent(figures["step_margin"]),
-                in_money(figures["price_now"], costed.places),
-                in_percent(figures["now_margin"]),
-                str(figures["advice"])
-                + (f" (lacks {figures['lacks']})" if figures["lacks"] else ""),
-            )
-        )
+    costing, left_out = costed.costing, _left_out(costed)
+    rows = [HEADINGS, *(each.in_words(costed.places) for each in charged(costing))]
     currency = currency_of(costing) or "your currency"
     day = costing.structure.book.written(costing.structure.costed_on)
     first = f"Costed on {day}, in {currency}, a pack sold:"

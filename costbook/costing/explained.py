@@ -10,8 +10,9 @@ from typing import Any
 from costbook.book import Book, Value
 from costbook.costing.engine import Costing
 from costbook.costing.explain import Step, explain
+from costbook.costing.lacking import uncounted
 from costbook.costing.line import Cell, Line
-from costbook.costing.result import problem_data, uncounted
+from costbook.costing.result import problem_data
 from costbook.costing.rows import Row
 from costbook.costing.telling import tell
 from costbook.definitions.columns import Show

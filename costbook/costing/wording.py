@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final
 
+from costbook.costing.lacking import uncounted
 from costbook.costing.line import Cell, Line
-from costbook.costing.result import uncounted
 from costbook.costing.rows import Row
 from costbook.costing.spoken import NOT_KNOWN, Spoken
 from costbook.costing.trail import At, Mark, Trail, declared, mark_of

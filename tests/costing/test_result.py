@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from costbook.costing.result import answer, missing_of, not_counted
+from costbook.costing.lacking import missing_of, not_counted
+from costbook.costing.result import answer
 from tests.costing.costed import costed
 
 PARTS = {"ingredients", "packaging", "labour", "kitchen", "overhead", "selling", "total", "known"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from costbook.costing.result import USUAL_MIX
+from costbook.costing.charged import USUAL_MIX
 from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.definitions.parts import PARTS
