@@ -127,6 +127,32 @@ def test_no_import_hides_in_a_text() -> None:
     assert hidden == []
 
 
+def test_a_name_of_a_type_is_borne_by_one() -> None:
+    bearers: dict[str, list[str]] = {}
+    for path in MODULES:
+        for name in types_named(tree(path)):
+            bearers.setdefault(name, []).append(short(path))
+    assert {name: borne for name, borne in bearers.items() if len(borne) > 1} == {}
+
+
+def types_named(module: ast.Module) -> Iterator[str]:
+    """The classes of a module and its names for types, which have small letters and a capital."""
+    for node in module.body:
+        match node:
+            case ast.ClassDef(name=name):
+                yield name
+            case ast.Assign(targets=[ast.Name(id=name)]) | ast.AnnAssign(target=ast.Name(id=name)):
+                if name[0].isupper() and not name.isupper():
+                    yield name
+
+
+def test_the_names_of_types_are_seen() -> None:
+    text = (
+        "class _Own: ...\nclass Row: ...\nCell = int | str\nLine: Final = int\nMOST = 3\nat = 4\n"
+    )
+    assert list(types_named(ast.parse(text))) == ["_Own", "Row", "Cell", "Line"]
+
+
 def test_the_reader_of_imports_sees_lazy_and_deep_ones(tmp_path: Path) -> None:
     file = tmp_path / "any.py"
     file.write_text(

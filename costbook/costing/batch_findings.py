@@ -62,11 +62,11 @@ def packs_without_amount(costing: Costing) -> Iterator[Problem]:
 
 _SAY_HOW_MUCH: Final = frozenset({"units_per_pack", "net_weight"})
 
-Asked = tuple[str, str] | None
+Objection = tuple[str, str] | None
 """What is wrong, and what to do."""
 
 
-def _in_pieces(costing: Costing, row: Row) -> Asked:
+def _in_pieces(costing: Costing, row: Row) -> Objection:
     """A pack given by weight, of a batch that is counted; a blank is asked as a gap."""
     figures = costing.of(row)
     if figures["pack_measure"] is None:
@@ -76,7 +76,7 @@ def _in_pieces(costing: Costing, row: Row) -> Asked:
     return what, "Type how many pieces one pack holds."
 
 
-def _in_bulk(costing: Costing, row: Row) -> Asked:
+def _in_bulk(costing: Costing, row: Row) -> Objection:
     """A pack of a batch by weight or volume, without an amount that can be compared with it."""
     figures, made = costing.of(row), _made_in(costing, row)
     typed, net = figures["typed_units"], figures["net_weight"]

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from costbook.book import Value
 from costbook.costing.engine import Costing
-from costbook.costing.line import Cell
-from costbook.costing.rows import Row
-from costbook.costing.trail import Mark, Trail, declared, mark_of
+from costbook.costing.line import SourceCell
+from costbook.costing.rows import FigureKey, Row
+from costbook.costing.trail import Trail, declared, mark_of
 from costbook.definitions.columns import Show
 from costbook.definitions.workings import TABLES
 
@@ -35,7 +35,7 @@ class Step:
     value: Value
     show: Show
     rule: str = ""
-    cell: Cell | None = None
+    cell: SourceCell | None = None
     subject: str = ""
 
 
@@ -52,14 +52,14 @@ def figure_named(text: str) -> str | None:
 def explain(costing: Costing, price: Row, figure: str) -> Iterator[Step]:
     """The steps from a figure of a product at an outlet down to the person's cells."""
     explainer = _Explainer(costing)
-    waiting: list[Asked] = [(price, figure, 0)]
+    waiting: list[ToTell] = [(price, figure, 0)]
     while waiting:  # a stack of our own: recipes may be nested deeper than Python calls may be
         step, below = explainer.step(*waiting.pop())
         yield step
         waiting.extend(reversed(below))
 
 
-Asked = tuple[Row, str, int]
+ToTell = tuple[Row, str, int]
 """A figure to be told: its row, its column, and how many levels deep."""
 
 
@@ -68,9 +68,9 @@ class _Explainer:
 
     def __init__(self, costing: Costing) -> None:
         self.trail = Trail(costing)
-        self.told: set[Mark] = set()
+        self.told: set[FigureKey] = set()
 
-    def step(self, row: Row, name: str, depth: int) -> tuple[Step, list[Asked]]:
+    def step(self, row: Row, name: str, depth: int) -> tuple[Step, list[ToTell]]:
         """One figure, and what comes below it."""
         there = self.trail.origin(row, name)
         if there is None:
@@ -81,8 +81,8 @@ class _Explainer:
         row, name = there
         column = self.trail.column(row, name)
         key = mark_of((row, name))
-        rule, below = "as above", list[Asked]()
-        cell: Cell | None = None
+        rule, below = "as above", list[ToTell]()
+        cell: SourceCell | None = None
         if key not in self.told:
             self.told.add(key)
             basis = self.trail.basis(row, name)

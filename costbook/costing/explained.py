@@ -11,7 +11,7 @@ from costbook.book import Book, Value
 from costbook.costing.engine import Costing
 from costbook.costing.explain import Step, explain
 from costbook.costing.lacking import uncounted
-from costbook.costing.line import Cell, Line
+from costbook.costing.line import Line, SourceCell
 from costbook.costing.result import problem_data
 from costbook.costing.rows import Row
 from costbook.costing.telling import tell
@@ -139,9 +139,9 @@ def explained(
     )
 
 
-def _touches(problem: Problem, cells: Sequence[Cell]) -> bool:
+def _touches(problem: Problem, cells: Sequence[SourceCell]) -> bool:
     """Whether a problem is in a row that a figure is read from; of Settings, in its very cell."""
     tab, address = problem.place.sheet, problem.place.cell
     return any(
-        cell.row == Cell(tab, address, cell.upright).row for cell in cells if cell.tab == tab
+        cell.row == SourceCell(tab, address, cell.upright).row for cell in cells if cell.tab == tab
     )

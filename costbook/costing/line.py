@@ -11,7 +11,7 @@ from costbook.book import Value
 from costbook.costing.result import problem_data
 from costbook.problems import Problem, Severity
 
-__all__ = ["Cell", "Line", "together"]
+__all__ = ["Line", "SourceCell", "together"]
 
 _WEIGHT: Final[Mapping[Severity, str]] = {Severity.WRONG: "wrong", Severity.DOUBTFUL: "check"}
 """What stands before a problem of each weight."""
@@ -20,7 +20,7 @@ _ADDRESS: Final = re.compile(r"([A-Z]+)(\d+)")
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class SourceCell:
     """A cell of the person's; ``upright`` where its sheet has a row, not a column, a field."""
 
     tab: str
@@ -61,7 +61,7 @@ class Line:
     subject: str
     value: Value
     words: str
-    cells: tuple[Cell, ...]
+    cells: tuple[SourceCell, ...]
     problems: tuple[Problem, ...] = ()
 
     @property
@@ -91,14 +91,14 @@ class Line:
         }
 
 
-def together(cells: Sequence[Cell]) -> list[str]:
+def together(cells: Sequence[SourceCell]) -> list[str]:
     """Cells as a person looks them up: those in one row of a sheet as one range."""
-    rows: dict[tuple[str, str], list[Cell]] = {}
+    rows: dict[tuple[str, str], list[SourceCell]] = {}
     for cell in cells:
         rows.setdefault((cell.tab, cell.row), []).append(cell)
     return [_range(row) for row in rows.values()]
 
 
-def _range(cells: Sequence[Cell]) -> str:
+def _range(cells: Sequence[SourceCell]) -> str:
     first, last = (pick(cells, key=lambda cell: cell.column) for pick in (min, max))
     return str(first) if first == last else f"{first}:{last.address}"

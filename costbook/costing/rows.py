@@ -8,10 +8,13 @@ from datetime import date
 
 from costbook.book import Book, Record, Value
 
-__all__ = ["Compute", "Figures", "Row", "Structure"]
+__all__ = ["Compute", "FigureKey", "Figures", "Row", "Structure"]
 
 Figures = dict[str, Value]
 """One row's figures by column."""
+
+FigureKey = tuple[str, int, str]
+"""A figure, as a set can hold it: its table, the number of its row, and its column."""
 
 
 @dataclass(slots=True)

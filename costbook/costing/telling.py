@@ -14,8 +14,8 @@ from typing import Final
 
 from costbook.costing.engine import Costing
 from costbook.costing.line import Line
-from costbook.costing.rows import Row
-from costbook.costing.trail import At, Mark, Trail, mark_of
+from costbook.costing.rows import FigureKey, Row
+from costbook.costing.trail import At, Trail, mark_of
 from costbook.costing.wording import Draft, Wording
 from costbook.definitions.columns import Show
 
@@ -43,7 +43,7 @@ class _Teller:
 
     def __init__(self, trail: Trail, wording: Wording) -> None:
         self.trail, self.wording = trail, wording
-        self.told: set[Mark] = set()
+        self.told: set[FigureKey] = set()
         self.waiting: list[tuple[bool, Decimal, int, Draft]] = []
         self.lines, self.count = 0, count()
 

@@ -9,8 +9,8 @@ from typing import assert_never
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing
-from costbook.costing.line import Cell
-from costbook.costing.rows import Row
+from costbook.costing.line import SourceCell
+from costbook.costing.rows import FigureKey, Row
 from costbook.definitions.columns import (
     WORTHS,
     AsCosted,
@@ -39,17 +39,13 @@ from costbook.definitions.told import CODE, Told
 from costbook.definitions.words import words
 from costbook.definitions.workings import TABLES
 
-__all__ = ["At", "Basis", "Mark", "Trail", "declared", "mark_of"]
+__all__ = ["At", "Basis", "Trail", "declared", "mark_of"]
 
 At = tuple[Row, str]
 """A figure: its row, and its column."""
 
 
-Mark = tuple[str, int, str]
-"""A figure, as a set can hold it: its table, the number of its row, and its column."""
-
-
-def mark_of(at: At) -> Mark:
+def mark_of(at: At) -> FigureKey:
     """The mark of a figure."""
     row, name = at
     return row.table, row.index, name
@@ -60,7 +56,7 @@ class Basis:
     """How a figure comes about: its rule in words, the cell it is read from, what it rests on."""
 
     rule: str = ""
-    cell: Cell | None = None
+    cell: SourceCell | None = None
     rests_on: tuple[At, ...] = ()
     rows: bool = False
     """Whether it is the sum of rows."""
@@ -130,7 +126,7 @@ class Trail:
         """Whether a figure is open because its row is nobody's, or because nothing was said."""
         return bool(self.lacks(row)) and name in row.fixed and row.fixed[name] is None
 
-    def named_in(self, row: Row) -> Cell | None:
+    def named_in(self, row: Row) -> SourceCell | None:
         """The cell that says whose a row of the person's is; none where they have no such row."""
         record = next(iter(row.sources.values()), None)
         return (
@@ -204,7 +200,7 @@ class Trail:
             return False
         return how.field in record.values or how.count_in in record.counts_in_text
 
-    def _cell(self, row: Row, how: Given | UnitRow) -> Cell | None:
+    def _cell(self, row: Row, how: Given | UnitRow) -> SourceCell | None:
         """The person's cell that a figure was read from."""
         record = self._record(row, how)
         if record is None:
@@ -214,11 +210,11 @@ class Trail:
             typed_in = how.count_in
         return self._cell_of(record, typed_in)
 
-    def _cell_of(self, record: Record, field: str) -> Cell | None:
+    def _cell_of(self, record: Record, field: str) -> SourceCell | None:
         if field not in record.cells:
             return None
         tab = self.costing.structure.book.sheets[record.sheet].tab
-        return Cell(tab, record.cells[field], INPUT_SHEETS[record.sheet].upright)
+        return SourceCell(tab, record.cells[field], INPUT_SHEETS[record.sheet].upright)
 
     def _record(self, row: Row, how: Given | UnitRow) -> Record | None:
         if not how.at_row:

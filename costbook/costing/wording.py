@@ -9,10 +9,10 @@ from decimal import Decimal
 from typing import Final
 
 from costbook.costing.lacking import uncounted
-from costbook.costing.line import Cell, Line
-from costbook.costing.rows import Row
+from costbook.costing.line import Line, SourceCell
+from costbook.costing.rows import FigureKey, Row
 from costbook.costing.spoken import NOT_KNOWN, Spoken
-from costbook.costing.trail import At, Mark, Trail, declared, mark_of
+from costbook.costing.trail import At, Trail, declared, mark_of
 from costbook.definitions.columns import Computed
 from costbook.definitions.told import ASKED, NOT_TOLD, Told
 
@@ -41,7 +41,7 @@ class Draft:
     rows: list[Draft] = field(default_factory=list)
 
     @property
-    def key(self) -> Mark:
+    def key(self) -> FigureKey:
         """The figure, as a set can hold it."""
         return mark_of((self.row, self.name))
 
@@ -54,7 +54,7 @@ class Wording:
         self.uncounted = {part.name: part.uncounted for part in uncounted(trail.costing)}
         self.lacking: set[str] = set()
         """What was said to be missing."""
-        self.leads: list[Cell] = []
+        self.leads: list[SourceCell] = []
         """The cells that the line which is being made leads to."""
 
     def told(self, row: Row, name: str) -> Told:
@@ -190,7 +190,7 @@ class Wording:
     def _lead(self, row: Row, name: str) -> None:
         """Note the cells that a figure leads to, as far as no other line leads there."""
         there = self.trail.origin(row, name)
-        looking, seen = [there] if there else [], set[Mark]()
+        looking, seen = [there] if there else [], set[FigureKey]()
         while looking:
             at = looking.pop()
             if mark_of(at) in seen or (seen and self.has_line(*at)):

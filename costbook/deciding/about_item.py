@@ -7,7 +7,7 @@ from typing import Final
 
 from costbook.book import as_key
 from costbook.costing.engine import Costing
-from costbook.costing.line import Cell
+from costbook.costing.line import SourceCell
 from costbook.costing.names import item_keys
 from costbook.problems import Problem
 
@@ -26,9 +26,9 @@ def about_item(costing: Costing, key: str, problems: Sequence[Problem]) -> list[
         for record in sheet.records:
             used = as_key(record.text("item"))
             if sheet.title in _OF_ALL or (record.text("item") and aliases.get(used, used) == key):
-                rows |= {Cell(sheet.tab, cell).row_of_tab for cell in record.cells.values()}
+                rows |= {SourceCell(sheet.tab, cell).row_of_tab for cell in record.cells.values()}
     return [each for each in problems if _row(each) in rows]
 
 
 def _row(problem: Problem) -> tuple[str, str]:
-    return Cell(problem.place.sheet, problem.place.cell).row_of_tab
+    return SourceCell(problem.place.sheet, problem.place.cell).row_of_tab

@@ -20,7 +20,7 @@ __all__ = [
     "NOTHING",
     "NOT_KNOWN",
     "RAISED_FIRST",
-    "Line",
+    "ShortLine",
     "at_one_look",
     "in_short",
     "raised_first",
@@ -35,7 +35,7 @@ _WEEKS = Decimal(2)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ShortLine:
     """One thing to know: what it is about, in a sentence, and the sheet that has the rest."""
 
     about: str
@@ -57,12 +57,12 @@ def raised_first(costing: Costing) -> list[Row]:
     ]
 
 
-def at_one_look(costing: Costing, problems: Sequence[Problem], places: int) -> list[Line]:
+def at_one_look(costing: Costing, problems: Sequence[Problem], places: int) -> list[ShortLine]:
     """Everything on the front sheet: which prices to raise first and to what, and all else."""
     rows = raised_first(costing)
-    raised = [Line("Raise", _raised(costing, row, places), "Prices") for row in rows]
+    raised = [ShortLine("Raise", _raised(costing, row, places), "Prices") for row in rows]
     known = any(row["price_on_step"] is not None for row in costing.figures["prices"])
-    nothing = [Line("Raise", NOTHING if known else NOT_KNOWN, "Prices")]
+    nothing = [ShortLine("Raise", NOTHING if known else NOT_KNOWN, "Prices")]
     return [*(raised or nothing), *in_short(costing, problems, places)]
 
 
@@ -74,23 +74,23 @@ def _raised(costing: Costing, row: Row, places: int) -> str:
     return f"{figures['product']}{where} from {now} to {least}{charge}."
 
 
-def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[Line]:
+def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[ShortLine]:
     """What moved, what to buy otherwise, what is missing, and which prices are old."""
     moved = moves(costing).said(places)
     return [
-        Line("What moved", f"{moved[:1].upper()}{moved[1:]}", "What moved"),
+        ShortLine("What moved", f"{moved[:1].upper()}{moved[1:]}", "What moved"),
         *_bought_otherwise(costing, places),
-        Line("To put right", _to_put_right(problems), "To put right"),
-        Line("Old prices", _old_prices(costing), "Latest prices", live=True),
+        ShortLine("To put right", _to_put_right(problems), "To put right"),
+        ShortLine("Old prices", _old_prices(costing), "Latest prices", live=True),
     ]
 
 
-def _bought_otherwise(costing: Costing, places: int) -> Iterator[Line]:
+def _bought_otherwise(costing: Costing, places: int) -> Iterator[ShortLine]:
     """The item on which another pack saves most, if one does."""
     saving = [(_saved(item), item) for item in compared(costing, _WEEKS)]
     best = max(saving, key=lambda each: each[0], default=None)
     if best is not None and best[0] > 0:
-        yield Line("What to buy", _bought_for_less(costing, *best, places), "Packs compared")
+        yield ShortLine("What to buy", _bought_for_less(costing, *best, places), "Packs compared")
 
 
 def _bought_for_less(costing: Costing, saved: Decimal, item: ComparedItem, places: int) -> str:

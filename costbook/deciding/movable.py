@@ -8,9 +8,8 @@ from decimal import Decimal
 from typing import Final
 
 from costbook.costing.engine import Costing
-from costbook.costing.rows import Row
+from costbook.costing.rows import FigureKey, Row
 from costbook.deciding.trial import TRIAL_SETTINGS
-from costbook.deciding.what_ifs import Cell
 
 __all__ = ["TENTH", "Movable", "movable"]
 
@@ -27,7 +26,7 @@ class Movable:
     """
 
     name: str
-    cells: tuple[tuple[Cell, tuple[Decimal, Decimal, Decimal]], ...]
+    cells: tuple[tuple[FigureKey, tuple[Decimal, Decimal, Decimal]], ...]
 
 
 def movable(costing: Costing, outlets: Iterable[Row]) -> Iterator[Movable]:

@@ -10,11 +10,11 @@ from typing import Any, Final
 
 from costbook.book import Value
 from costbook.costing.engine import Costing
-from costbook.costing.rows import Row
+from costbook.costing.rows import FigureKey, Row
 from costbook.deciding.arrays import Array, across, array_of
 from costbook.deciding.by_rule import by_rule
 from costbook.deciding.movable import TENTH, movable
-from costbook.deciding.what_ifs import Cell, WhatIfs
+from costbook.deciding.what_ifs import WhatIfs
 from costbook.definitions import rules
 from costbook.definitions.columns import Computed
 from costbook.definitions.rounding import rounded
@@ -107,7 +107,7 @@ def _movable(costing: Costing) -> list[Moved]:
     """All else a tenth less and a tenth more, all in one go: one case each, today's first."""
     inputs = list(movable(costing, _outlets(costing)))
     cases = 1 + 2 * len(inputs)
-    figures: dict[Cell, Array] = {}
+    figures: dict[FigureKey, Array] = {}
     for at, each in enumerate(inputs):
         for cell, (less, now, more) in each.cells:
             tried = [now] * cases

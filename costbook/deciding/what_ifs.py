@@ -13,7 +13,7 @@ from operator import add
 from typing import assert_never
 
 from costbook.costing.engine import Costing
-from costbook.costing.rows import Row
+from costbook.costing.rows import FigureKey, Row
 from costbook.deciding.arrays import Array, across, array_of
 from costbook.definitions.affected import TRIAL_ANSWERS, columns_between
 from costbook.definitions.columns import (
@@ -39,10 +39,7 @@ from costbook.definitions.columns import (
 )
 from costbook.definitions.workings import TABLES
 
-__all__ = ["Cell", "WhatIfs"]
-
-Cell = tuple[str, int, str]
-"""A figure of Workings: its table, the index of its row, its column."""
+__all__ = ["WhatIfs"]
 
 
 class WhatIfs:
@@ -57,11 +54,11 @@ class WhatIfs:
         costing: Costing,
         prices: Mapping[str, Array],
         settings: Mapping[str, Array] | None = None,
-        others: Mapping[Cell, Array] | None = None,
+        others: Mapping[FigureKey, Array] | None = None,
         answers: tuple[str, ...] = TRIAL_ANSWERS,
     ) -> None:
         self.costing = costing
-        self.varied: dict[Cell, Array] = {}
+        self.varied: dict[FigureKey, Array] = {}
         self.given = {**(others or {}), **self._cells(prices, settings or {})}
         changes = frozenset((table, column) for table, _, column in self.given)
         reached = columns_between(changes, answers)
@@ -77,7 +74,7 @@ class WhatIfs:
 
     def _cells(
         self, prices: Mapping[str, Array], settings: Mapping[str, Array]
-    ) -> Mapping[Cell, Array]:
+    ) -> Mapping[FigureKey, Array]:
         """Where prices by item key and settings by column stand."""
         rows = self.costing.structure.rows["prices_now"]
         at = {str(row.fixed["item_key"]): row.index for row in rows}

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Final
 
 from costbook.definitions.columns import Table
-from costbook.definitions.reads import Place, reads
+from costbook.definitions.reads import ColumnAt, reads
 from costbook.definitions.workings import TABLES
 
 __all__ = ["TRIAL_ANSWERS", "TRIAL_CHANGES", "columns_between", "rests_on", "trial_columns"]
@@ -23,7 +23,7 @@ TRIAL_SETTINGS: Final = (
     "booking_block_minutes",
     "batches_per_year",
 )
-TRIAL_CHANGES: Final[frozenset[Place]] = frozenset(
+TRIAL_CHANGES: Final[frozenset[ColumnAt]] = frozenset(
     {("prices_now", "price_per_pack"), *(("settings", name) for name in TRIAL_SETTINGS)}
 )
 """What a trial may change: settings that weigh on a cost or a price, and pack prices."""
@@ -38,7 +38,7 @@ TRIAL_ANSWERS: Final[tuple[str, ...]] = (
 """The figures of Prices that a trial is judged by."""
 
 
-def rests_on(table: Table, column_name: str) -> Iterator[Place]:
+def rests_on(table: Table, column_name: str) -> Iterator[ColumnAt]:
     """The columns that a column reads directly."""
     read = reads(table.columns[table.index[column_name]].how)
     for name in read.beside:
@@ -46,17 +46,17 @@ def rests_on(table: Table, column_name: str) -> Iterator[Place]:
     yield from read.elsewhere
 
 
-def _beside(table: Table, name: str) -> Place:
+def _beside(table: Table, name: str) -> ColumnAt:
     return (table.name, name) if name in table.index else ("settings", name)
 
 
-def trial_columns() -> frozenset[Place]:
+def trial_columns() -> frozenset[ColumnAt]:
     """The columns that a trial both reaches and needs: those that are computed a second time."""
     return columns_between(TRIAL_CHANGES, TRIAL_ANSWERS)
 
 
 @cache
-def columns_between(changes: frozenset[Place], answers: tuple[str, ...]) -> frozenset[Place]:
+def columns_between(changes: frozenset[ColumnAt], answers: tuple[str, ...]) -> frozenset[ColumnAt]:
     """The columns that changes reach and that answers, figures of Prices, rest on."""
     reads = {
         (table.name, column.name): frozenset(rests_on(table, column.name))
@@ -73,9 +73,9 @@ def columns_between(changes: frozenset[Place], answers: tuple[str, ...]) -> froz
     return frozenset(reached & needed)
 
 
-def _closure(reads: dict[Place, frozenset[Place]], of: Iterable[Place]) -> set[Place]:
+def _closure(reads: dict[ColumnAt, frozenset[ColumnAt]], of: Iterable[ColumnAt]) -> set[ColumnAt]:
     """The given columns and all that they rest on."""
-    found: set[Place] = set()
+    found: set[ColumnAt] = set()
     waiting = list(of)
     while waiting:
         at = waiting.pop()

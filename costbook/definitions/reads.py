@@ -28,9 +28,9 @@ from costbook.definitions.columns import (
     Worth,
 )
 
-__all__ = ["Place", "Reads", "reads"]
+__all__ = ["ColumnAt", "Reads", "reads"]
 
-Place = tuple[str, str]
+ColumnAt = tuple[str, str]
 """A table and a column of it."""
 
 
@@ -39,7 +39,7 @@ class Reads:
     """Columns of the row itself (or settings) by name, and columns of other tables."""
 
     beside: tuple[str, ...] = ()
-    elsewhere: tuple[Place, ...] = ()
+    elsewhere: tuple[ColumnAt, ...] = ()
 
 
 def reads(how: How) -> Reads:  # noqa: C901  # one path a kind

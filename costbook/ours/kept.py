@@ -24,7 +24,7 @@ from costbook.reading.tables import heading_key
 __all__ = ["LEFT", "NOTHING_REMEMBERED", "PASTS", "PICKED", "TRIAL_PRICES", "TRIAL_SETTINGS"]
 __all__ += ["Kept", "Past", "Remembered", "remembered"]
 
-Line = tuple[Cell | None, ...]
+KeptCells = tuple[Cell | None, ...]
 """The cells of a row that stand under the headings."""
 
 
@@ -37,7 +37,7 @@ class Kept:
 
     sheet: str
     headings: tuple[str, ...]
-    read: Callable[[Sequence[Line]], Any]
+    read: Callable[[Sequence[KeptCells]], Any]
 
     def found_on(self, grids: Mapping[str, Grid]) -> Any:
         """What is below the first row with all the headings; what no line gives without one."""
@@ -70,7 +70,7 @@ class Past:
     price: Decimal | None
 
 
-def _pasts(lines: Sequence[Line]) -> tuple[Past, ...]:
+def _pasts(lines: Sequence[KeptCells]) -> tuple[Past, ...]:
     return tuple(
         Past(day, product, _text(outlet), _number(cost), _number(charge))
         for day, product, outlet, cost, charge in lines
@@ -94,17 +94,17 @@ PASTS: Final = Kept(
 # ---------------------------------------------------------------- boxes
 
 
-def _prices(lines: Sequence[Line]) -> dict[str, Decimal | str]:
+def _prices(lines: Sequence[KeptCells]) -> dict[str, Decimal | str]:
     return {as_key(item): _price(typed) for item, typed in _typed(lines)}
 
 
-def _settings(lines: Sequence[Line]) -> dict[str, Decimal | str]:
+def _settings(lines: Sequence[KeptCells]) -> dict[str, Decimal | str]:
     known = {heading_key(field.title): field for field in INPUT_SHEETS["Settings"].fields}
     named = ((known.get(heading_key(name)), typed) for name, typed in _typed(lines))
     return {field.name: _setting(field, typed) for field, typed in named if field}
 
 
-def _typed(lines: Sequence[Line]) -> Iterator[tuple[str, Decimal | str]]:
+def _typed(lines: Sequence[KeptCells]) -> Iterator[tuple[str, Decimal | str]]:
     """Names and the trial values typed beside them, as far as names follow each other."""
     named = dropwhile(lambda line: line[0] is None, lines)
     for name, value in takewhile(lambda line: line[0] is not None, named):
@@ -129,7 +129,7 @@ def _setting(field: Field, typed: Decimal | str) -> Decimal | str:
     return _price(typed)
 
 
-def _picked(lines: Sequence[Line]) -> tuple[str, str]:
+def _picked(lines: Sequence[KeptCells]) -> tuple[str, str]:
     product, outlet = lines[0] if lines else ("", "")
     return _text(product), _text(outlet)
 
@@ -142,7 +142,7 @@ PICKED: Final = Kept("Prices", ("Pick a product", "Pick where it is sold"), _pic
 # ---------------------------------------------------------------- imprints
 
 
-def _folded(lines: Sequence[Line]) -> tuple[str, ...]:
+def _folded(lines: Sequence[KeptCells]) -> tuple[str, ...]:
     """The lines that hold imprints; what is said to people has spaces."""
     texts = (_text(cell) for line in lines for cell in line)
     return tuple(text for text in texts if len(text) > _SHORTEST and " " not in text)

@@ -19,7 +19,7 @@ from costbook.package.listing import declared, linked, listed, relative
 from costbook.package.marks import is_ours
 from costbook.package.members import Member, fresh, key, pack, read
 from costbook.package.padding import Used, used_in
-from costbook.package.plan import Plan, beside, planned, still_needed
+from costbook.package.plan import GraftPlan, beside, planned, still_needed
 from costbook.package.pointing import formulas_point, names_point
 from costbook.package.relations import CONTENT_TYPES, relations, rels_name, resolved
 from costbook.package.styles import BLANK, Numbers, with_styles
@@ -67,7 +67,7 @@ def _of_its_own(theirs: WorkbookFile) -> Opened:
     return opened(theirs.package)
 
 
-def _merged(plan: Plan) -> WorkbookFile:
+def _merged(plan: GraftPlan) -> WorkbookFile:
     where, promised = plan.book.related("styles"), plan.book.promised("styles")
     theirs_styles = plan.book.package.data(where) if where else BLANK
     styles, numbers = with_styles(
@@ -92,7 +92,7 @@ def _merged(plan: Plan) -> WorkbookFile:
     return WorkbookFile(pack([*_theirs(plan, changed, away), *new]), made=True)
 
 
-def _theirs(plan: Plan, changed: Mapping[str, bytes], away: Iterable[str]) -> list[Member]:
+def _theirs(plan: GraftPlan, changed: Mapping[str, bytes], away: Iterable[str]) -> list[Member]:
     """The person's members in their order: as they are, or with their new contents."""
     new = {key(name): data for name, data in changed.items()}
     gone = set(away)
@@ -108,7 +108,7 @@ def _renewed(member: Member, data: bytes) -> Member:
     return replace(fresh(member.name, data), when=member.when, flags=member.flags & 0x800)
 
 
-def _used(plan: Plan, styles: bytes) -> Used:
+def _used(plan: GraftPlan, styles: bytes) -> Used:
     """How many formats the person's own parts take to be there."""
     ours = {key(tab.part) for tab in plan.ours} | plan.leaving
     parts = (each for each in plan.book.package.members if key(each.name) not in ours)
@@ -116,14 +116,14 @@ def _used(plan: Plan, styles: bytes) -> Used:
     return used_in(plan.their_sheets(), parts, len(listed))
 
 
-def _free_styles(plan: Plan) -> str:
+def _free_styles(plan: GraftPlan) -> str:
     """A free name for a styles part, beside the workbook."""
     taken = {*plan.book.types.parts, *plan.book.package.by_key}
     names = (resolved(plan.book.part, f"styles{number}.xml") for number in ("", *range(1, 99)))
     return next(name for name in names if key(name) not in taken)
 
 
-def _recalculated(plan: Plan) -> bool:
+def _recalculated(plan: GraftPlan) -> bool:
     """Whether formulas of the person's look at our sheets: their stored results are now old."""
     tabs = list(plan.titles)
     written = {each.get("name", "") for each in names_in(plan.made)}
@@ -134,7 +134,7 @@ def _recalculated(plan: Plan) -> bool:
     )
 
 
-def _parts(plan: Plan, numbers: Numbers) -> dict[str, tuple[bytes, str]]:
+def _parts(plan: GraftPlan, numbers: Numbers) -> dict[str, tuple[bytes, str]]:
     """Our parts and their relations as they are in the merged package: name -> bytes, type."""
     texts = _texts(plan.made)
     tables, first = _table_names(plan)
@@ -160,7 +160,7 @@ def _texts(made: Opened) -> tuple[bytes, ...]:
     return shared_strings(made.package.data(part)) if part else ()
 
 
-def _relations(plan: Plan, own: str, name: str) -> bytes:
+def _relations(plan: GraftPlan, own: str, name: str) -> bytes:
     """A part's relations with their targets under the names they have in the merged package."""
     original = plan.made.package.data(rels_name(own))
     root = parse(original)
@@ -170,7 +170,7 @@ def _relations(plan: Plan, own: str, name: str) -> bytes:
     return serialise(root, original)
 
 
-def _table_names(plan: Plan) -> tuple[dict[str, str], int]:
+def _table_names(plan: GraftPlan) -> tuple[dict[str, str], int]:
     """New names for those of our tables whose name is taken, and the first free number."""
     package = plan.book.package
     others = [

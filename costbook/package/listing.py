@@ -15,7 +15,7 @@ from typing import Final
 from costbook.package.marks import is_mark, is_ours, mark, quoted, tab_marked
 from costbook.package.members import key
 from costbook.package.orders import WORKBOOK
-from costbook.package.plan import Plan
+from costbook.package.plan import GraftPlan
 from costbook.package.relations import CONTENT_TYPES, rels_name, types
 from costbook.package.tabs import OFFICE, Tab, names_in
 from costbook.package.xml import Element, added, children, local, parse, placed, serialise, whole
@@ -31,7 +31,7 @@ def relative(source: str, target: str) -> str:
     return posixpath.relpath("/" + target, "/" + source.rpartition("/")[0])
 
 
-def linked(plan: Plan, styles: str) -> tuple[bytes, dict[str, str]]:
+def linked(plan: GraftPlan, styles: str) -> tuple[bytes, dict[str, str]]:
     """The workbook's relations, and the relation of each sheet of ours by its tab name.
 
     `styles`: the styles part to link, empty when the person's workbook has one.
@@ -56,7 +56,7 @@ def linked(plan: Plan, styles: str) -> tuple[bytes, dict[str, str]]:
     return serialise(root, original), ids
 
 
-def _calculation_chain(plan: Plan) -> set[str]:
+def _calculation_chain(plan: GraftPlan) -> set[str]:
     return {each.id for each in plan.book.relations if each.kind == "calcChain"}
 
 
@@ -67,12 +67,12 @@ def _free_ids(present: Iterable[str], ours: set[str]) -> Iterator[str]:
     return (name for number in count(highest + 1) if (name := f"rId{number}") not in ours)
 
 
-def _link(plan: Plan, root: Element, number: str, kind: str, part: str) -> None:
+def _link(plan: GraftPlan, root: Element, number: str, kind: str, part: str) -> None:
     target = relative(plan.book.part, part)
     added(root, "Relationship", {"Id": number, "Type": f"{OFFICE}/{kind}", "Target": target})
 
 
-def declared(plan: Plan, parts: Mapping[str, str], dropped: Iterable[str]) -> bytes:
+def declared(plan: GraftPlan, parts: Mapping[str, str], dropped: Iterable[str]) -> bytes:
     """The content types: those of parts that left taken out, those of `parts` put in."""
     original = plan.book.package.data(CONTENT_TYPES)
     root = parse(original)
@@ -87,7 +87,7 @@ def declared(plan: Plan, parts: Mapping[str, str], dropped: Iterable[str]) -> by
     return serialise(root, original)
 
 
-def listed(plan: Plan, ids: Mapping[str, str], recalculated: bool) -> bytes:
+def listed(plan: GraftPlan, ids: Mapping[str, str], recalculated: bool) -> bytes:
     """The workbook part. `ids`: the relation of each of our tabs."""
     root = plan.book.root
     placed(root, "bookViews", WORKBOOK)
@@ -106,7 +106,7 @@ def listed(plan: Plan, ids: Mapping[str, str], recalculated: bool) -> bytes:
     return serialise(root, plan.book.package.data(plan.book.part))
 
 
-def _scopes(plan: Plan, moved: Mapping[int, int], after: list[Element]) -> Mapping[int, int]:
+def _scopes(plan: GraftPlan, moved: Mapping[int, int], after: list[Element]) -> Mapping[int, int]:
     """The sheets that names belong to, by number before and after; a number that no sheet bore
     goes on being none's, else the name would come to be one of ours."""
     before, used = (
@@ -124,7 +124,7 @@ def _seen(root: Element) -> None:
         added(views, "workbookView")
 
 
-def _sheets(plan: Plan, root: Element, ids: Mapping[str, str]) -> dict[str, Element]:
+def _sheets(plan: GraftPlan, root: Element, ids: Mapping[str, str]) -> dict[str, Element]:
     """Our tabs' elements: those there stay, those gone leave, new ones come beside ours."""
     sheets = placed(root, "sheets", WORKBOOK)
     for tab in plan.gone:
@@ -141,7 +141,7 @@ def _sheets(plan: Plan, root: Element, ids: Mapping[str, str]) -> dict[str, Elem
     return own
 
 
-def _free_sheet_ids(plan: Plan) -> Iterator[int]:
+def _free_sheet_ids(plan: GraftPlan) -> Iterator[int]:
     ours = {tab.sheet_id for tab in plan.standing.values()}
     theirs = {tab.sheet_id for tab in plan.book.tabs if tab not in plan.ours}
     highest = max(theirs, default=0)
@@ -158,7 +158,7 @@ def _new_sheet(sheets: Element, tab: Tab, number: int, relation: str) -> Element
     return new
 
 
-def _put(plan: Plan, own: Mapping[str, Element], before: Element | None, new: Element) -> None:
+def _put(plan: GraftPlan, own: Mapping[str, Element], before: Element | None, new: Element) -> None:
     """Move a new sheet behind the one it was made behind, else before the first of ours."""
     apart = _in_front(plan)
     ours = [
@@ -176,12 +176,12 @@ def _put(plan: Plan, own: Mapping[str, Element], before: Element | None, new: El
         first.addprevious(new)
 
 
-def _in_front(plan: Plan) -> set[str]:
+def _in_front(plan: GraftPlan) -> set[str]:
     """The tab of ours that comes before all others, and isn't beside the rest of ours."""
     return {tab.name for tab in plan.made.tabs[:1]} if plan.in_front else set()
 
 
-def _views(plan: Plan, root: Element, moved: Mapping[int, int], after: list[Element]) -> None:
+def _views(plan: GraftPlan, root: Element, moved: Mapping[int, int], after: list[Element]) -> None:
     """The sheet that was open stays the open one."""
     shown = next((n for n, each in enumerate(after) if each.get("state") in (None, "visible")), 0)
     for view in children(placed(root, "bookViews", WORKBOOK), "workbookView"):
@@ -197,7 +197,9 @@ def _views(plan: Plan, root: Element, moved: Mapping[int, int], after: list[Elem
             view.set("activeSheetId", after[shown].get("sheetId", "1"))
 
 
-def _names(plan: Plan, root: Element, moved: Mapping[int, int], own: Mapping[str, int]) -> None:
+def _names(
+    plan: GraftPlan, root: Element, moved: Mapping[int, int], own: Mapping[str, int]
+) -> None:
     """The defined names: the person's in front, then each sheet's mark and names of ours."""
     theirs = names_in(plan.book)
     group = placed(root, "definedNames", WORKBOOK)
@@ -218,7 +220,7 @@ def _names(plan: Plan, root: Element, moved: Mapping[int, int], own: Mapping[str
         root.remove(group)
 
 
-def _names_brought(plan: Plan, group: Element, scope: str, place: str) -> None:
+def _names_brought(plan: GraftPlan, group: Element, scope: str, place: str) -> None:
     for each in names_in(plan.made):
         if each.get("localSheetId") == scope:
             said = {str(name): str(text) for name, text in each.items()}
@@ -226,7 +228,7 @@ def _names_brought(plan: Plan, group: Element, scope: str, place: str) -> None:
             new.text = each.text
 
 
-def _replaced(plan: Plan, element: Element) -> bool:
+def _replaced(plan: GraftPlan, element: Element) -> bool:
     """Whether a defined name goes: our own of an earlier run, or one of a sheet that is gone.
 
     A name that the person gave to cells of our sheet stays, unless we now write that name.
@@ -243,5 +245,5 @@ def _replaced(plan: Plan, element: Element) -> bool:
     return tab in plan.standing.values() and (is_ours(name) or name in _written(plan))
 
 
-def _written(plan: Plan) -> set[str]:
+def _written(plan: GraftPlan) -> set[str]:
     return {each.get("name", "") for each in names_in(plan.made)}

@@ -15,14 +15,14 @@ from costbook.package.pointing import mentioned, names_point
 from costbook.package.relations import ROOT, reached, relations, rels_name
 from costbook.package.tabs import Opened, Tab, names_in
 
-__all__ = ["Plan", "beside", "planned", "still_needed"]
+__all__ = ["GraftPlan", "beside", "planned", "still_needed"]
 
 _NUMBERED: Final = re.compile(r"(.*?)([0-9]*)(\.[^./]*)?\Z", re.DOTALL)
 _NOT_TAKEN_OVER: Final = frozenset({"worksheet", "theme", "styles", "sharedStrings"})
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class GraftPlan:
     """The two workbooks and what is to become of their sheets and parts.
 
     `titles`: tab name -> our title, for those that are marked as ours.
@@ -57,7 +57,7 @@ class Plan:
 
 def planned(
     book: Opened, made: Opened, titles: Mapping[str, str], *, in_front: bool = False
-) -> Plan:
+) -> GraftPlan:
     """The plan. Raises ValueError when `made` isn't what a graft can take (a mistake in the
     caller: names not from `tab_names`, or parts that no sheet holds)."""
     there = marked(book)
@@ -72,14 +72,14 @@ def planned(
     leaving = frozenset(alone | {key(rels_name(part)) for part in alone})
     taken = _taken(book, theirs, leaving)
     brought = _brought(made, standing, taken)
-    return Plan(book, made, titles, standing, gone, kept, leaving, brought, in_front)
+    return GraftPlan(book, made, titles, standing, gone, kept, leaving, brought, in_front)
 
 
-def beside(book: Opened, made: Opened) -> Plan:
+def beside(book: Opened, made: Opened) -> GraftPlan:
     """The plan for new sheets that become the person's own: all that stands there stays."""
     kept = sorted(marked(book).values(), key=book.tabs.index)
     taken = _taken(book, reached(book.package, [ROOT]), frozenset())
-    return Plan(book, made, {}, {}, (), tuple(kept), frozenset(), _brought(made, {}, taken))
+    return GraftPlan(book, made, {}, {}, (), tuple(kept), frozenset(), _brought(made, {}, taken))
 
 
 def _refuse_misuse(

@@ -17,8 +17,8 @@ from costbook.reading.texts import Unclear
 
 __all__ = [
     "Answer",
+    "CellsByField",
     "Parsed",
-    "Row",
     "Ways",
     "as_read",
     "as_text",
@@ -60,7 +60,7 @@ class Answer:
     """The number that a formula would see in a cell that is asked about."""
 
 
-Row: TypeAlias = Mapping[str, Cell]
+CellsByField: TypeAlias = Mapping[str, Cell]
 """The cells of one row by field, blank ones left out."""
 
 

@@ -20,11 +20,11 @@ from costbook.reading.grid import Formatted, Workbook, column_number
 from costbook.reading.parts import Parts, Unreadable, local
 from costbook.reading.plain_cells import sheets_and_styles
 
-__all__ = ["Mark", "mark_cells", "mark_of"]
+__all__ = ["FormatMark", "mark_cells", "mark_of"]
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class FormatMark:
     """What a format says: that a number is in per cent, its money, or how a day is written."""
 
     percent: bool = False
@@ -44,20 +44,20 @@ _AS_THE_MACHINE_WRITES: Final = "14"
 """The format of days whose order each machine chooses: a month's name tells them apart."""
 
 
-def mark_of(code: str) -> Mark | None:
+def mark_of(code: str) -> FormatMark | None:
     """What a number format says; None where it is no percentage and names no money.
 
     >>> mark_of('#,##0.00 [$€-407]'), mark_of("0%"), mark_of("0.00")
-    (Mark(percent=False, money='€'), Mark(percent=True, money=''), None)
+    (FormatMark(percent=False, money='€'), FormatMark(percent=True, money=''), None)
     """
     first = code.partition(";")[0]
     if "%" in _ASIDE.sub("", first):
-        return Mark(percent=True)
+        return FormatMark(percent=True)
     if sign := _SIGN.search(first):
-        return Mark(money=sign[0])
+        return FormatMark(money=sign[0])
     named = _CODE.search(first)
     known = named and minor_unit(named[1]) is not None
-    return Mark(money=named[1]) if named and known else None
+    return FormatMark(money=named[1]) if named and known else None
 
 
 def mark_cells(workbook: Workbook, parts: Parts) -> None:
@@ -78,18 +78,18 @@ def mark_cells(workbook: Workbook, parts: Parts) -> None:
     workbook.day_code = next((code for code, _ in days.most_common(1)), "")
 
 
-def _marked(parts: Parts, styles: str) -> dict[int, Mark]:
+def _marked(parts: Parts, styles: str) -> dict[int, FormatMark]:
     """The cell formats that say something, by their numbers."""
-    codes: dict[str, Mark | None] = dict.fromkeys(_BUILT_IN_PERCENT, Mark(percent=True))
-    codes |= {_AS_THE_MACHINE_WRITES: Mark(days=PLAIN_DAY), "15": Mark(days="d-mmm-yy")}
-    found: dict[int, Mark] = {}
+    codes: dict[str, FormatMark | None] = dict.fromkeys(_BUILT_IN_PERCENT, FormatMark(percent=True))
+    codes |= {_AS_THE_MACHINE_WRITES: FormatMark(days=PLAIN_DAY), "15": FormatMark(days="d-mmm-yy")}
+    found: dict[int, FormatMark] = {}
     if styles not in parts:
         return found
     for each in parts.elements(styles, "numFmt", "cellXfs"):
         if local(each.tag) == "numFmt":
             code = each.get("formatCode", "")
             days = day_code(code)
-            codes[each.get("numFmtId", "")] = Mark(days=days) if days else mark_of(code)
+            codes[each.get("numFmtId", "")] = FormatMark(days=days) if days else mark_of(code)
             continue
         for at, format_ in enumerate(each):
             if mark := codes.get(format_.get("numFmtId", "")):
@@ -102,7 +102,9 @@ _FEW: Final = 50
 _COORDINATE: Final = re.compile(rb"\br=[\"']([A-Z]{1,3})([0-9]{1,7})[\"']")
 
 
-def _cells(parts: Parts, part: str, marked: Mapping[int, Mark]) -> Iterator[tuple[int, int, Mark]]:
+def _cells(
+    parts: Parts, part: str, marked: Mapping[int, FormatMark]
+) -> Iterator[tuple[int, int, FormatMark]]:
     """Row and column of each cell with a format that says something, and what."""
     if part not in parts:
         return

@@ -13,22 +13,22 @@ from costbook.definitions.fields import Field, InputSheet
 from costbook.definitions.headings import InHeading, in_heading, what_is_lost
 from costbook.definitions.units import Measure, find_unit
 from costbook.problems import Severity
-from costbook.reading.answers import Answer, Row, Ways, as_text, ask, within
+from costbook.reading.answers import Answer, CellsByField, Ways, as_text, ask, within
 from costbook.reading.grid import column_letter
 from costbook.reading.tables import FoundTable
 from costbook.reading.texts import plainly, quoted
 from costbook.reading.values import read_cell
 
-__all__ = ["Said", "counts_for", "headings_of", "read_headed", "said_of", "unit_taken"]
+__all__ = ["Sentence", "counts_for", "headings_of", "read_headed", "said_of", "unit_taken"]
 
-Said = tuple[Severity, str, str, str]
+Sentence = tuple[Severity, str, str, str]
 """How bad, which cell, what, and what to do."""
 
 _PLAIN: Final = re.compile(r"[-+]?[\d.,\s'’½¼¾⅓⅔/]*%?")
 
 
 def headings_of(
-    sheet: InputSheet, table: FoundTable, rows: Iterable[Row], ways: Ways
+    sheet: InputSheet, table: FoundTable, rows: Iterable[CellsByField], ways: Ways
 ) -> dict[str, InHeading]:
     """What each heading of a table says beside its name, by field."""
     found: dict[str, InHeading] = {}
@@ -44,7 +44,9 @@ def headings_of(
     return {name: _of_a_period(sheet, says, rows, ways) for name, says in found.items()}
 
 
-def _of_a_period(sheet: InputSheet, says: InHeading, rows: Iterable[Row], ways: Ways) -> InHeading:
+def _of_a_period(
+    sheet: InputSheet, says: InHeading, rows: Iterable[CellsByField], ways: Ways
+) -> InHeading:
     """A heading with a period can be read only where each row's own is the same."""
     if not says.period:
         return says
@@ -57,7 +59,7 @@ def _of_a_period(sheet: InputSheet, says: InHeading, rows: Iterable[Row], ways: 
 
 
 def read_headed(
-    field: Field, says: InHeading | None, raw: Row, values: Mapping[str, Value], ways: Ways
+    field: Field, says: InHeading | None, raw: CellsByField, values: Mapping[str, Value], ways: Ways
 ) -> tuple[Answer, Answer]:
     """What a cell says by itself, and what it counts for by its heading."""
     cell = raw[field.name]
@@ -93,7 +95,9 @@ def counts_for(says: InHeading | None, figure: Value, values: Mapping[str, Value
     return None if says.asked else says.counted(figure, known)
 
 
-def _with_unit(field: Field, says: InHeading, raw: Row, ways: Ways) -> tuple[Answer, Answer]:
+def _with_unit(
+    field: Field, says: InHeading, raw: CellsByField, ways: Ways
+) -> tuple[Answer, Answer]:
     """A size or an amount whose heading names the unit; the cell beside it must not differ."""
     beside, unit = field.goes_with[0], find_unit(says.unit)
     typed = as_text(raw[beside]).strip() if beside in raw else ""
@@ -113,7 +117,7 @@ def _with_unit(field: Field, says: InHeading, raw: Row, ways: Ways) -> tuple[Ans
     return plain, plain
 
 
-def unit_taken(field: Field, says: InHeading | None, raw: Row) -> str:
+def unit_taken(field: Field, says: InHeading | None, raw: CellsByField) -> str:
     """The unit that a heading gives a row whose own unit is blank; empty where it gives none."""
     return says.unit if says and field.goes_with and field.goes_with[0] not in raw else ""
 
@@ -122,8 +126,8 @@ def unit_taken(field: Field, says: InHeading | None, raw: Row) -> str:
 
 
 def said_of(
-    sheet: InputSheet, headings: Mapping[str, InHeading], rows: Iterable[Row]
-) -> Iterator[Said]:
+    sheet: InputSheet, headings: Mapping[str, InHeading], rows: Iterable[CellsByField]
+) -> Iterator[Sentence]:
     """What is said of headings that say more than their names: each once."""
     lines = list(rows)
     for name, says in headings.items():
@@ -134,7 +138,7 @@ def said_of(
             yield told
 
 
-def _told(field: Field, says: InHeading, rows: Iterable[Row]) -> Said | None:
+def _told(field: Field, says: InHeading, rows: Iterable[CellsByField]) -> Sentence | None:
     if says.asked:
         what = (
             f"the heading {quoted(says.text)} says {quoted(says.said)}, which is not how "
@@ -152,7 +156,7 @@ def _told(field: Field, says: InHeading, rows: Iterable[Row]) -> Said | None:
     return (Severity.DOUBTFUL, says.cell, what, remedy) if what else None
 
 
-def _applied(field: Field, says: InHeading, rows: Iterable[Row]) -> str:
+def _applied(field: Field, says: InHeading, rows: Iterable[CellsByField]) -> str:
     heading = quoted(says.text)
     if says.lost:
         return f"the heading {heading} was read as what is lost: 11 % is a {field.title} of 89."

@@ -13,7 +13,7 @@ from costbook.package.bounds import within_bounds
 from costbook.package.damage import damaged, too_many_sheets, untrusted
 from costbook.package.limits import MOST_READ, MOST_SHEETS, MOST_SPACE_OLD
 from costbook.problems import Refused
-from costbook.reading.formats import Mark, mark_of
+from costbook.reading.formats import FormatMark, mark_of
 from costbook.reading.grid import (
     TIME,
     Cell,
@@ -68,12 +68,12 @@ _MARKED: Final = 100
 """Kinds of cell from here on are numbers whose formats say something; xlrd's own are below 10."""
 
 
-def _marks(book: Any) -> list[Mark]:
+def _marks(book: Any) -> list[FormatMark]:
     """What formats say, in the order of the kinds of cell that they are given.
 
     xlrd keeps no cell's format, but it looks up there what kind of cell a format makes.
     """
-    marks: list[Mark] = []
+    marks: list[FormatMark] = []
     kinds = book._xf_index_to_xl_type_map  # noqa: SLF001 - its only way in
     for at, used in enumerate(book.xf_list):
         form = book.format_map.get(used.format_key)
@@ -130,7 +130,7 @@ def _records(content: bytes) -> Iterator[tuple[int, bytes]]:
         at += 4 + size
 
 
-def _grid(book: Any, tab: str, day_zero: date, marks: Sequence[Mark]) -> Grid:
+def _grid(book: Any, tab: str, day_zero: date, marks: Sequence[FormatMark]) -> Grid:
     sheet, grid = book.sheet_by_name(tab), Grid(tab)
     for number in range(sheet.nrows):
         kinds, values = sheet.row_types(number), sheet.row_values(number)
@@ -146,7 +146,7 @@ def _grid(book: Any, tab: str, day_zero: date, marks: Sequence[Mark]) -> Grid:
     return grid
 
 
-def _cell(kind: int, value: Any, day_zero: date, marks: Sequence[Mark]) -> Cell | None:
+def _cell(kind: int, value: Any, day_zero: date, marks: Sequence[FormatMark]) -> Cell | None:
     import xlrd
 
     if kind >= _MARKED:

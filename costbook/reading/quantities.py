@@ -25,7 +25,7 @@ __all__ = [
     "GRAMMAR",
     "Allowance",
     "Quantity",
-    "Row",
+    "Shape",
     "Unclear",
     "read_amount",
     "read_pack_size",
@@ -65,10 +65,10 @@ _TO_TASTE: Final = re.compile(r"\bto taste\b", re.IGNORECASE)
 # --- What the parts of a shape come to ---
 
 
-Answer = Quantity | Unclear
+QuantityRead = Quantity | Unclear
 
 
-def _asked(says: str, remedy: str) -> Callable[[Seen], Answer]:
+def _asked(says: str, remedy: str) -> Callable[[Seen], QuantityRead]:
     """Return a reader that always asks, in these words."""
     return lambda seen: seen.asked(says, remedy)
 
@@ -78,7 +78,7 @@ def _counts(seen: Seen) -> Decimal:
     return prod((p.number for p in seen.part("counts") if p.letter == "n"), start=Decimal(1))
 
 
-def _counted(seen: Seen) -> Answer:
+def _counted(seen: Seen) -> QuantityRead:
     """Return `2 x 18 ct`, `12/32 oz`, `5 lb bag` or `18`."""
     size = size_of(seen.part("size"))
     if size is None:
@@ -87,7 +87,7 @@ def _counted(seen: Seen) -> Answer:
     return doubts(seen, counted) or counted
 
 
-def _bare_count(seen: Seen) -> Answer:
+def _bare_count(seen: Seen) -> QuantityRead:
     """Return `2 9 oz jars`; but 2 500 g could be 2500 g with its thousand set apart."""
     first, second = seen.pieces[:2]
     apart = re.fullmatch(
@@ -102,7 +102,7 @@ def _bare_count(seen: Seen) -> Answer:
     return _counted(seen)
 
 
-def _each(seen: Seen) -> Answer:
+def _each(seen: Seen) -> QuantityRead:
     """Return `1 tin (400 g)`; of 3 tins, 400 g could be each or all of it."""
     count, size = _counts(seen), size_of(seen.part("size"))
     each = any(piece.text.lower() in ("each", "ea") for piece in seen.part("each"))
@@ -114,7 +114,7 @@ def _each(seen: Seen) -> Answer:
     )
 
 
-def _twice(seen: Seen) -> Answer:
+def _twice(seen: Seen) -> QuantityRead:
     """Return `250 g/8¾ oz` as 250 g."""
     one, two = size_of(seen.part("size")), size_of(seen.part("again"))
     size = same_twice(one, two) if one and two else None
@@ -123,7 +123,7 @@ def _twice(seen: Seen) -> Answer:
     return Quantity(_counts(seen), size.size, size.unit)
 
 
-def _half_or_count(seen: Seen) -> Answer:
+def _half_or_count(seen: Seen) -> QuantityRead:
     """Ask whether 1/2 gal is half a gallon or one pack of two."""
     part, *rest = seen.pieces
     top, bottom = part.text.split("/")
@@ -133,7 +133,7 @@ def _half_or_count(seen: Seen) -> Answer:
     return seen.asked(f"could be {number} or {count}.", THE_ONE)
 
 
-def _one_of(seen: Seen) -> Answer:
+def _one_of(seen: Seen) -> QuantityRead:
     """Return `dozen` as one dozen; `lb` alone does not say how many."""
     unit = seen.pieces[0].unit
     if unit and unit.measure is Measure.PIECE:
@@ -141,7 +141,7 @@ def _one_of(seen: Seen) -> Answer:
     return seen.asked("has no number.", f"Write how many, as 5 {seen.pieces[0].text}.")
 
 
-def _two_sides(seen: Seen) -> Answer:
+def _two_sides(seen: Seen) -> QuantityRead:
     """Tell how to write the two sides of a roll; other units can't be multiplied."""
     if any(piece.unit and piece.unit.measure is not Measure.LENGTH for piece in seen.pieces):
         return seen.asked("is not understood.", LIKE)
@@ -151,7 +151,7 @@ def _two_sides(seen: Seen) -> Answer:
     )
 
 
-def _unknown(seen: Seen) -> Answer:
+def _unknown(seen: Seen) -> QuantityRead:
     """Name the first word that means nothing here, and a near one that does."""
     word = next(piece.text for piece in seen.pieces if piece.letter == "?")
     near = " or ".join(f'"{unit}"' for unit in near_units(word))
@@ -168,41 +168,41 @@ _COUNTS: Final = r"(?P<counts>(?:n[wp]?x|nw(?=n)|wx?)*(?:n/|nw/)?)"
 _END: Final = r"(?P<end>(?:/?[wp])*)"
 
 
-class Row(NamedTuple):
+class Shape(NamedTuple):
     """A shape, a text that has it, and what reads it."""
 
     shape: str
     example: str
-    read: Callable[[Seen], Answer]
+    read: Callable[[Seen], QuantityRead]
 
 
 GRAMMAR: Final = (
-    Row(r"", "", lambda _: Unclear("There is nothing here.", LIKE)),
-    Row(r".*c.*", "6/#10", _asked("has a can size in it, not a weight.",
+    Shape(r"", "", lambda _: Unclear("There is nothing here.", LIKE)),
+    Shape(r".*c.*", "6/#10", _asked("has a can size in it, not a weight.",
         "Write the weight that is printed on the can, as 6 x 3 kg.")),
-    Row(r"-[nf].*", "-5 lb", _asked("is less than nothing.", "Write it without the minus.")),
-    Row(r".*\?.*", "5 lb zo", _unknown),
-    Row(r".*[nfup]-[nf].*", "½–1 tsp", _asked("is a range.", "Write one amount.")),
-    Row(r".*h.*", "2 half cups", _asked("could be so many halves, or a half more.",
+    Shape(r"-[nf].*", "-5 lb", _asked("is less than nothing.", "Write it without the minus.")),
+    Shape(r".*\?.*", "5 lb zo", _unknown),
+    Shape(r".*[nfup]-[nf].*", "½–1 tsp", _asked("is a range.", "Write one amount.")),
+    Shape(r".*h.*", "2 half cups", _asked("could be so many halves, or a half more.",
         "Write the number, as 1 or 2.5.")),
-    Row(r"n?w+p*", "1 case", _asked("does not say what is in it.",
+    Shape(r"n?w+p*", "1 case", _asked("does not say what is in it.",
         "Write how many or how much one holds, as 24 ea or 6 x 500 g.")),
-    Row(rf"f[up]?{_END}", "1/2 gal", _half_or_count),
-    Row(r"[up]", "dozen", _one_of),
-    Row(rf"(?P<size>nu)x(?P<counts>n){_END}", "500 g x 6", _counted),
-    Row(r"nuxnu.*", "18 in x 2000 ft", _two_sides),
-    Row(rf"(?P<counts>n)\((?P<size>{_SIZE})p?\){_END}", "1 (13.5 oz) tin", _counted),
-    Row(rf"(?P<counts>n[wp])\((?P<size>{_SIZE})(?P<each>p?)\){_END}", "1 tin (400 g)", _each),
-    Row(rf"(?P<counts>np)(?P<size>{_SIZE})(?P<each>p?)", "1 loaf 20 slices", _each),
-    Row(rf"{_COUNTS}(?P<size>{_SIZE})[/=](?P<again>{_SIZE}){_END}", "250 g/8¾ oz", _twice),
-    Row(rf"{_COUNTS}(?P<size>{_SIZE})\((?P<again>{_SIZE})\){_END}", "1 cup (120 g)", _twice),
-    Row(rf"(?P<counts>n)(?P<size>{_SIZE}){_END}", "2 9 oz jars", _bare_count),
-    Row(rf"{_COUNTS}(?P<size>{_SIZE}|n){_END}", "2 x 18 ct", _counted),
-    Row(r".*", "5 lb 6", _asked("is not understood.", LIKE)),
+    Shape(rf"f[up]?{_END}", "1/2 gal", _half_or_count),
+    Shape(r"[up]", "dozen", _one_of),
+    Shape(rf"(?P<size>nu)x(?P<counts>n){_END}", "500 g x 6", _counted),
+    Shape(r"nuxnu.*", "18 in x 2000 ft", _two_sides),
+    Shape(rf"(?P<counts>n)\((?P<size>{_SIZE})p?\){_END}", "1 (13.5 oz) tin", _counted),
+    Shape(rf"(?P<counts>n[wp])\((?P<size>{_SIZE})(?P<each>p?)\){_END}", "1 tin (400 g)", _each),
+    Shape(rf"(?P<counts>np)(?P<size>{_SIZE})(?P<each>p?)", "1 loaf 20 slices", _each),
+    Shape(rf"{_COUNTS}(?P<size>{_SIZE})[/=](?P<again>{_SIZE}){_END}", "250 g/8¾ oz", _twice),
+    Shape(rf"{_COUNTS}(?P<size>{_SIZE})\((?P<again>{_SIZE})\){_END}", "1 cup (120 g)", _twice),
+    Shape(rf"(?P<counts>n)(?P<size>{_SIZE}){_END}", "2 9 oz jars", _bare_count),
+    Shape(rf"{_COUNTS}(?P<size>{_SIZE}|n){_END}", "2 x 18 ct", _counted),
+    Shape(r".*", "5 lb 6", _asked("is not understood.", LIKE)),
 )  # fmt: skip
 
 
-def _read(text: str, style: NumberStyle, *, counts: bool) -> Answer:
+def _read(text: str, style: NumberStyle, *, counts: bool) -> QuantityRead:
     """Return what the first row that fits makes of the text."""
     if len(text) > LONGEST:
         return Unclear(f"{quoted(text)} is too long to be an amount.", LIKE)
@@ -218,7 +218,7 @@ def _read(text: str, style: NumberStyle, *, counts: bool) -> Answer:
 _SMALLEST, _LARGEST = Decimal("1e-9"), Decimal("1e12")
 
 
-def _sane(answer: Answer) -> Answer:
+def _sane(answer: QuantityRead) -> QuantityRead:
     """Return the answer, unless a number in it can't be a kitchen's."""
     if isinstance(answer, Unclear):
         return answer

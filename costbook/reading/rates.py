@@ -14,7 +14,7 @@ from typing import Final
 from costbook.definitions.fields import Field
 from costbook.definitions.sheets import OVERHEADS
 from costbook.definitions.units import WRAPPERS, Measure, find_unit
-from costbook.reading.answers import Row
+from costbook.reading.answers import CellsByField
 from costbook.reading.number_style import NumberStyle
 from costbook.reading.number_words import in_figures
 from costbook.reading.numbers import read_number
@@ -54,7 +54,7 @@ _RATE: Final = re.compile(
 _EACH: Final = re.compile(r"(?P<rest>.*\S) (?P<word>each|apiece)", re.IGNORECASE)
 
 
-def without_own_rate(field: Field, typed: str, row: Row) -> str | Unclear:
+def without_own_rate(field: Field, typed: str, row: CellsByField) -> str | Unclear:
     """Return the text without its heading's rate: 15/h as Pay per hour; another rate is asked."""
     plain = tidy(typed[: LONGEST + 1])
     found = _RATE.fullmatch(plain) or _EACH.fullmatch(plain)
@@ -98,7 +98,7 @@ def _another_rate(field: Field, typed: str, word: str, own: str) -> Unclear:
     )
 
 
-def _own_rate(field: Field, row: Row) -> str:
+def _own_rate(field: Field, row: CellsByField) -> str:
     """What a field is counted by; an overhead says it in the cell beside."""
     if "period" in field.goes_with:
         return _period(row)
@@ -108,7 +108,7 @@ def _own_rate(field: Field, row: Row) -> str:
     return per or _RATES.get(field.name, "")
 
 
-def _period(row: Row) -> str:
+def _period(row: CellsByField) -> str:
     """What the Per of an overhead says."""
     typed = str(row.get("period", "")).strip().lower()
     choices = OVERHEADS.field("period").choices

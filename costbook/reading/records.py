@@ -16,7 +16,7 @@ from costbook.book import Reading, Record, SheetAsRead, Value, escaped, one_line
 from costbook.definitions.fields import Field, InputSheet, Kind
 from costbook.definitions.headings import InHeading
 from costbook.problems import Place, Problem, Severity
-from costbook.reading.answers import Answer, Row, Ways, as_text
+from costbook.reading.answers import Answer, CellsByField, Ways, as_text
 from costbook.reading.dates import date_order
 from costbook.reading.dittos import marks_read, with_dittos_repeated
 from costbook.reading.grid import Cell, CellError, Grid, column_letter
@@ -123,7 +123,7 @@ class SheetReader:
             )
         return SheetAsRead(self.sheet.title, self.grid.tab, ())
 
-    def learn(self, rows: Iterator[Row]) -> None:
+    def learn(self, rows: Iterator[CellsByField]) -> None:
         """Find out how each column writes its numbers and dates; else as the workbook does."""
         texts: dict[str, list[str]] = {each.name: [] for each in self.sheet.fields}
         for raw in rows:
@@ -140,7 +140,7 @@ class SheetReader:
 
     # ------------------------------------------------------------ rows
 
-    def record(self, number: int, raw: Row, cells: Mapping[str, str]) -> Record:
+    def record(self, number: int, raw: CellsByField, cells: Mapping[str, str]) -> Record:
         """The record of one row; what its cells ask or leave in doubt is said."""
         values: dict[str, Value] = {}
         texts: dict[str, str] = {}
@@ -180,7 +180,7 @@ class SheetReader:
         if answer.doubt:
             self.say(Severity.DOUBTFUL, cell, answer.doubt.what, answer.doubt.remedy)
 
-    def _remember(self, each: Field, raw: Row, answer: Answer, cell: str) -> None:
+    def _remember(self, each: Field, raw: CellsByField, answer: Answer, cell: str) -> None:
         parsed, typed, value = answer.parsed, str(raw[each.name]), answer.value
         if parsed is None or not isinstance(value, Decimal):
             return
@@ -188,7 +188,7 @@ class SheetReader:
         facts = (key, typed, value, parsed.count, parsed.unit, parsed.shown, cell)
         self.readings.setdefault(key, Reading(self.sheet.title, each.name, *facts))
 
-    def _key(self, each: Field, raw: Row) -> str:
+    def _key(self, each: Field, raw: CellsByField) -> str:
         beside = tuple(self._joined(raw.get(name)) for name in each.goes_with)
         return reading_key(self.sheet.title, each.name, str(raw[each.name]), beside)
 

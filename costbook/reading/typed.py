@@ -11,7 +11,7 @@ from typing import Final
 from costbook.definitions.currencies import symbol
 from costbook.definitions.fields import Field, Kind
 from costbook.definitions.units import find_unit
-from costbook.reading.answers import Answer, Parsed, Row, Ways, as_read, as_text, ask
+from costbook.reading.answers import Answer, CellsByField, Parsed, Ways, as_read, as_text, ask
 from costbook.reading.number_style import thousand_times_less
 from costbook.reading.numbers import Money, read_price, read_share
 from costbook.reading.quantities import Allowance, Quantity, read_amount, read_pack_size
@@ -23,7 +23,7 @@ __all__ = ["IN_THE_ALLOWANCE", "is_foreign", "read_text"]
 IN_THE_ALLOWANCE: Final = "in the allowance"
 """How an amount is shown that is left to the small-ingredient allowance."""
 
-_Reader = Callable[[Field, str, Row, Ways], Answer]
+_Reader = Callable[[Field, str, CellsByField, Ways], Answer]
 
 
 _NOT_KNOWN: Final = re.compile(
@@ -32,7 +32,7 @@ _NOT_KNOWN: Final = re.compile(
 """What people type for a figure that they still have to find out."""
 
 
-def read_text(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+def read_text(field: Field, typed: str, row: CellsByField, ways: Ways) -> Answer:
     """What a text is, in a field that holds a number."""
     if _NOT_KNOWN.fullmatch(typed.strip()):
         remedy = "Type it." if field.needed else "Type it, or clear the cell to do without."
@@ -40,14 +40,14 @@ def read_text(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     return _READERS[field.kind](field, typed, row, ways)
 
 
-def _share(field: Field, typed: str, _: Row, ways: Ways) -> Answer:
+def _share(field: Field, typed: str, _: CellsByField, ways: Ways) -> Answer:
     read = read_share(typed, ways.style, field.limit)
     if isinstance(read, Unclear):
         return Answer(asked=read)
     return as_read(field, read, Parsed(shown=f"{plainly(read * 100)} %"))
 
 
-def _number(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+def _number(field: Field, typed: str, row: CellsByField, ways: Ways) -> Answer:
     if field.goes_with:
         return _amount(field, typed, row, ways)
     plain = without_own_rate(field, typed, row)
@@ -66,14 +66,14 @@ def _percent_in_text(typed: str) -> Answer:
     )
 
 
-def _size(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+def _size(field: Field, typed: str, row: CellsByField, ways: Ways) -> Answer:
     read = read_pack_size(typed, ways.style)
     if isinstance(read, Unclear):
         return Answer(asked=read)
     return _of_grams(typed, read, row, ways) or _quantity(field, read, row)
 
 
-def _amount(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+def _amount(field: Field, typed: str, row: CellsByField, ways: Ways) -> Answer:
     plain = without_own_rate(field, typed, row)
     read = plain if isinstance(plain, Unclear) else read_amount(plain, ways.style)
     if isinstance(read, Unclear):
@@ -83,7 +83,7 @@ def _amount(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
     return _little(field, read, row)
 
 
-def _of_grams(typed: str, read: Quantity, row: Row, ways: Ways) -> Answer | None:
+def _of_grams(typed: str, read: Quantity, row: CellsByField, ways: Ways) -> Answer | None:
     """Ask of 2,000 g, where commas part whole from tenths: no scale shows thousandths of a gram."""
     beside = row.get("unit")
     unit = read.unit or (find_unit(beside) if isinstance(beside, str) else None)
@@ -94,7 +94,7 @@ def _of_grams(typed: str, read: Quantity, row: Row, ways: Ways) -> Answer | None
     return ask(f"{quoted(typed)} could be {low} or {high}.", f"Write {high}, or {low}.")
 
 
-def _little(field: Field, read: Allowance, row: Row) -> Answer:
+def _little(field: Field, read: Allowance, row: CellsByField) -> Answer:
     """A pinch, which only a line of a recipe can leave to the allowance."""
     if field.name != "amount" or not row.keys().isdisjoint(("product", "per")):
         return ask(f"{quoted(read.text)} is no amount.", "Type a number.")
@@ -105,7 +105,7 @@ def _little(field: Field, read: Allowance, row: Row) -> Answer:
     return Answer(Decimal(0), Parsed(unit="g", shown=IN_THE_ALLOWANCE), doubt=said)
 
 
-def _quantity(field: Field, quantity: Quantity, row: Row) -> Answer:
+def _quantity(field: Field, quantity: Quantity, row: CellsByField) -> Answer:
     """A text with a count, a size and perhaps a unit: the unit beside it must agree."""
     beside = next((as_text(row[name]).strip() for name in field.goes_with[:1] if name in row), "")
     unit = quantity.unit.name if quantity.unit else ""
@@ -124,7 +124,7 @@ def _quantity(field: Field, quantity: Quantity, row: Row) -> Answer:
 # ---------------------------------------------------------------- money
 
 
-def _money(field: Field, typed: str, row: Row, ways: Ways) -> Answer:
+def _money(field: Field, typed: str, row: CellsByField, ways: Ways) -> Answer:
     """A price; one given by the pound or the like needs the pack's size."""
     plain = without_own_rate(field, typed, row)
     if isinstance(plain, Unclear):
@@ -175,7 +175,7 @@ def is_foreign(typed: str, currency: str) -> bool:
     return typed not in (currency, symbol(currency))
 
 
-def _held(field: Field, row: Row, money: Money, ways: Ways) -> Decimal | None:
+def _held(field: Field, row: CellsByField, money: Money, ways: Ways) -> Decimal | None:
     """How many of the price's unit one whole pack holds; None where that isn't known."""
     size, unit_cell, count = row.get("pack_size"), row.get("unit"), row.get("pack_count")
     unit = find_unit(unit_cell) if isinstance(unit_cell, str) else None

@@ -14,7 +14,7 @@ from types import MappingProxyType
 from typing import Final
 
 from costbook.definitions.fields import Field, Kind, shown_number
-from costbook.reading.answers import Answer, Parsed, Row, Ways, as_text, ask, within
+from costbook.reading.answers import Answer, CellsByField, Parsed, Ways, as_text, ask, within
 from costbook.reading.dates import read_date
 from costbook.reading.grid import NEVER_WORKED_OUT, TIME, Cell, CellError, Formatted
 from costbook.reading.texts import Unclear, plainly, quoted
@@ -32,7 +32,7 @@ LAST_DAY: Final = date(2099, 12, 31)
 """Days that a workbook may speak of; another was mistyped."""
 
 
-def read_cell(field: Field, cell: Cell, row: Row, ways: Ways) -> Answer:
+def read_cell(field: Field, cell: Cell, row: CellsByField, ways: Ways) -> Answer:
     """What the cell of a field is."""
     if isinstance(cell, CellError):
         return _of_error(field, cell)

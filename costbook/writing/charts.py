@@ -17,18 +17,18 @@ _DASHES: Final = ("solid", "dash", "round_dot", "dash_dot", "long_dash", "square
 _MARKERS: Final = ("circle", "square", "triangle", "diamond", "x", "plus")
 
 
-Said = Mapping[str, Any]
+ChartSaid = Mapping[str, Any]
 """A chart, or one of its series, as ``plain`` says it."""
 
 
-def kind_of(chart: Said) -> dict[str, str]:
+def kind_of(chart: ChartSaid) -> dict[str, str]:
     """The kind of chart in XlsxWriter's words."""
     if chart["kind"] == "bars":
         return {"type": "bar", "subtype": "percent_stacked" if chart["whole"] else "stacked"}
     return {"type": "column" if chart["kind"] == "columns" else "line"}
 
 
-def setting_of(chart: Said, tab: str) -> dict[str, Any]:
+def setting_of(chart: ChartSaid, tab: str) -> dict[str, Any]:
     """What each of XlsxWriter's ``set_`` methods and ``add_series`` are told."""
     code, lying, series = chart["figures"], chart["kind"] == "bars", chart["series"]
     along: dict[str, Any] = {"num_font": _TEXT, "num_format": code, "line": {"color": INK}}
@@ -73,12 +73,12 @@ def _text(text: str) -> str:
 _LEGEND: Final[dict[str, Any]] = {"position": "bottom", "font": _TEXT}
 
 
-def _names_itself(series: Sequence[Said]) -> bool:
+def _names_itself(series: Sequence[ChartSaid]) -> bool:
     """Whether the chart's own labels or title say what its series are."""
     return len(series) == 1 or bool(series[0]["labels"])
 
 
-def _series(chart: Said, tab: str, number: int, series: Said) -> dict[str, Any]:
+def _series(chart: ChartSaid, tab: str, number: int, series: ChartSaid) -> dict[str, Any]:
     name = series["name"]
     said: dict[str, Any] = {
         "name": _text(name) if isinstance(name, str) else _cell(tab, *name),

@@ -36,7 +36,7 @@ from costbook.definitions.columns import (
     Worth,
 )
 from costbook.definitions.fields import Kind
-from costbook.definitions.reads import Place, reads
+from costbook.definitions.reads import ColumnAt, reads
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.workings import LOGS, TABLES
 from costbook.writing.formula_text import computed
@@ -73,13 +73,13 @@ def computed_of(table: Table, name: str) -> Computed | None:
     return how if isinstance(how, Computed) else None
 
 
-def _how(at: Place) -> How:
+def _how(at: ColumnAt) -> How:
     table = TABLES[at[0]]
     return table.columns[table.index[at[1]]].how
 
 
 @cache
-def _stays(at: Place) -> bool:
+def _stays(at: ColumnAt) -> bool:
     how, (table, name) = _how(at), at
     if isinstance(how, _STAYING) or at in TRIAL_CHANGES or at in _looked_through():
         return True
@@ -97,7 +97,7 @@ def _stays(at: Place) -> bool:
     return _growth(at, readers) > MOST_MORE
 
 
-def _growth(at: Place, readers: tuple[Place, ...]) -> int:
+def _growth(at: ColumnAt, readers: tuple[ColumnAt, ...]) -> int:
     """By how many letters the formulas of a row grow if one column is written within others."""
     text, more = _text(at), 0
     for reader in readers:
@@ -110,13 +110,13 @@ def _only(one: str, text: str) -> Callable[[str], str]:
     return lambda name: text if name == one else ADDRESS
 
 
-def _rule_of(at: Place) -> Callable[[str], Computed | None]:
+def _rule_of(at: ColumnAt) -> Callable[[str], Computed | None]:
     how = _how(at)
     return lambda name: how if name == at[1] and isinstance(how, Computed) else None
 
 
 @cache
-def _text(at: Place) -> str:
+def _text(at: ColumnAt) -> str:
     """A text as long as a column's formula, with all that is written within it."""
     table = TABLES[at[0]]
 
@@ -128,7 +128,7 @@ def _text(at: Place) -> str:
 
 
 def _with(
-    at: Place, cell_of: Callable[[str], str], within: Callable[[str], Computed | None]
+    at: ColumnAt, cell_of: Callable[[str], str], within: Callable[[str], Computed | None]
 ) -> str:
     """About the text of a column's formula: a rule's own, else as often as it names a cell."""
     how = _how(at)
@@ -171,9 +171,9 @@ _TIMES: Final[Mapping[type, int]] = {
 
 
 @cache
-def _readers() -> Mapping[Place, tuple[Place, ...]]:
+def _readers() -> Mapping[ColumnAt, tuple[ColumnAt, ...]]:
     """By column, the columns that read it cell by cell."""
-    found: defaultdict[Place, list[Place]] = defaultdict(list)
+    found: defaultdict[ColumnAt, list[ColumnAt]] = defaultdict(list)
     for table in TABLES.values():
         for column in table.columns:
             for name in reads(column.how).beside:
@@ -185,12 +185,12 @@ def _readers() -> Mapping[Place, tuple[Place, ...]]:
 
 
 @cache
-def _looked_through() -> frozenset[Place]:
+def _looked_through() -> frozenset[ColumnAt]:
     """The columns of which a formula looks at many cells at once."""
     return frozenset((*_ranges(), *LOGS.values()))
 
 
-def _ranges() -> Iterator[Place]:
+def _ranges() -> Iterator[ColumnAt]:
     for table in TABLES.values():
         for column in table.columns:
             if not isinstance(column.how, LookedUp):
@@ -198,7 +198,7 @@ def _ranges() -> Iterator[Place]:
 
 
 @cache
-def log_twin(how: How) -> Place | None:
+def log_twin(how: How) -> ColumnAt | None:
     """The column of a log's table that has what another table reads in a row of the log."""
     if not isinstance(how, Given | Key | UnitRow) or not how.at_row:
         return None

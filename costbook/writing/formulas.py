@@ -43,7 +43,7 @@ from costbook.writing.person_places import WITHIN
 
 __all__ = ["Formulas"]
 
-Kind = TypeVar("Kind")
+HowKind = TypeVar("HowKind")
 Names = Container[str]
 """The names of columns that the run writes in a row."""
 
@@ -104,7 +104,7 @@ class Formulas(PersonFormulas):
                 assert_never(how)
 
     def _filled_in(
-        self, row: Row, column: Column, make: Callable[[Table, Kind, Names], str], how: Kind
+        self, row: Row, column: Column, make: Callable[[Table, HowKind, Names], str], how: HowKind
     ) -> str:
         """A column's formula, made once for rows alike, with the numbers of the row."""
         at = row.table, column.name, tuple(row.fixed)

@@ -18,7 +18,7 @@ from costbook.definitions.columns import (
     UnitRow,
 )
 from costbook.definitions.fields import Field, InputSheet, Kind
-from costbook.definitions.reads import Place
+from costbook.definitions.reads import ColumnAt
 from costbook.definitions.row_sources import ROW_NUMBER
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.writing import headed, lookups
@@ -125,7 +125,7 @@ class PersonFormulas(PlacesOfPerson):
         blank = lookups.is_blank(cell_of(how.field), self._blank_marks(row, sheet.field(how.field)))
         return headed.as_headed(self.book, how.sheet, says, blank, given, packs)
 
-    def _of_the_log(self, row: Row, how: Given | Key | UnitRow, twin: Place) -> str:
+    def _of_the_log(self, row: Row, how: Given | Key | UnitRow, twin: ColumnAt) -> str:
         """What the table of a log already has of the row to read there."""
         at, nothing = self._own(row, how.at_row), NOBODY if isinstance(how, Key) else ""
         above = self._area(twin[0], ROW_NUMBER).partition(":")[0]

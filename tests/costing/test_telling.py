@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from costbook.costing.explain import figure_named
-from costbook.costing.line import Cell, together
+from costbook.costing.line import SourceCell, together
 from costbook.costing.telling import MOST_LINES, tell
 from costbook.definitions.amounts import read_in_like
 from costbook.definitions.told import ASKED, NOT_TOLD, asked_for
@@ -418,9 +418,13 @@ def test_a_recipe_of_recipes_deeper_than_calls_may_be_is_told_as_shortly() -> No
 
 def test_cells_of_one_row_are_a_range_and_choices_stand_alone() -> None:
     cells = [
-        Cell("Purchases", "Z2"), Cell("Purchases", "D2"), Cell("Settings", "B3", upright=True),
-        Cell("Purchases", "AA2"), Cell("Settings", "B4", upright=True), Cell("Purchases", "D3"),
-    ]  # fmt: skip
+        SourceCell("Purchases", "Z2"),
+        SourceCell("Purchases", "D2"),
+        SourceCell("Settings", "B3", upright=True),
+        SourceCell("Purchases", "AA2"),
+        SourceCell("Settings", "B4", upright=True),
+        SourceCell("Purchases", "D3"),
+    ]
     assert together(cells) == ["Purchases!D2:AA2", "Settings!B3", "Settings!B4", "Purchases!D3"]
 
 

@@ -11,7 +11,7 @@ import pytest
 
 from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.cells import read_workbook
-from costbook.reading.formats import Mark, mark_of
+from costbook.reading.formats import FormatMark, mark_of
 from costbook.reading.grid import Formatted
 from tests.helpers import Shown, priced, product_of, save
 from tests.judges.libreoffice import LibreOffice
@@ -19,7 +19,7 @@ from tests.money_rules.wraps import WRAPS, said
 from tests.reading.test_other_files import cell, open_document, row
 from tests.tables import Sheets, close, row_of, sheets
 
-PERCENT = Mark(percent=True)
+PERCENT = FormatMark(percent=True)
 
 
 @pytest.mark.parametrize(
@@ -34,16 +34,16 @@ PERCENT = Mark(percent=True)
         ("yyyy-mm-dd", None),
         ('"$"#,##0.00', None),  # many countries' money is written like this
         ("[$$-409]#,##0.00", None),
-        ('"€"#,##0.00', Mark(money="€")),
-        ("#,##0.00 [$€-407];[RED]-#,##0.00 [$€-407]", Mark(money="€")),
-        ("[$£-809]#,##0.00", Mark(money="£")),
-        ("[$EUR] #,##0.00", Mark(money="EUR")),
-        ('0.00 "CHF"', Mark(money="CHF")),
+        ('"€"#,##0.00', FormatMark(money="€")),
+        ("#,##0.00 [$€-407];[RED]-#,##0.00 [$€-407]", FormatMark(money="€")),
+        ("[$£-809]#,##0.00", FormatMark(money="£")),
+        ("[$EUR] #,##0.00", FormatMark(money="EUR")),
+        ('0.00 "CHF"', FormatMark(money="CHF")),
         ('0.00 "BAG"', None),  # no country's money
         ('0.00 "BAGS"', None),
     ],
 )
-def test_what_a_number_format_says(code: str, says: Mark | None) -> None:
+def test_what_a_number_format_says(code: str, says: FormatMark | None) -> None:
     assert mark_of(code) == says
 
 

@@ -20,7 +20,7 @@ from costbook.reading.quantities import (
     GRAMMAR,
     Allowance,
     Quantity,
-    Row,
+    Shape,
     read_amount,
     read_pack_size,
 )
@@ -446,7 +446,7 @@ def test_the_column_says_what_a_mark_means() -> None:
 
 
 @pytest.mark.parametrize("row", GRAMMAR, ids=lambda row: row.example or "nothing")
-def test_each_row_of_the_grammar_reads_its_own_example(row: Row) -> None:
+def test_each_row_of_the_grammar_reads_its_own_example(row: Shape) -> None:
     """The rows above must not catch it: a row that is never reached is a row too many."""
     pieces = cut(row.example, UNKNOWN, counts=True)
     assert not isinstance(pieces, Unclear)

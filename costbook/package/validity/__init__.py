@@ -19,7 +19,7 @@ from costbook.package.validity.holding import holding_faults
 from costbook.package.validity.pieces import comment_faults, pivot_faults, table_faults
 from costbook.package.validity.sheets import sheet_faults
 from costbook.package.validity.styling import style_faults
-from costbook.package.validity.subject import Subject, Unreadable, subject
+from costbook.package.validity.subject import Subject, TooBroken, subject
 from costbook.package.validity.workbook import workbook_faults
 from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Refused
@@ -48,7 +48,7 @@ def faults(file: WorkbookFile) -> list[str]:
         opened = subject(file)
     except Refused as refused:
         return [refused.reason]
-    except Unreadable as unreadable:
+    except TooBroken as unreadable:
         return list(unreadable.sentences)
     return [sentence for check in CHECKS for sentence in check(opened)]
 

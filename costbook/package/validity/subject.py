@@ -22,14 +22,14 @@ from costbook.package.tabs import Opened
 from costbook.package.workbook_file import WorkbookFile
 from costbook.package.xml import Element, Malformed, parse
 
-__all__ = ["Sheet", "Subject", "Unreadable", "number", "subject"]
+__all__ = ["Sheet", "Subject", "TooBroken", "number", "subject"]
 
 _GRID_OPENS: Final = re.compile(rb"<(?:\w+:)?sheetData(?:\s[^>]*)?>")
 _GRID_CLOSES: Final = re.compile(rb"</(?:\w+:)?sheetData\s*>")
 _SHEET: Final = "worksheet"
 
 
-class Unreadable(Exception):
+class TooBroken(Exception):
     """A package too broken for the further checks to make sense."""
 
     def __init__(self, *sentences: str) -> None:
@@ -89,7 +89,7 @@ def subject(file: WorkbookFile) -> Subject:
     """The package opened for the checks. Raises Unreadable, and Refused where it is none."""
     package = file.package
     if CONTENT_TYPES not in package:
-        raise Unreadable(f"{CONTENT_TYPES} is missing.")
+        raise TooBroken(f"{CONTENT_TYPES} is missing.")
     declared = types(_root(package.by_key[key(CONTENT_TYPES)]))
     sheets = {
         key(each.name): each
@@ -102,10 +102,10 @@ def subject(file: WorkbookFile) -> Subject:
         if _is_xml(each.name, declared):
             try:
                 roots[key(each.name)] = _shell(each) if key(each.name) in sheets else _root(each)
-            except Unreadable as unreadable:
+            except TooBroken as unreadable:
                 broken += unreadable.sentences
     if broken:
-        raise Unreadable(*broken)
+        raise TooBroken(*broken)
     linked = {
         key(each.name): relations(package, each.name)
         for each in package.members
@@ -113,7 +113,7 @@ def subject(file: WorkbookFile) -> Subject:
     }
     linked[ROOT] = relations(package, ROOT)
     if not any(each.kind == "officeDocument" and each.target in package for each in linked[ROOT]):
-        raise Unreadable("_rels/.rels: no relation leads to a workbook.")
+        raise TooBroken("_rels/.rels: no relation leads to a workbook.")
     return Subject(file.book, roots, linked, tuple(_sheets(file.book, sheets, roots)))
 
 
@@ -127,7 +127,7 @@ def _root(member: Member) -> Element:
     try:
         return parse(member.data)
     except Malformed as error:
-        raise Unreadable(f"{member.name}: it is no well-formed XML ({error.why}).") from error
+        raise TooBroken(f"{member.name}: it is no well-formed XML ({error.why}).") from error
 
 
 def _shell(member: Member) -> Element:
@@ -136,7 +136,7 @@ def _shell(member: Member) -> Element:
     try:
         reader.Parse(member.data, True)
     except expat.ExpatError as error:
-        raise Unreadable(f"{member.name}: it is no well-formed XML ({error}).") from error
+        raise TooBroken(f"{member.name}: it is no well-formed XML ({error}).") from error
     start, end = _grid(member.data)
     return _root(Member(member.name, b"", member.data[:start] + member.data[end:]))
 

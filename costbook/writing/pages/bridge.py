@@ -26,7 +26,7 @@ def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
     if not isinstance(then, Decimal) or not isinstance(now, Decimal):
         return
     page.section(f"From then to now: {moved.product}, as of this run", across)
-    names = ("Step", "Where", "Below", "Whole", "Rose", "Fell")
+    names = ("BridgeStep", "Where", "Below", "Whole", "Rose", "Fell")
     heading = page.headings(names, shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 4))
     steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, moved.steps)]
     steps.append(("Cost now", Decimal(0), now, Decimal(0), Decimal(0)))
@@ -40,14 +40,14 @@ def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
     _draw(page, moved, (heading, steps))
 
 
-Step = tuple[str, Decimal, Decimal, Decimal, Decimal]
+BridgeStep = tuple[str, Decimal, Decimal, Decimal, Decimal]
 """A step of the bridge: its name, where its bar begins, a whole cost, a rise, a fall."""
 
 
 def _draw(
     page: Page,
     moved: ProductMoved,
-    table: tuple[int, list[Step]],
+    table: tuple[int, list[BridgeStep]],
 ) -> None:
     """The chart of the steps, below their table; its title says which item did most."""
     sheet, places = page.sheet, page.context.places
@@ -74,7 +74,7 @@ def _draw(
     sheet.next_row += 7 + 2 * len(steps)
 
 
-def _beginning(steps: list[Step]) -> Decimal:
+def _beginning(steps: list[BridgeStep]) -> Decimal:
     """Where the bars are cut off, so that small steps between large costs can be seen [money].
 
     A round amount that leaves the lowest level about as high as all levels lie apart; nothing
@@ -90,7 +90,7 @@ def _beginning(steps: list[Step]) -> Decimal:
     return max(Decimal(0), ((lowest - apart) / unit).to_integral_value(ROUND_FLOOR) * unit)
 
 
-def _steps(start: Decimal, parts: Sequence[tuple[str, Decimal]]) -> Iterator[Step]:
+def _steps(start: Decimal, parts: Sequence[tuple[str, Decimal]]) -> Iterator[BridgeStep]:
     """Each item's step from where the one before ended."""
     for name, part in parts:
         nothing = Decimal(0)
@@ -99,7 +99,7 @@ def _steps(start: Decimal, parts: Sequence[tuple[str, Decimal]]) -> Iterator[Ste
         start += part
 
 
-def _labels(steps: list[Step], places: int) -> tuple[tuple[str | None, ...], ...]:
+def _labels(steps: list[BridgeStep], places: int) -> tuple[tuple[str | None, ...], ...]:
     """What stands in the bars: the whole costs, and each rise or fall with its sign."""
     return (
         tuple("" for _ in steps),

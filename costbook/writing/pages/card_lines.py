@@ -11,13 +11,13 @@ from costbook.costing.structure import Row
 from costbook.definitions.parts import MADE, Part
 from costbook.writing.pages.page import Context, Ref
 
-__all__ = ["Line", "ingredients_of", "lines_of", "unit_beside", "work_on"]
+__all__ = ["CardLine", "ingredients_of", "lines_of", "unit_beside", "work_on"]
 
 ALLOWANCE = "Small ingredients"
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CardLine:
     """What it is, its amount, its unit's price, its cost for a batch, and what it rests on.
 
     ``what`` is a text, or where on Workings its name stands. ``price`` is that of a base unit, or
@@ -43,20 +43,20 @@ class Line:
     share: Ref | None = None
 
 
-def lines_of(context: Context, product: Row) -> Iterator[Line]:
+def lines_of(context: Context, product: Row) -> Iterator[CardLine]:
     """A product's lines, part by part in the order of the money."""
     for part in MADE:
         own = _LINES.get(part.name)
         yield from own(context, product) if own else (_whole(product, part),)
 
 
-def _ingredients(context: Context, product: Row) -> Iterator[Line]:
+def _ingredients(context: Context, product: Row) -> Iterator[CardLine]:
     recipe = product.links.get("recipes")
     if recipe is not None:
         yield from ingredients_of(context, recipe)
 
 
-def ingredients_of(context: Context, recipe: Row) -> Iterator[Line]:
+def ingredients_of(context: Context, recipe: Row) -> Iterator[CardLine]:
     """What goes into a batch of a recipe; below each recipe that it uses, what goes into that.
 
     Recipes are opened one deep: what those use has its own card.
@@ -75,16 +75,16 @@ def ingredients_of(context: Context, recipe: Row) -> Iterator[Line]:
             yield from (replace(line, share=(row, "share_of_batch")) for line in inside)
 
 
-def _items_of(context: Context, recipe: Row) -> Iterator[Line]:
+def _items_of(context: Context, recipe: Row) -> Iterator[CardLine]:
     lines = context.costing.structure.rows["lines"]
     for at in recipe.children["lines"]:
         yield _item_line("Ingredients", lines[at], "Recipes")
-    yield Line("Ingredients", ALLOWANCE, (recipe, "allowance"))
+    yield CardLine("Ingredients", ALLOWANCE, (recipe, "allowance"))
 
 
-def _use_line(row: Row) -> Line:
+def _use_line(row: Row) -> CardLine:
     record, used = row.sources["Recipes"], row.links.get("recipes")
-    return Line(
+    return CardLine(
         "Ingredients",
         (row, "uses"),
         (row, "used_cost"),
@@ -99,13 +99,13 @@ def _use_line(row: Row) -> Line:
     )
 
 
-def _packaging(context: Context, product: Row) -> Iterator[Line]:
+def _packaging(context: Context, product: Row) -> Iterator[CardLine]:
     for at in product.children["packaging"]:
         row = context.costing.structure.rows["packaging"][at]
         yield replace(_item_line("Packaging", row, "Packaging"), packs=True)
 
 
-def _labour(context: Context, product: Row) -> Iterator[Line]:
+def _labour(context: Context, product: Row) -> Iterator[CardLine]:
     rows, recipe = context.costing.structure.rows, product.links.get("recipes")
     if recipe is not None:
         yield from work_on(context, recipe)
@@ -113,7 +113,7 @@ def _labour(context: Context, product: Row) -> Iterator[Line]:
         yield _stage_line(rows["product_stages"][at])
 
 
-def work_on(context: Context, recipe: Row) -> Iterator[Line]:
+def work_on(context: Context, recipe: Row) -> Iterator[CardLine]:
     """The stages of a batch of a recipe, and the work on the recipes that it uses."""
     rows = context.costing.structure.rows
     for at in recipe.children["stages"]:
@@ -122,7 +122,7 @@ def work_on(context: Context, recipe: Row) -> Iterator[Line]:
         yield _used_labour(rows["uses"][at])
 
 
-_LINES: Final[Mapping[str, Callable[[Context, Row], Iterator[Line]]]] = {
+_LINES: Final[Mapping[str, Callable[[Context, Row], Iterator[CardLine]]]] = {
     "ingredients": _ingredients,
     "packaging": _packaging,
     "labour": _labour,
@@ -130,10 +130,10 @@ _LINES: Final[Mapping[str, Callable[[Context, Row], Iterator[Line]]]] = {
 """The parts that have a line for each of their rows; any other is one line."""
 
 
-def _whole(product: Row, part: Part) -> Line:
+def _whole(product: Row, part: Part) -> CardLine:
     """A part in one line: by its figure for a batch, else by the one for a pack."""
     minutes: Ref | None = (product, part.minutes) if part.minutes else None
-    return Line(
+    return CardLine(
         part.title,
         part.line or part.title,
         (product, part.batch or part.name),
@@ -143,10 +143,10 @@ def _whole(product: Row, part: Part) -> Line:
     )
 
 
-def _item_line(part: str, row: Row, sheet: str) -> Line:
+def _item_line(part: str, row: Row, sheet: str) -> CardLine:
     record = row.sources.get(sheet)
     bought = row.links.get("prices_now")
-    return Line(
+    return CardLine(
         part,
         (row, "uses"),
         (row, "line_cost"),
@@ -166,8 +166,8 @@ def unit_beside(record: Record | None) -> str:
     return "" if record is None else record.text("unit") or record.units_in_text.get("amount", "")
 
 
-def _stage_line(row: Row) -> Line:
-    return Line(
+def _stage_line(row: Row) -> CardLine:
+    return CardLine(
         "Labour",
         (row, "stage"),
         (row, "stage_labour"),
@@ -179,10 +179,10 @@ def _stage_line(row: Row) -> Line:
     )
 
 
-def _used_labour(row: Row) -> Line:
+def _used_labour(row: Row) -> CardLine:
     minutes: Ref = (row, "used_person_minutes")
     record = row.sources["Recipes"]
-    return Line(
+    return CardLine(
         "Labour",
         (row, "uses"),
         (row, "used_labour"),

@@ -14,7 +14,7 @@ from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role
 from costbook.writing.formula_text import quoted
 from costbook.writing.lookups import is_blank, text_of
-from costbook.writing.pages.card_lines import Line
+from costbook.writing.pages.card_lines import CardLine
 from costbook.writing.pages.page import Page, Ref, look_of
 
 __all__ = [
@@ -32,7 +32,7 @@ __all__ = [
 WHAT, AMOUNT, UNIT, PRICE, PER, BATCH, EACH, SHARE, LAST = range(9)
 WIDTH = LAST + 1
 
-Rule = Callable[..., Any]
+CardRule = Callable[..., Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +43,8 @@ class Scale:
     """
 
     refs: Mapping[str, Ref]
-    each: Rule
-    share: Rule
+    each: CardRule
+    share: CardRule
 
 
 def of_a_product(product: Row) -> Scale:
@@ -73,7 +73,7 @@ def _share_of_whole(batch_figure: Decimal, whole: Decimal) -> Decimal:
     return rules.share_of(batch_figure, whole)
 
 
-def show_part(page: Page, scale: Scale, title: str, part: Ref, lines: Sequence[Line]) -> None:
+def show_part(page: Page, scale: Scale, title: str, part: Ref, lines: Sequence[CardLine]) -> None:
     """A part in bold with what it comes to for a pack, and its lines; or a part that is one line.
 
     ``part`` is its figure for what the scale is for.
@@ -92,7 +92,7 @@ def show_part(page: Page, scale: Scale, title: str, part: Ref, lines: Sequence[L
         _line(page, scale, line, None)
 
 
-def _line(page: Page, scale: Scale, line: Line, role: Role | None) -> None:
+def _line(page: Page, scale: Scale, line: CardLine, role: Role | None) -> None:
     sheet, at = page.sheet, page.sheet.next_row
     indent = 0 if role else 2 if line.share else 1
     name = Look(role or Role.LABEL, wrap=True, indent=indent)
@@ -117,7 +117,7 @@ def _of_the_share(page: Page, at: tuple[int, int], figure: Ref, share: Ref, show
     page.computed(at, rules.of_used_batch, refs, show)
 
 
-def _amount(page: Page, at: int, line: Line, role: Role | None) -> None:
+def _amount(page: Page, at: int, line: CardLine, role: Role | None) -> None:
     if not line.amount:
         return
     show = Show.MINUTES if line.unit == "min" else Show.NUMBER
@@ -147,7 +147,7 @@ def typed_unit(page: Page, row: Row, record: Record) -> str:
     return f'=IFERROR(IF({blank},{quoted(in_text)},{text_of(cell)}),"")'
 
 
-def _price(page: Page, at: int, line: Line) -> None:
+def _price(page: Page, at: int, line: CardLine) -> None:
     """The price of a kg, lb, l, piece or ft, whichever the item is bought in; of a recipe's too."""
     if not line.price or not line.read_in:
         return
@@ -160,7 +160,7 @@ def _price(page: Page, at: int, line: Line) -> None:
     page.figure((at, PER), (line.read_in, "large_unit"), Show.TEXT, Role.LABEL)
 
 
-def _rests_on(page: Page, at: int, line: Line, role: Role | None) -> None:
+def _rests_on(page: Page, at: int, line: CardLine, role: Role | None) -> None:
     """The date of the price, which leads to its receipt; or what the line lacks."""
     if line.lacks:
         _date_or_lack(page, at, line, role)
@@ -168,7 +168,7 @@ def _rests_on(page: Page, at: int, line: Line, role: Role | None) -> None:
         page.sheet.put(at, LAST, "a recipe", Look(Role.NOTE, indent=1))
 
 
-def _date_or_lack(page: Page, at: int, line: Line, role: Role | None) -> None:
+def _date_or_lack(page: Page, at: int, line: CardLine, role: Role | None) -> None:
     """What the line lacks now; once it lacks nothing, the date of its price, if it has one."""
     assert line.lacks is not None
     layout, said = page.context.layout, page.value(line.lacks)
@@ -183,7 +183,7 @@ def _date_or_lack(page: Page, at: int, line: Line, role: Role | None) -> None:
     page.sheet.put(at, LAST, shown, look, formula=f'=IF({lack}="",{day},{lack})', link=link)
 
 
-def _costs(page: Page, scale: Scale, line: Line, role: Role | None) -> None:
+def _costs(page: Page, scale: Scale, line: CardLine, role: Role | None) -> None:
     """What the line costs a batch and a pack, and its share."""
     at, plain = page.sheet.next_row, role or Role.COMPUTED
     if not line.of_a_pack:
@@ -200,7 +200,7 @@ def _costs(page: Page, scale: Scale, line: Line, role: Role | None) -> None:
     page.computed((at, SHARE), rules.share_of, whole, Show.SHARE, plain)
 
 
-def _asked(rule: Rule, refs: Mapping[str, Ref]) -> dict[str, Ref]:
+def _asked(rule: CardRule, refs: Mapping[str, Ref]) -> dict[str, Ref]:
     """The figures that a rule asks for, by the names of its arguments."""
     names = rule.__code__.co_varnames[: rule.__code__.co_argcount]
     return {name: refs[name] for name in names}

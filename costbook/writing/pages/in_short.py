@@ -10,7 +10,7 @@ from costbook.deciding.in_short import (
     NOT_KNOWN,
     NOTHING,
     RAISED_FIRST,
-    Line,
+    ShortLine,
     in_short,
     raised_first,
 )
@@ -57,7 +57,7 @@ def in_short_page(context: Context) -> SheetDescription:
     return sheet
 
 
-def _to_know(page: Page, line: Line) -> None:
+def _to_know(page: Page, line: ShortLine) -> None:
     """A line that follows by itself, or bears the day that it is of."""
     at, structure = page.sheet.next_row, page.context.costing.structure
     link, look = f"#page: {line.sheet}", look_of(Role.LABEL, Show.TEXT, 1)

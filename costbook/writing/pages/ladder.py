@@ -27,7 +27,7 @@ FIRST = 3
 
 Figure = tuple[str, Value]
 """Where a figure stands, as a formula says it, and what it is."""
-Figures = Mapping[str, Figure]
+LadderFigures = Mapping[str, Figure]
 
 
 def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
@@ -82,7 +82,7 @@ def _boxes(page: Page, at: int, row: Row) -> str:
     return page.address(at + 1, 0)
 
 
-def _prices(page: Page, at: int, picked: Figures) -> list[Figure]:
+def _prices(page: Page, at: int, picked: LadderFigures) -> list[Figure]:
     """The line of prices: where each stands, and what it is."""
     settings = page.context.costing.structure.one("settings")
     step = (
@@ -98,21 +98,21 @@ def _prices(page: Page, at: int, picked: Figures) -> list[Figure]:
     ]
 
 
-def _profits(page: Page, at: int, picked: Figures, prices: Sequence[Figure]) -> None:
+def _profits(page: Page, at: int, picked: LadderFigures, prices: Sequence[Figure]) -> None:
     """The line of what is left at each of the prices."""
     own = {name: picked[name] for name in ("tax_in_price", "fee_share", "total")}
     for column, price in enumerate(prices, FIRST):
         _rung(page, at, column, rules.ladder_profit, own | {"ladder_price": price})
 
 
-def _rung(page: Page, at: int, column: int, rule: Callable[..., Any], own: Figures) -> Figure:
+def _rung(page: Page, at: int, column: int, rule: Callable[..., Any], own: LadderFigures) -> Figure:
     plain = Role.COMPUTED if rule is rules.ladder_price else Role.SUM
     middle = column - FIRST == len(STEPS) // 2
     look = look_of(Role.ANSWER if middle else plain, Show.MONEY, column)
     return page.address(at, column), page.ruled((at, column), rule, own, look)
 
 
-def _of_the_pick(page: Page, at: int, number: str, row: Row) -> Figures:
+def _of_the_pick(page: Page, at: int, number: str, row: Row) -> LadderFigures:
     """The figures of what is picked, unseen in a row of their own."""
     layout, found = page.context.layout, {}
     for column, name in enumerate(("price_on_step", "tax_in_price", "fee_share", "total"), FIRST):

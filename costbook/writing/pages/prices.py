@@ -35,9 +35,9 @@ SAID = '{cell}<>""'
 """The test of a cell that says something."""
 
 M, S, T, W = Show.MONEY, Show.SHARE, Show.TEXT, Show.WHOLE
-Column = tuple[str, str, Show, Role | None]
+PricesColumn = tuple[str, str, Show, Role | None]
 
-CHARGE: tuple[Column, ...] = (
+CHARGE: tuple[PricesColumn, ...] = (
     ("Cost before fees", "total", M, None),
     ("Target margin", "applied_target_margin", S, None),
     ("Price at target", "price_at_target", M, None),
@@ -51,7 +51,7 @@ CHARGE: tuple[Column, ...] = (
     ("What to do", "advice", T, Role.LABEL),
     ("Lacks", "lacks_or_goes_without", T, Role.LABEL),
 )
-STACK: tuple[Column, ...] = (
+STACK: tuple[PricesColumn, ...] = (
     *((part.title, part.name, M, None) for part in PARTS),
     ("Fees on the price", "step_fees", M, None),
     ("Profit", "step_profit", M, None),
@@ -64,7 +64,7 @@ ADVICE = FIRST_FIGURE + [column for _, column, *_ in CHARGE].index("advice")
 LACKS = FIRST_FIGURE + max(len(CHARGE), len(STACK)) - 1
 """The columns of words: what to do beside the figures, and at the end what they lack."""
 WIDTH = LACKS + 1
-DAY: tuple[Column, ...] = (
+DAY: tuple[PricesColumn, ...] = (
     ("Units a day to break even if only this is sold", "break_even", W, Role.SUM),
     ("Before own pay", "break_even_without_pay", W, None),
     ("Left for the day", "contribution_per_unit", M, None),
@@ -145,7 +145,7 @@ CHARGE_NOTE = (
 )
 
 
-MIX: tuple[Column, ...] = (
+MIX: tuple[PricesColumn, ...] = (
     ("Units in all that pay for the day", "break_even", W, Role.ANSWER),
     ("In packs", "break_even_packs", W, None),
     ("Units before own pay", "break_even_without_pay", W, None),
@@ -163,7 +163,7 @@ DAY_NOTE = (
 
 
 def _table(
-    page: Page, title: str, rows: Sequence[Row], columns: tuple[Column, ...], note: str = ""
+    page: Page, title: str, rows: Sequence[Row], columns: tuple[PricesColumn, ...], note: str = ""
 ) -> None:
     """A table with a row a product and outlet; a long one goes on under headings of its own."""
 
@@ -200,7 +200,7 @@ def _days(page: Page) -> None:
     page.sheet.next_row += 1
 
 
-def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
+def _part(page: Page, rows: Sequence[Row], columns: tuple[PricesColumn, ...]) -> None:
     at_column = [*range(FIRST_FIGURE, FIRST_FIGURE + len(columns))]
     if columns[-1][2] is T:
         at_column[-1] = LACKS
@@ -220,7 +220,7 @@ def _part(page: Page, rows: Sequence[Row], columns: tuple[Column, ...]) -> None:
     page.mark(first, (LACKS,), SAID)
 
 
-def _row(page: Page, row: Row, columns: list[tuple[int, Column]], *, ruled: bool) -> None:
+def _row(page: Page, row: Row, columns: list[tuple[int, PricesColumn]], *, ruled: bool) -> None:
     at = page.sheet.next_row
     product, outlet = product_of(row), str(row.fixed["outlet"] or "—")
     name = look_of(Role.LABEL, T, 0, ruled=ruled)
