@@ -27,7 +27,7 @@ TOUCHED = {
 
 ALL = (
     *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging", "Products"),
-    *("Overheads", "Outlets", "Offers", "Suppliers"),
+    *("Overheads", "Outlets", "Offers", "Suppliers", "Market days", "Sales"),
 )
 
 

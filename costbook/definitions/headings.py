@@ -100,8 +100,8 @@ _COUNTED: Final = MappingProxyType(
     dict.fromkeys(
         ("minutes_per_batch", "minutes_per_unit", "waiting_minutes", "overlap_minutes"), _MINUTES
     )
-    | {"hours_per_day": _HOURS, "keeps_days": _DAYS}
-    | {"miles_per_day": _MILES, "cost_per_mile": _PER_MILE}
+    | {"hours_per_day": _HOURS, "hours": _HOURS, "keeps_days": _DAYS}
+    | {"miles_per_day": _MILES, "miles": _MILES, "cost_per_mile": _PER_MILE}
 )
 """Fields that are counted in a unit of their own, and what other units come to in it."""
 

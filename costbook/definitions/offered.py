@@ -25,6 +25,8 @@ class NamesAt:
 _ITEMS: Final = (("Items", "item"), ("Purchases", "item"))
 _SUPPLIERS: Final = (("Suppliers", "supplier"), ("Purchases", "supplier"))
 _RECIPES: Final = (("Batches", "recipe"), ("Recipes", "recipe"))
+_PRODUCTS: Final = (("Products", "product"),)
+_OUTLETS: Final = (("Outlets", "outlet"),)
 
 OFFERED: Final[Mapping[FieldOf, tuple[FieldOf, ...]]] = MappingProxyType(
     {
@@ -36,13 +38,16 @@ OFFERED: Final[Mapping[FieldOf, tuple[FieldOf, ...]]] = MappingProxyType(
         ("Recipes", "uses"): _ITEMS,
         ("Batches", "recipe"): _RECIPES,
         ("Stages", "recipe"): _RECIPES,
-        ("Packaging", "product"): (("Products", "product"),),
+        ("Packaging", "product"): _PRODUCTS,
         ("Packaging", "uses"): _ITEMS,
         ("Products", "recipe"): _RECIPES,
-        ("Products", "sold_at"): (("Outlets", "outlet"),),
+        ("Products", "sold_at"): _OUTLETS,
         ("Offers", "item"): _ITEMS,
         ("Offers", "supplier"): _SUPPLIERS,
         ("Suppliers", "supplier"): _SUPPLIERS,
+        ("Market days", "outlet"): _OUTLETS,
+        ("Sales", "outlet"): _OUTLETS,
+        ("Sales", "product"): _PRODUCTS,
     }
 )
 """By field, where the names may be taken from: the first other one that is there."""

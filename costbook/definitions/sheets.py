@@ -634,6 +634,113 @@ SUPPLIERS = InputSheet(
     ),
 )
 
+MARKET_DAYS = InputSheet(
+    "Market days",
+    "one day at an outlet",
+    (
+        Field(
+            "day", "Date", Kind.DATE, "The day of the market.", needed=True, example="2026-01-10"
+        ),
+        _name(
+            "outlet",
+            "Outlet",
+            "As on Outlets.",
+            needed=True,
+            example="Saturday market (example)",
+            also=("Market", "Stall", "Where"),
+        ),
+        _number(
+            "hours",
+            "Hours",
+            "Your own person-hours that day, without the kitchen: two of you for 5 hours are 10.",
+            example=6,
+            also=("Own hours", "Hours there"),
+        ),
+        _money(
+            "float_cash",
+            "Float",
+            "In the cash box before the first sale. 0 if it was taken out before you counted.",
+            example=50,
+            also=("Change float", "Cash at the start"),
+        ),
+        _money(
+            "cash_counted",
+            "Cash counted",
+            "In the cash box at the end. 0 if nobody paid in cash.",
+            example=310,
+            also=("Cash at the end", "Cash"),
+        ),
+        _money(
+            "cash_paid_out",
+            "Cash paid out",
+            "Taken out of the cash box during the day. Blank: nothing.",
+            also=("Paid out",),
+        ),
+        _money(
+            "card_takings",
+            "Card takings",
+            "What people paid by card. 0 if nobody did.",
+            example=240,
+            also=("Cards", "Card sales"),
+        ),
+        _money(
+            "card_payout",
+            "Card payout",
+            "What reached your account of it. Blank: the outlet's card fees are taken off.",
+        ),
+        _money("fee_paid", "Fee paid", "Pitch or table. Blank: as on Outlets.", also=("Fee",)),
+        _number("miles", "Miles", "There and back. Blank: as on Outlets."),
+        _money(
+            "other_paid",
+            "Other paid",
+            "Ice, napkins, parking. Blank: as on Outlets.",
+            also=("Other",),
+        ),
+        _text("weather", "Weather", "In your own words: sun, showers, windy."),
+        _text("note", "Note", "For yourself.", also=("Notes", "Remark", "What happened")),
+    ),
+    spare_rows=30,
+)
+
+SALES = InputSheet(
+    "Sales",
+    "one product on one market day",
+    (
+        Field("day", "Date", Kind.DATE, "As on Market days.", needed=True, example="2026-01-10"),
+        _name(
+            "outlet",
+            "Outlet",
+            "As on Market days.",
+            example="Saturday market (example)",
+            also=("Market", "Stall", "Where"),
+        ),
+        _name(
+            "product",
+            "Product",
+            "As on Products.",
+            needed=True,
+            example="Plain roll, single (example)",
+        ),
+        _number("taken", "Taken", "Packs that you took along.", example=40, also=("Brought",)),
+        _number("sold", "Sold", "Packs sold; 0 if none.", example=34, also=("Packs sold",)),
+        _number("sampled", "Sampled", "Packs cut up or given away. Blank: none.", also=("Given",)),
+        _number(
+            "spoiled",
+            "Spoiled",
+            "Packs thrown away. Blank: none. What came home again is stock, and no loss.",
+            also=("Thrown away", "Wasted"),
+        ),
+        _money(
+            "price",
+            "Price",
+            "What a pack was sold at that day. Blank: its price now, on Products.",
+            also=("Price each",),
+        ),
+        _text("note", "Note", "For yourself.", also=("Notes", "Remark")),
+    ),
+    spare_rows=100,
+)
+
 SHEETS: Final = (
     SETTINGS,
     PURCHASES,
@@ -647,5 +754,7 @@ SHEETS: Final = (
     OUTLETS,
     OFFERS,
     SUPPLIERS,
+    MARKET_DAYS,
+    SALES,
 )
 INPUT_SHEETS: Final = {sheet.title: sheet for sheet in SHEETS}

@@ -22,13 +22,6 @@ USERS = ("costing", "deciding", "writing")
 
 Place = tuple[str, str]
 
-WAITING = {
-    ("Settings", "yearly_sales_cap"): "the year's takings",
-    ("Items", "item_kind"): "the year's purchases by kind",
-    ("Items", "on_hand"): "the list of what to buy",
-    ("Items", "allergens"): "labels",
-}
-"""Fields that are asked for what costbook can't do yet."""
 FOR_THEMSELVES = ("note", "source")
 """What people write for themselves."""
 
@@ -43,6 +36,21 @@ def words() -> frozenset[str]:
     )
     found = {str(n.value) for tree in trees for n in ast.walk(tree) if isinstance(n, ast.Constant)}
     return frozenset(found)
+
+
+WAITING = {
+    ("Settings", "yearly_sales_cap"): "the year's takings",
+    ("Items", "item_kind"): "the year's purchases by kind",
+    ("Items", "on_hand"): "the list of what to buy",
+    ("Items", "allergens"): "labels",
+    **{
+        (sheet.title, field.name): "what a market day brought"
+        for sheet in SHEETS
+        for field in sheet.fields
+        if sheet.title in ("Market days", "Sales") and field.name not in words() | {"note"}
+    },
+}
+"""Fields that are asked for what costbook can't do yet."""
 
 
 def fields_of(column: Column) -> Iterator[Place]:

@@ -23,6 +23,9 @@ DESIGNED = {
     "Products": "Product · Recipe · Units per pack · Not sold % · Net weight · Net weight unit · "
     "Current price · Wholesale price now · Target margin % · Sold at",
     "Overheads": "Cost · Amount · Per · Share %",
+    "Market days": "Date · Outlet · Hours · Float · Cash counted · Cash paid out · Card takings · "
+    "Card payout · Fee paid · Miles · Other paid · Weather · Note",
+    "Sales": "Date · Outlet · Product · Taken · Sold · Sampled · Spoiled · Price · Note",
 }
 
 
@@ -87,10 +90,12 @@ def test_only_four_sheets_are_needed() -> None:
     assert [sheet.title for sheet in SHEETS if sheet.priced] == ["Stages", "Packaging"]
 
 
-def test_one_sheet_stands_upright_and_one_is_a_log_that_grows() -> None:
+def test_one_sheet_stands_upright_and_some_are_logs_that_grow() -> None:
     assert [sheet.title for sheet in SHEETS if sheet.upright] == ["Settings"]
     assert {sheet.title: sheet.spare_rows for sheet in SHEETS if sheet.spare_rows} == {
-        "Purchases": 200
+        "Purchases": 200,
+        "Market days": 30,
+        "Sales": 100,
     }
 
 
@@ -107,6 +112,8 @@ NEEDED = {
     "Outlets": "Outlet",
     "Offers": "Item · Pack size · Price per pack",
     "Suppliers": "Supplier",
+    "Market days": "Date · Outlet",
+    "Sales": "Date · Product",
 }
 
 

@@ -31,6 +31,10 @@ SHEETS = {
         *("Settings", "Purchases", "Recipes", "Batches", "Stages", "Packaging"),
         "Products",
     ),
+    "market_season": (
+        *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),
+        *("Products", "Overheads", "Outlets", "Market days", "Sales"),
+    ),
     "everything_wrong": (
         *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),
         *("Products", "Outlets"),
@@ -54,6 +58,8 @@ MONEY = {"USD": "$#,##0.00", "GBP": "£#,##0.00"}
 MONEY_HEADINGS = (
     *("Price per pack", "Other cost", "Current price", "Wholesale price now", "Pay per hour"),
     *("Fee per day", "Other per day", "Cost per mile", "Card fixed fee"),
+    *("Float", "Cash counted", "Cash paid out", "Card takings", "Card payout", "Fee paid"),
+    *("Other paid", "Price"),
 )
 
 

@@ -33,9 +33,11 @@ from math import ceil
 from pathlib import Path
 from typing import Any
 
+from tests.samples.by_hand_days import market_days
 from tests.samples.by_hand_made import RECIPES
 from tests.samples.by_hand_packs import MADE
 from tests.samples.by_hand_prices import ITEMS
+from tests.samples.by_hand_season import season
 from tests.samples.by_hand_starter import starter
 
 __all__ = ["EXPECTED", "market_stall"]
@@ -197,6 +199,7 @@ def market_stall() -> dict[str, Any]:
 
 EXPECTED: dict[str, Callable[[], dict[str, Any]]] = {
     "market_stall": market_stall,
+    "market_season": lambda: {**season(), "market_days": market_days()},
     "starter": starter,
 }
 
