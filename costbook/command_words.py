@@ -26,30 +26,6 @@ def _command(added: Any, name: str, what: str, example: str) -> argparse.Argumen
     return made
 
 
-def _command_of(name: str) -> Run:
-    """The command, imported when it is run: `--help` must not wait for the libraries."""
-
-    def run(options: argparse.Namespace, output: Output) -> int:
-        from costbook import commands
-
-        found: Run = getattr(commands, name)
-        return found(options, output)
-
-    return run
-
-
-def _decision_of(name: str) -> Run:
-    """The same, of the commands that show decisions."""
-
-    def run(options: argparse.Namespace, output: Output) -> int:
-        from costbook import decisions
-
-        found: Run = getattr(decisions, name)
-        return found(options, output)
-
-    return run
-
-
 def _add_on(made: argparse.ArgumentParser) -> None:
     made.add_argument(
         "--on", type=day, metavar="DATE", help="cost as on this day, for example 2026-11-25"
@@ -68,7 +44,7 @@ def _add_new(added: Any) -> None:
         metavar="SHEET",
         help="put this blank sheet into FILE, which is there already: Stages, Overheads …",
     )
-    made.set_defaults(run=_command_of("new"))
+    made.set_defaults(run=_new)
 
 
 def _add_check(added: Any) -> None:
@@ -76,7 +52,7 @@ def _add_check(added: Any) -> None:
         added, "check", "Say what in the workbook is wrong or doubtful.", "check stall.xlsx"
     )
     _add_on(made)
-    made.set_defaults(run=_command_of("check"))
+    made.set_defaults(run=_check)
 
 
 def _add_cost(added: Any) -> None:
@@ -90,7 +66,7 @@ def _add_cost(added: Any) -> None:
     made.add_argument(
         "--output", type=Path, metavar="OTHER", help="write here and leave FILE as it is"
     )
-    made.set_defaults(run=_command_of("cost"))
+    made.set_defaults(run=_cost)
 
 
 def _add_explain(added: Any) -> None:
@@ -111,7 +87,7 @@ def _add_explain(added: Any) -> None:
     made.add_argument("--outlet", metavar="OUTLET", help="at which outlet (default: the first)")
     made.add_argument("--all", action="store_true", help="every step, not the ten that matter")
     _add_on(made)
-    made.set_defaults(run=_command_of("explain"))
+    made.set_defaults(run=_explain)
 
 
 def _add_compare(added: Any) -> None:
@@ -130,7 +106,7 @@ def _add_compare(added: Any) -> None:
         metavar="N",
         help="how many weeks a purchase is to last (default: 2)",
     )
-    made.set_defaults(run=_decision_of("compare"))
+    made.set_defaults(run=_compare)
 
 
 def _add_moved(added: Any) -> None:
@@ -144,7 +120,7 @@ def _add_moved(added: Any) -> None:
     made.add_argument(
         "--since", type=day, metavar="DATE", help="compare with this day (default: 28 days back)"
     )
-    made.set_defaults(run=_decision_of("moved"))
+    made.set_defaults(run=_moved)
 
 
 def _add_try(added: Any) -> None:
@@ -186,7 +162,52 @@ def _add_try(added: Any) -> None:
     made.add_argument(
         "--output", type=Path, metavar="OTHER", help="write a workbook with the trial here"
     )
-    made.set_defaults(run=_decision_of("try_change"))
+    made.set_defaults(run=_try_change)
+
+
+# Each command is imported when it is run: `--help` must not wait for the libraries.
+
+
+def _new(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.new import new
+
+    return new(options, output)
+
+
+def _check(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.check import check
+
+    return check(options, output)
+
+
+def _cost(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.cost import cost
+
+    return cost(options, output)
+
+
+def _explain(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.explain import explain
+
+    return explain(options, output)
+
+
+def _compare(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.compare import compare
+
+    return compare(options, output)
+
+
+def _moved(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.moved import moved
+
+    return moved(options, output)
+
+
+def _try_change(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.try_change import try_change
+
+    return try_change(options, output)
 
 
 COMMANDS: Final[dict[str, Callable[[Any], None]]] = {

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from costbook import commands
+from costbook.commands import check
 from costbook.costing.result import CAUTION
 from costbook.definitions.rounding import in_money, in_percent
 from costbook.printing import MOST_SHOWN, Output, as_json, columns
@@ -370,7 +370,7 @@ def test_stopping_by_hand_says_that_nothing_was_touched(
     def stop(*_words: Any, **_more: Any) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(commands, "read_and_cost", stop)
+    monkeypatch.setattr(check, "read_and_cost", stop)
     assert run("check", stall) == (2, "", "Stopped. Your workbook is as it was.\n")
 
 
@@ -380,7 +380,7 @@ def test_a_fault_of_our_own_is_told_without_a_traceback(
     def fail(*_words: Any, **_more: Any) -> None:
         raise ZeroDivisionError("boom")
 
-    monkeypatch.setattr(commands, "read_and_cost", fail)
+    monkeypatch.setattr(check, "read_and_cost", fail)
     monkeypatch.delenv("COSTBOOK_DEBUG", raising=False)
     code, out, err = run("check", stall)
     assert (code, out) == (2, "")
