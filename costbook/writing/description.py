@@ -173,7 +173,7 @@ class BarChart:
     @property
     def height(self) -> int:
         """The chart's height in pixels."""
-        return max(240, 90 + 26 * (self.last_row - self.first_row + 1))
+        return max(240, 70 + 24 * (self.last_row - self.first_row + 1))
 
     @property
     def categories(self) -> Area:

@@ -20,6 +20,7 @@ from costbook.writing.layout import lay_out_tables
 from costbook.writing.pages.about import about_page
 from costbook.writing.pages.cards import cost_cards_page
 from costbook.writing.pages.in_short import in_short_page
+from costbook.writing.pages.in_words import IN_WORDS, in_words_page
 from costbook.writing.pages.latest import latest_prices_page
 from costbook.writing.pages.packs_compared import packs_compared_page
 from costbook.writing.pages.page import Context
@@ -44,6 +45,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "About": about_page,
     "Workings": workings_page,
     "Trial workings": trial_workings_page,
+    IN_WORDS: in_words_page,
     "Earlier costings": earlier_costings_page,
 }
 """Our sheets in their order, and what makes each: the answers first, what they rest on last."""

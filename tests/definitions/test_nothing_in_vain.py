@@ -147,6 +147,7 @@ BY_HAND = {
     "glance.py": "which rows stand out, of all that are to be raised",
     "in_short.py": "which of several to name first",
     "in_step.py": "whether the sheet is still true",
+    "in_words.py": "the words of what was picked, and whether they are still true",
     "ladder.py": "which row was picked",
     "packs_compared.py": "a verdict's word",
     "price_list.py": "a line left open where no price is typed",

@@ -34,7 +34,13 @@ from costbook.reading.workbook import book_of
 from costbook.writing import sheets
 from costbook.writing.description import CellContent, SheetDescription
 from costbook.writing.folded import laid_out
-from costbook.writing.layout import ROWS_ABOVE, Layout, column_letters, lay_out_tables
+from costbook.writing.layout import (
+    ROWS_ABOVE,
+    Layout,
+    column_letters,
+    lay_out_tables,
+    sheet_name,
+)
 from costbook.writing.pages.page import Context
 from costbook.writing.sheets import describe
 from tests.judges import Cell, Value, position
@@ -75,7 +81,9 @@ MONEY: Final = frozenset(
     and "known" not in column.name
     and not (table == "item_prices" and "before" in column.name)
 )
+# Which lines tell what is picked on Prices is a run's: they say of which day they are.
 DATED: Final = {
+    "In words": "says where prices came from at the last run",
     "To put right": "says what was wrong when this was costed",
     "About": "holds words only",
     "Earlier costings": "says what earlier runs found",
@@ -116,6 +124,7 @@ class NewRun:
         self.written = {tab: frozenset(cells) for tab, cells in written.items()}
         self.own_formulas = {tab: list(written[tab]) for tab in self.read.grids if written[tab]}
         self.banner = self._banner(written[tabs["Prices"]])
+        self.in_words = _mentioning(written[tabs["Prices"]], sheet_name(tabs["In words"]))
 
     def run(self, change: Iterable[Edit], today: date) -> Run:
         """A run on the workbook with a change in it, as if made on a day."""
@@ -155,7 +164,8 @@ class NewRun:
             pages.pop(self.tabs["Packs compared"], None)
         if _items_moved(run.costing) != _items_moved(self.first.costing):
             pages.pop(self.tabs["What moved"], None)
-        pages.get(self.tabs["Prices"], {}).pop(self.banner, None)
+        for cell in (self.banner, *self.in_words):
+            pages.get(self.tabs["Prices"], {}).pop(cell, None)
         return pages
 
     def money(self, run: Run) -> Cells:
@@ -174,6 +184,11 @@ class NewRun:
         shown = self.layout.absolute(since, "to_cost_again")
         [cell] = [cell for cell, formula in written.items() if shown in formula]
         return cell
+
+
+def _mentioning(written: Mapping[Cell, str], tab: str) -> list[Cell]:
+    """The cells of a sheet whose formulas look at a tab."""
+    return [cell for cell, formula in written.items() if f"{tab}!" in formula]
 
 
 # ---------------------------------------------------------------- rows, in any run

@@ -260,7 +260,7 @@ def test_what_is_not_known_is_a_mark_that_stands_out(stall: Costed) -> None:
         if any('="?"' in rule.formula[0] for rule in formats.rules)
     ]
     assert unknown
-    day = stall.at("Prices", "Units a day to break even if only this is sold")[0].row
+    day = stall.at("Prices", "Before own pay")[0].row
     for cell in unknown:
         inside = [
             left <= cell.column <= right and top <= cell.row <= bottom
@@ -369,7 +369,7 @@ def test_every_link_leads_to_a_cell_with_something_in_it(stall: Costed, title: s
 
 def test_nine_sheets_at_most_are_in_sight_and_no_link_leads_out_of_it(stall: Costed) -> None:
     hidden = {sheet.title for sheet in stall.looks.worksheets if sheet.sheet_state != "visible"}
-    assert hidden == {"Workings", "Trial workings", "Earlier costings", "Memory"}
+    assert hidden == {"Workings", "Trial workings", "In words", "Earlier costings", "Memory"}
     ours = [title for title in TITLES if title not in hidden]
     assert len(ours) <= 9
     for title in ours:

@@ -13,6 +13,9 @@ from costbook.writing.pages.page import Page
 
 __all__ = ["bridge"]
 
+BESIDE, WIDE = 6, 600
+"""The column at which the chart begins, right of its table, and its width [pixels]."""
+
 
 def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
     """From the cost then to the cost now of the product that moved most, item by item.
@@ -37,7 +40,9 @@ def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
         for number, figure in enumerate(figures, 2):
             sheet.put(at, number, figure, Look(Role.COMPUTED, Show.MONEY))
         sheet.next_row += 1
+    below = sheet.next_row
     _draw(page, moved, (heading, steps))
+    sheet.next_row = max(below + 1, sheet.next_row)
 
 
 BridgeStep = tuple[str, Decimal, Decimal, Decimal, Decimal]
@@ -49,7 +54,7 @@ def _draw(
     moved: ProductMoved,
     table: tuple[int, list[BridgeStep]],
 ) -> None:
-    """The chart of the steps, below their table; its title says which item did most."""
+    """The chart of the steps, beside their table; its title says which item did most."""
     sheet, places = page.sheet, page.context.places
     heading, steps = table
     title = f"{moved.most(places)} to {moved.product}"
@@ -65,13 +70,14 @@ def _draw(
         last,
         (0, 0),
         (2, 3, 4, 5),
-        last + 2,
+        heading,
+        BESIDE,
         steps=True,
         in_bars=labels,
         begins=begins,
+        width=WIDE,
     )
-    sheet.charts.append(chart)
-    sheet.next_row += 7 + 2 * len(steps)
+    sheet.put_chart(chart)
 
 
 def _beginning(steps: list[BridgeStep]) -> Decimal:

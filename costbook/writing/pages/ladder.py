@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Any, Final
 
-from costbook.book import Value, as_key
+from costbook.book import Value
 from costbook.costing.structure import Row
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
@@ -17,6 +17,7 @@ from costbook.ours.kept import PICKED
 from costbook.writing.description import Choices, ColumnChart, Look, Role, Series
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.at_least import charge
+from costbook.writing.pages.in_words import picked, words_of_the_pick
 from costbook.writing.pages.page import Page, look_of
 
 __all__ = ["ladder"]
@@ -24,6 +25,11 @@ __all__ = ["ladder"]
 STEPS: Final = range(-3, 4)
 """The rungs: steps below and above the price on the step."""
 FIRST = 3
+WIDE, HIGH = 520, 150
+"""The chart beside the ladder, no higher than it with its title and the line below [pixels]."""
+
+UNSEEN_ROW = 4.0
+"""How high the row of the figures of what is picked is [points]."""
 
 Figure = tuple[str, Value]
 """Where a figure stands, as a formula says it, and what it is."""
@@ -31,7 +37,7 @@ LadderFigures = Mapping[str, Figure]
 
 
 def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
-    """A line of prices and one of profits for what is picked, and the same as columns."""
+    """A line of prices and one of profits for what is picked, as columns too; and why, in words."""
     if not rows:
         return
     sheet, sign = page.sheet, page.context.sign
@@ -39,26 +45,21 @@ def ladder(page: Page, rows: Sequence[Row], across: int) -> None:
     text = "Choose in the two boxes: the steps follow, and the next run keeps your choice."
     sheet.line(text, Role.NOTE, across=across)
     shows = (*[Show.TEXT] * FIRST, *[Show.MONEY] * len(STEPS))
-    page.headings((*PICKED.headings, "", *_step_names()), shows=shows, across=across)
+    page.headings((*PICKED.headings, "", *_step_names()), shows=shows)
     at = sheet.next_row
-    row = _picked(page, rows)
-    picked = _of_the_pick(page, at + 2, _boxes(page, at, row), row)
+    row = picked(page.context)
+    number = _boxes(page, at, row)
+    figures = _of_the_pick(page, at + 2, number, row)
     for line, label in enumerate(("price", "left")):
         sheet.put(at + line, FIRST - 1, label, look_of(Role.LABEL, Show.TEXT, FIRST - 1))
-    _profits(page, at + 1, picked, _prices(page, at, picked))
+    _profits(page, at + 1, figures, _prices(page, at, figures))
     sheet.next_row += 2
     page.mark_unknown(at, range(FIRST, FIRST + len(STEPS)))
-    sheet.next_row += 1  # the unseen figures
+    sheet.heights[sheet.next_row] = UNSEEN_ROW
+    sheet.next_row += 1
     _draw(page, at)
-
-
-def _picked(page: Page, rows: Sequence[Row]) -> Row:
-    """What an earlier run found picked, if it is still sold so; else the first."""
-    wanted = tuple(map(as_key, page.context.remembered.picked))
-    for row in rows:
-        if (as_key(str(row.fixed["product"])), as_key(str(row.fixed["outlet"] or ""))) == wanted:
-            return row
-    return rows[0]
+    now = {name: cell for name, (cell, _) in figures.items()}
+    words_of_the_pick(page, number, row, now, across)
 
 
 def _boxes(page: Page, at: int, row: Row) -> str:
@@ -82,14 +83,14 @@ def _boxes(page: Page, at: int, row: Row) -> str:
     return page.address(at + 1, 0)
 
 
-def _prices(page: Page, at: int, picked: LadderFigures) -> list[Figure]:
+def _prices(page: Page, at: int, of_pick: LadderFigures) -> list[Figure]:
     """The line of prices: where each stands, and what it is."""
     settings = page.context.costing.structure.one("settings")
     step = (
         page.context.layout.absolute(settings, "price_step"),
         page.value((settings, "price_step")),
     )
-    own = {"price_on_step": picked["price_on_step"], "price_step": step}
+    own = {"price_on_step": of_pick["price_on_step"], "price_step": step}
     return [
         _rung(
             page, at, column, rules.ladder_price, own | {"steps_away": (str(away), Decimal(away))}
@@ -98,9 +99,9 @@ def _prices(page: Page, at: int, picked: LadderFigures) -> list[Figure]:
     ]
 
 
-def _profits(page: Page, at: int, picked: LadderFigures, prices: Sequence[Figure]) -> None:
+def _profits(page: Page, at: int, of_pick: LadderFigures, prices: Sequence[Figure]) -> None:
     """The line of what is left at each of the prices."""
-    own = {name: picked[name] for name in ("tax_in_price", "fee_share", "total")}
+    own = {name: of_pick[name] for name in ("tax_in_price", "fee_share", "total")}
     for column, price in enumerate(prices, FIRST):
         _rung(page, at, column, rules.ladder_profit, own | {"ladder_price": price})
 
@@ -125,16 +126,18 @@ def _of_the_pick(page: Page, at: int, number: str, row: Row) -> LadderFigures:
 
 
 def _draw(page: Page, at: int) -> None:
-    """The same two lines as columns: profit over price."""
+    """The same two lines as columns, right of them: profit over price."""
     last = FIRST + len(STEPS) - 1
-    page.sheet.put_chart(
+    page.sheet.charts.append(
         ColumnChart(
             "Each step up leaves more of a pack of what is picked",
             f"left of a pack, {page.context.sign}",
             (at, FIRST, at, last),
             (Series("left of a pack", (at + 1, FIRST, at + 1, last), (None,) * len(STEPS)),),
-            page.sheet.next_row,
-            height=160,
+            at - 2,
+            last + 1,
+            width=WIDE,
+            height=HIGH,
             category_title=f"price, {page.context.sign}: the middle one is {charge(page.context)}",
         )
     )

@@ -10,6 +10,7 @@ from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.definitions.parts import PARTS
 from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.pages.alone import alone
 from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.bars import bars
 from costbook.writing.pages.cards import card_link
@@ -64,13 +65,6 @@ ADVICE = FIRST_FIGURE + [column for _, column, *_ in CHARGE].index("advice")
 LACKS = FIRST_FIGURE + max(len(CHARGE), len(STACK)) - 1
 """The columns of words: what to do beside the figures, and at the end what they lack."""
 WIDTH = LACKS + 1
-DAY: tuple[PricesColumn, ...] = (
-    ("Units a day to break even if only this is sold", "break_even", W, Role.SUM),
-    ("Before own pay", "break_even_without_pay", W, None),
-    ("Left for the day", "contribution_per_unit", M, None),
-    ("Café's price", "shelf_price", M, None),
-    ("With sales tax", "shelf_price_with_tax", M, None),
-)
 
 
 def prices_page(context: Context) -> SheetDescription:
@@ -85,8 +79,8 @@ def prices_page(context: Context) -> SheetDescription:
     glance(page, rows, WIDTH)
     _table(page, f"What to charge, in full {money}", rows, CHARGE, note=CHARGE_NOTE)
     _table(page, f"Where the money goes, at the price to charge {money}", rows, STACK)
+    alone(page, rows, WIDTH)
     _days(page)
-    _table(page, f"Each product alone, and the café's shelf {money}", rows, DAY, note=DAY_NOTE)
     bars(page, WIDTH)
     ladder(page, rows, WIDTH)
     page.caution(LACKS)
@@ -155,12 +149,6 @@ MIX: tuple[PricesColumn, ...] = (
 )
 MIX_NOTE = f"The usual mix: {USUAL_MIX}, at the prices now, else at the price to charge."
 
-DAY_NOTE = (
-    "To break even supposes here that nothing else is sold that day; in the usual mix, see above. "
-    "It is known where Outlets has a day's costs and units sold, a shelf price where it has a "
-    "margin of theirs."
-)
-
 
 def _table(
     page: Page, title: str, rows: Sequence[Row], columns: tuple[PricesColumn, ...], note: str = ""
@@ -215,8 +203,7 @@ def _part(page: Page, rows: Sequence[Row], columns: tuple[PricesColumn, ...]) ->
         ruled = product_of(row) != last_product
         last_product = product_of(row)
         _row(page, row, list(zip(at_column, columns, strict=True)), ruled=ruled)
-    if columns is not DAY:
-        page.mark_unknown(first, [at for at in at_column if shows[at] is not T])
+    page.mark_unknown(first, [at for at in at_column if shows[at] is not T])
     page.mark(first, (LACKS,), SAID)
 
 
@@ -234,13 +221,5 @@ def _row(page: Page, row: Row, columns: list[tuple[int, PricesColumn]], *, ruled
         link = page.context.link_to(row.sources.get("Products"), typed.get(figure, ""))
         if figure in ("total", "price_on_step"):
             link = card_link(product)
-        on_no_shelf = ((row, "their_margin"), False) if figure.startswith("shelf_price") else None
-        page.figure(
-            (at, column),
-            (row, figure),
-            show,
-            link=link,
-            look=look,
-            dash_if=on_no_shelf,
-        )
+        page.figure((at, column), (row, figure), show, link=link, look=look)
     page.sheet.next_row += 1
