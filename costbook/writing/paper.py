@@ -6,14 +6,23 @@ so the heights are worked out here; and a page may begin only where a block does
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 from typing import Final
 
 from costbook.writing.description import CellContent, Look, SheetDescription
 from costbook.writing.looks import bold, size, wraps
 
-__all__ = ["MARGINS", "PIXELS_A_LETTER", "page_breaks", "row_heights", "text_height", "text_width"]
+__all__ = [
+    "MARGINS",
+    "PIXELS_A_LETTER",
+    "height_of",
+    "page_breaks",
+    "page_room",
+    "row_heights",
+    "text_height",
+    "text_width",
+]
 
 MARGINS: Final = {"left": 0.4, "right": 0.4, "top": 0.5, "bottom": 0.6}
 """Of a page, in inches."""
@@ -64,12 +73,20 @@ def text_width(text: str, points: float, *, is_bold: bool = False) -> float:
     return thousandths / 1000 * points * 96 / 72 * (_WIDER_IF_BOLD if is_bold else 1)
 
 
-def row_heights(sheet: SheetDescription) -> dict[int, float]:
+def height_of(sheet: SheetDescription, first: int) -> float:
+    """How high the rows from one on are, to the last that is described so far [points]."""
+    rows = range(first, sheet.next_row)
+    heights = row_heights(sheet, rows)
+    return sum(heights.get(row, _PLAIN_ROW) for row in rows)
+
+
+def row_heights(sheet: SheetDescription, rows: Iterable[int] | None = None) -> dict[int, float]:
     """The heights of the rows that aren't plain [points]: as asked, or as their texts need."""
     found = dict(sheet.heights)
     spans = {(area[0], area[1]): area[3] for area in sheet.merged}
     plain: dict[int, bool] = {}
-    for cell in sheet.cells():
+    looked_at = sheet.rows if rows is None else rows
+    for cell in (cell for row in looked_at for cell in sheet.rows.get(row, {}).values()):
         look = cell.look
         is_plain = plain.get(id(look))
         if is_plain is None:
@@ -144,6 +161,11 @@ def _blocks(sheet: SheetDescription) -> Iterator[tuple[int, int]]:
     repeated = sheet.repeated_rows[1] + 1 if sheet.repeated_rows else 0
     starts = {row for row in (*sheet.blocks, *sheet.page_breaks) if row > repeated}
     yield from pairwise([repeated, *sorted(starts), max(sheet.next_row, repeated)])
+
+
+def page_room(sheet: SheetDescription) -> float:
+    """How much of a page there is for rows that aren't repeated on it [points]."""
+    return _room(sheet, sheet.heights)
 
 
 def _room(sheet: SheetDescription, heights: Mapping[int, float]) -> float:

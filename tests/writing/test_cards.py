@@ -28,6 +28,8 @@ from tests.tables import sheets
 SAMPLE = Path(__file__).parents[2] / "sample_workbooks" / "market_stall.xlsx"
 ON = "2026-11-20"
 
+SIX = "Leek & potato rolls, six"
+
 Cells = Sequence[Any]
 
 
@@ -43,10 +45,10 @@ def rows(costed: Path) -> list[Cells]:
     return [*load_workbook(costed, data_only=True)["Cost cards"].iter_rows(values_only=True)]
 
 
-def card(rows: list[Cells], title: str, end: str = "") -> list[Cells]:
-    """The rows from a title to the next one, or to a row that begins with a word."""
+def card(rows: list[Cells], title: str, end: str | None = None) -> list[Cells]:
+    """The rows from a title to one that begins with a word, or with nothing."""
     first = next(at for at, row in enumerate(rows) if row[0] == title)
-    last = next(at for at in range(first + 1, len(rows)) if rows[at][0] == (end or None) or not end)
+    last = next(at for at in range(first + 1, len(rows)) if rows[at][0] == end)
     return rows[first:last]
 
 
@@ -55,7 +57,7 @@ def line(rows: list[Cells], name: str) -> Cells:
 
 
 def test_packaging_stands_as_a_batch_takes_it(rows: list[Cells]) -> None:
-    leek = card(rows, "Leek & potato roll", "Leek & potato rolls, six")
+    leek = card(rows, "Leek & potato roll", f"{SIX}: what differs")
     names = [row[0] for row in leek]
     lines = leek[names.index("Packaging") + 1 : names.index("Labour")]
     assert sorted((row[0], row[2]) for row in lines) == [
@@ -83,7 +85,7 @@ def test_an_amount_that_is_not_known_is_a_question(tmp_path: Path) -> None:
 
 def test_prices_are_for_the_unit_a_thing_is_bought_in(rows: list[Cells]) -> None:
     """Potatoes: 21.00 for 50 lb. Film: 28.50 and half of 6.00 for 2000 ft. Pepper: 100 g."""
-    leek = card(rows, "Leek & potato roll", "Leek & potato rolls, six")
+    leek = card(rows, "Leek & potato roll", f"{SIX}: what differs")
     assert line(leek, "Potatoes")[3:5] == (pytest.approx(0.42), "lb")
     assert line(leek, "Film")[3:5] == (pytest.approx(31.5 / 2000), "ft")
     assert [line(leek, name)[4] for name in ("Black pepper", "Eggs, large")] == ["kg", "piece"]
@@ -95,7 +97,7 @@ def test_a_filling_stands_opened_below_its_line_and_has_a_card(rows: list[Cells]
     Flour at 17.25 for 25 lb is 0.69 a lb, 1.5212 a kg: 3.8030 for a batch, 3.7102 of it here.
     """
     share, flour = 4 / 4.1, 2.5 / 0.45359237 * 0.69
-    leek = card(rows, "Leek & potato roll", "Leek & potato rolls, six")
+    leek = card(rows, "Leek & potato roll", f"{SIX}: what differs")
     at = [row[0] for row in leek].index("Roll dough")
     assert [row[0] for row in leek[at + 1 : at + 7]] == [
         *("Strong flour", "Dried yeast", "Salt", "Olive oil", "Whole milk", "Small ingredients")
@@ -106,10 +108,65 @@ def test_a_filling_stands_opened_below_its_line_and_has_a_card(rows: list[Cells]
     )
     opened = sum(row[5] for row in leek[at + 1 : at + 7])
     assert opened == pytest.approx(leek[at][5])
-    dough = card(rows, "Filling: Roll dough ($)", "Filling: Herb butter ($)")
+    dough = card(rows, "Roll dough ($)")
     assert line(dough, "Strong flour")[5:7] == (pytest.approx(flour), pytest.approx(flour / 4.1))
     assert line(dough, "Ingredients")[6] == pytest.approx(leek[at][3])
     assert line(dough, "Weigh and mix")[1] == 18
+
+
+def test_another_pack_of_a_recipe_stands_on_its_card_with_what_differs(rows: list[Cells]) -> None:
+    """46 good rolls are 7.667 packs of six, of which 4 % aren't sold: 7.36.
+
+    Labels 7.667 × 1.03, bags 7.667 × 1.02, and 3 + 1.2 × 7.667 = 12.2 minutes to wrap and label;
+    film and foil for each roll, paper and all of the recipe's work are as for the single ones.
+    """
+    assert [row[0] for row in rows if row[0] == SIX] == [SIX, SIX]  # in its card, and in the list
+    at = next(n for n, row in enumerate(rows) if row[0] == SIX)
+    assert [row[0] for row in rows[at + 1 : at + 4]] == [
+        "Saturday market",
+        "Corner café",
+        "Farm shop",
+    ]
+    differs = card(rows, f"{SIX}: what differs", "Chickpea & relish roll")
+    assert differs[0][6] == pytest.approx(7.36)
+    assert [row[0] for row in differs[1:6]] == [
+        *("Labels", "Six-pack bags", "Wrap and label", "All else", "Cost made, a pack sold")
+    ]
+    amounts = [46 / 6 * 1.03, 46 / 6 * 1.02, 3 + 1.2 * 46 / 6]
+    assert [row[1] for row in differs[1:4]] == pytest.approx(amounts)
+    assert sum(row[6] for row in differs[1:5]) == pytest.approx(differs[5][6])
+
+
+def test_all_else_of_another_pack_follows(costed: Path, rows: list[Cells]) -> None:
+    """Labour at 18 an hour for 15: what differs is dearer, and all else is what is left."""
+    at = 1 + next(n for n, row in enumerate(rows) if row[0] == f"{SIX}: what differs")
+    with IronCalc() as judge:
+        document = judge.open(costed)
+        document.set("Settings", "B5", 18)
+        document.recalculate()
+        now = document.values("Cost cards")
+        document.set("Purchases", "I2", "?")
+        document.set("Settings", "B5", "?")
+        document.recalculate()
+        unknown = document.values("Cost cards")
+    each = [now[f"G{at + n}"] for n in range(1, 6)]
+    assert each[2] == pytest.approx(rows[at + 2][6] * 18 / 15)
+    assert sum(map(float, map(str, each[:4]))) == pytest.approx(each[4])
+    assert [unknown[f"G{at + n}"] for n in (3, 4, 5)] == ["?", "?", "?"]
+
+
+def test_what_has_no_line_of_its_own_leaves_nothing_else(tmp_path: Path) -> None:
+    book = load_workbook(SAMPLE)
+    for title in ("Packaging", "Stages"):
+        for row in book[title].iter_rows(min_row=2):
+            if row[0].value == SIX:
+                row[0].value = "Leek & potato roll"
+    book.save(tmp_path / "stall.xlsx")
+    out = tmp_path / "out.xlsx"
+    run("cost", tmp_path / "stall.xlsx", "--on", ON, "--output", out)
+    found = [*load_workbook(out, data_only=True)["Cost cards"].iter_rows(values_only=True)]
+    differs = card(found, f"{SIX}: what differs", "Chickpea & relish roll")
+    assert [row[0] for row in differs[1:4]] == ["Labels", "All else", "Cost made, a pack sold"]
 
 
 def test_bench_cards_begin_on_a_page_without_money(costed: Path, rows: list[Cells]) -> None:
@@ -125,7 +182,7 @@ def test_a_bench_card_has_the_recipe_and_its_steps_and_no_money(rows: list[Cells
     assert bench[1][:5] == ("Bench card, batches", 1, "make", 48, "ea")
     assert bench[2][8] == "Took"
     assert bench[3][:8] == (
-        *("Leeks", 3.2, "kg", "ready to use"),
+        *("Leeks", 3.2, "kg, ready to use", None),
         *("Wash and cut, 2 people", None, None, 28),
     )
     assert line(bench, "Black pepper")[1:3] == ("to taste", None)

@@ -23,7 +23,7 @@ ROW, NOTES_ROW = 17.0, 27.0
 """High enough to write in with a pen [points]."""
 ONE = Decimal(1)
 
-HEADINGS = ("What goes in", "Amount", "Unit", "How", "Step", "", "", "Minutes", "Took")
+HEADINGS = ("What goes in", "Amount", "Unit", "", "Step", "", "", "Min", "Took")
 SHOWS = (Show.TEXT, Show.NUMBER, Show.TEXT, Show.TEXT, *(Show.TEXT,) * 3, Show.NUMBER, Show.TEXT)
 
 
@@ -111,11 +111,23 @@ def _line(page: Page, line: Row, count: Count) -> None:
         sheet.put(at, AMOUNT, to_taste, Look(Role.LABEL))
     else:
         _times(page, (at, AMOUNT), (line, "amount"), count)
-        look, formula = look_of(Role.LABEL, Show.TEXT, UNIT), typed_unit(page, line, record)
-        sheet.put(at, UNIT, unit_beside(record), look, formula=formula)
-    if record.text("measured"):
-        measured = look_of(Role.LABEL, Show.TEXT, MEASURED)
-        page.figure((at, MEASURED), (line, "measured"), Show.TEXT, look=measured)
+    _unit_and_how(page, line, record, unit_beside(record) if not to_taste else "")
+
+
+def _unit_and_how(page: Page, line: Row, record: Record, unit: str) -> None:
+    """The unit as it is typed, and whether the amount is as bought or ready to use."""
+    sheet, at, how = page.sheet, page.sheet.next_row, record.text("measured")
+    measured = str(page.value((line, "measured")) or "") if how else ""
+    said = [each for each in (unit, measured) if each]
+    formula = typed_unit(page, line, record) if unit else ""
+    if how:
+        cell = page.context.layout.absolute(line, "measured")
+        before = f'{formula[1:]}&IF({cell}="","",", "&{cell})' if formula else cell
+        formula = f"={before}"
+    if not said:
+        return
+    sheet.put(at, UNIT, ", ".join(said), look_of(Role.LABEL, Show.TEXT, UNIT), formula=formula)
+    sheet.merged.append((at, UNIT, at, MEASURED))
 
 
 def _stage(page: Page, recipe: Row, stage: Row, count: Count) -> None:

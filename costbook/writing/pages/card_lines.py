@@ -56,10 +56,10 @@ def _ingredients(context: Context, product: Row) -> Iterator[CardLine]:
         yield from ingredients_of(context, recipe)
 
 
-def ingredients_of(context: Context, recipe: Row) -> Iterator[CardLine]:
+def ingredients_of(context: Context, recipe: Row, *, opened: bool = True) -> Iterator[CardLine]:
     """What goes into a batch of a recipe; below each recipe that it uses, what goes into that.
 
-    Recipes are opened one deep: what those use has its own card.
+    Recipes are opened one deep, if at all: what those use has its own card.
     """
     uses = context.costing.structure.rows["uses"]
     yield from _items_of(context, recipe)
@@ -67,7 +67,7 @@ def ingredients_of(context: Context, recipe: Row) -> Iterator[CardLine]:
         row = uses[at]
         yield _use_line(row)
         used = row.links.get("recipes")
-        if used is not None:
+        if opened and used is not None:
             inside = (
                 *_items_of(context, used),
                 *(_use_line(uses[n]) for n in used.children["uses"]),

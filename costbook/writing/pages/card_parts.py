@@ -26,6 +26,7 @@ __all__ = [
     "Scale",
     "of_a_filling",
     "of_a_product",
+    "show_line",
     "show_part",
 ]
 
@@ -79,7 +80,7 @@ def show_part(page: Page, scale: Scale, title: str, part: Ref, lines: Sequence[C
     ``part`` is its figure for what the scale is for.
     """
     if len(lines) == 1 and isinstance(lines[0].what, str):
-        _line(page, scale, lines[0], Role.SUM)
+        show_line(page, scale, lines[0], Role.SUM)
         return
     at = page.sheet.next_row
     page.sheet.put(at, WHAT, title, look_of(Role.SUM, Show.TEXT, 0))
@@ -89,10 +90,11 @@ def show_part(page: Page, scale: Scale, title: str, part: Ref, lines: Sequence[C
         page.computed((at, SHARE), rules.share_of, whole, Show.SHARE, Role.SUM)
     page.sheet.next_row += 1
     for line in lines:
-        _line(page, scale, line, None)
+        show_line(page, scale, line, None)
 
 
-def _line(page: Page, scale: Scale, line: CardLine, role: Role | None) -> None:
+def show_line(page: Page, scale: Scale, line: CardLine, role: Role | None) -> None:
+    """One line; with a role it is a whole part."""
     sheet, at = page.sheet, page.sheet.next_row
     indent = 0 if role else 2 if line.share else 1
     name = Look(role or Role.LABEL, wrap=True, indent=indent)

@@ -1,8 +1,8 @@
-"""Cost cards: a page a product to pin up, then its fillings, the bench cards and a price list."""
+"""Cost cards: a page a recipe to pin up, its fillings where room is, bench cards, a price list."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import groupby
 
@@ -15,19 +15,18 @@ from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.bench import bench_cards, bench_link
 from costbook.writing.pages.card_lines import lines_of
 from costbook.writing.pages.card_parts import EACH, LAST, SHARE, WIDTH, of_a_product, show_part
-from costbook.writing.pages.fillings import filling_cards
+from costbook.writing.pages.fillings import ABOVE, LOW_ROW, FillingCards
 from costbook.writing.pages.fitting import fit_figures
 from costbook.writing.pages.in_step import step_row
+from costbook.writing.pages.other_packs import show_made, what_differs
 from costbook.writing.pages.page import Context, Page, look_of
+from costbook.writing.pages.parted import product_of
 from costbook.writing.pages.price_list import price_list
 
 __all__ = ["CENTS_NOTE", "card_link", "cost_cards_page"]
 
 WIDTHS = (18.5, 8.5, 7.0, 8.5, 7.0, 8.5, 8.5, 7.0, 11.5)
 """In all as wide as a page upright, so that 10 points are 10 points on paper."""
-LOW_ROW = 12.75
-"""A line of 10 points, so that a card with its fillings opened fits a page [points]."""
-
 HEADINGS = (
     ("What", Show.TEXT),
     ("Amount", Show.NUMBER),
@@ -55,18 +54,42 @@ def cost_cards_page(context: Context) -> SheetDescription:
     sheet.widths = dict(enumerate(WIDTHS))
     sheet.frozen = (0, 1)
     prices = _by_product(context.costing.structure.rows["prices"])
-    for product in context.costing.structure.rows["products"]:
+    unplaced = FillingCards(context, sheet.widths)
+    for packs in _by_recipe(context.costing.structure.rows["products"]):
+        first = sheet.next_row
         _begin_page(sheet)
-        _card(page, product, prices.get(str(product.fixed["product"]), []))
-    _begin_page(sheet)
-    filling_cards(page)
+        _card(page, packs, prices)
+        _set_low(sheet, first)
+        unplaced.fill(page, first)
+    first = sheet.next_row
+    if unplaced.are_left:
+        _begin_page(sheet)
+        unplaced.put_all(page)
+    sheet.begin_block()
+    sheet.heights[sheet.next_row] = ABOVE
     page.caution(WIDTH)
+    _set_low(sheet, first)
     fit_figures(page, range(1, LAST))
-    sheet.heights = dict.fromkeys(range(sheet.next_row), LOW_ROW) | sheet.heights
     _begin_page(sheet)  # no page with money on it hangs at the bench
     bench_cards(page)
     price_list(page, lambda: _begin_page(sheet))
     return sheet
+
+
+def _set_low(sheet: SheetDescription, first: int) -> None:
+    """Make the rows from one on as high as their 10 points need, where nothing else is said."""
+    for row in range(first, sheet.next_row):
+        sheet.heights.setdefault(row, LOW_ROW)
+
+
+def _by_recipe(products: Sequence[Row]) -> list[list[Row]]:
+    """The products in their order, those of one recipe together: packs of the same thing."""
+    found: dict[object, list[Row]] = {}
+    for product in products:
+        recipe = product.links.get("recipes")
+        key = f"alone {product.index}" if recipe is None else recipe.index
+        found.setdefault(key, []).append(product)
+    return list(found.values())
 
 
 def _begin_page(sheet: SheetDescription) -> None:
@@ -74,21 +97,25 @@ def _begin_page(sheet: SheetDescription) -> None:
         sheet.page_breaks.append(sheet.next_row)
 
 
-def _by_product(prices: list[Row]) -> Mapping[str, list[Row]]:
-    found: dict[str, list[Row]] = {}
-    for row in prices:
-        found.setdefault(str(row.fixed["product"]), []).append(row)
+def _by_product(prices: Sequence[Row]) -> Mapping[int, list[Row]]:
+    found: dict[int, list[Row]] = {}
+    for price in prices:
+        found.setdefault(price.links["products"].index, []).append(price)
     return found
 
 
-def _card(page: Page, product: Row, prices: list[Row]) -> None:
-    sheet, name = page.sheet, str(product.fixed["product"])
-    sheet.anchors[card_link(name)[1:]] = (sheet.next_row, 0)
-    sheet.line(name, Role.TITLE)
+def _card(page: Page, packs: Sequence[Row], prices: Mapping[int, list[Row]]) -> None:
+    """The card of a product; other packs of its recipe stand on it with what differs."""
+    sheet, product = page.sheet, packs[0]
+    sheet.anchors[card_link(product_of(product))[1:]] = (sheet.next_row, 0)
+    sheet.line(product_of(product), Role.TITLE)
     _below_the_name(page, product)
     step_row(page.context, sheet, WIDTH)
-    _outlets(page, prices)
+    _outlets(page, packs, prices)
     _batch(page, product)
+    for other in packs[1:]:
+        sheet.begin_block()
+        what_differs(page, product, other)
 
 
 def _below_the_name(page: Page, product: Row) -> None:
@@ -112,7 +139,7 @@ def _below_the_name(page: Page, product: Row) -> None:
 OUTLET_COLUMNS = (
     (1, "CHARGE", "price_on_step", Show.MONEY),
     (3, "Price now", "price_now", Show.MONEY),
-    (5, "All before fees", "total", Show.MONEY),
+    (5, "Cost there", "total", Show.MONEY),
     (EACH, "Profit there", "step_profit", Show.MONEY),
     (SHARE, "Margin now", "now_margin", Show.SHARE),
     (LAST, "What to do", "advice", Show.TEXT),
@@ -120,35 +147,52 @@ OUTLET_COLUMNS = (
 """What a card says of an outlet, in the columns for figures of the table below it."""
 
 
-def _outlets(page: Page, prices: list[Row]) -> None:
-    """The answer first: what to charge at each outlet."""
+def _outlets(page: Page, packs: Sequence[Row], prices: Mapping[int, list[Row]]) -> None:
+    """The answer first: what to charge at each outlet, for a pack and for others of its recipe."""
     sheet = page.sheet
-    page.section(f"What to charge ({page.context.sign} a pack)", WIDTH)
     at_least(page, "No price to charge yet. At least this, without: ", ".", WIDTH)
-    named = {0: ("Sold at", Show.TEXT)}
+    named = {0: (f"Sold at ({page.context.sign})", Show.TEXT)}
     named |= {column: (name, show) for column, name, _, show in OUTLET_COLUMNS}
     headings = [named.get(at, ("", Show.TEXT)) for at in range(WIDTH)]
     page.headings([name for name, _ in headings], shows=[show for _, show in headings])
     first = sheet.next_row
-    for row in prices:
-        at = sheet.next_row
-        sheet.put(at, 0, str(row.fixed["outlet"] or "—"), look_of(Role.LABEL, Show.TEXT, 0))
-        typed = page.context.link_to(row.sources.get("Products"), "current_price")
-        for column, _, figure, show in OUTLET_COLUMNS:
-            role = {"price_on_step": Role.ANSWER, "price_now": Role.GIVEN}.get(figure)
-            link = typed if figure == "price_now" else ""
-            page.figure((at, column), (row, figure), show, role, link=link)
-        sheet.next_row += 1
+    for number, product in enumerate(packs):
+        if number:
+            _other_pack(page, product)
+        for price in prices.get(product.index, ()):
+            _outlet(page, price)
     page.mark_unknown(first, range(1, LAST))
+
+
+def _other_pack(page: Page, product: Row) -> None:
+    """The name of another pack of the recipe: its card stands here."""
+    sheet, at = page.sheet, page.sheet.next_row
+    sheet.anchors[card_link(product_of(product))[1:]] = (at, 0)
+    sheet.put(at, 0, product_of(product), Look(Role.SUM))
+    row = page.context.link_to(product.links["packs"].sources.get("Products"), "product")
+    sheet.put(at, EACH, "Your row", Look(Role.LABEL, indent=1), link=row)
+    sheet.next_row += 1
+
+
+def _outlet(page: Page, price: Row) -> None:
+    sheet, at = page.sheet, page.sheet.next_row
+    sheet.put(at, 0, str(price.fixed["outlet"] or "—"), look_of(Role.LABEL, Show.TEXT, 0))
+    typed = page.context.link_to(price.sources.get("Products"), "current_price")
+    for column, _, figure, show in OUTLET_COLUMNS:
+        role = {"price_on_step": Role.ANSWER, "price_now": Role.GIVEN}.get(figure)
+        link = typed if figure == "price_now" else ""
+        page.figure((at, column), (price, figure), show, role, link=link)
+    sheet.next_row += 1
 
 
 def _batch(page: Page, product: Row) -> None:
     """Every line of a batch, part by part; a card longer than a page breaks between parts."""
     sheet = page.sheet
-    page.section(f"What one batch takes ({page.context.sign})", WIDTH)
+    sheet.begin_block()
+    sheet.heights[sheet.next_row] = ABOVE + LOW_ROW
     _starts(page, product.links["packs"])
     names, shows = zip(*HEADINGS, strict=True)
-    page.headings(names, shows=shows)
+    page.headings((f"One batch ({page.context.sign})", *names[1:]), shows=shows)
     first, scale = sheet.next_row, of_a_product(product)
     parts: list[int] = []
     for title, lines in groupby(lines_of(page.context, product), lambda line: line.part):
@@ -156,7 +200,7 @@ def _batch(page: Page, product: Row) -> None:
             sheet.begin_block()
         parts.append(sheet.next_row)
         show_part(page, scale, title, (product, title.lower()), list(lines))
-    _made(page, product)
+    show_made(page, product)
     page.mark_unknown(first, range(1, LAST))
     _cents_note(page, product, parts)
 
@@ -172,21 +216,6 @@ def _starts(page: Page, pack: Row) -> None:
         page.sheet.put(at, column, label, Look(Role.LABEL, indent=1 if column else 0))
         page.figure((at, figure), (pack, name), Show.NUMBER)
     page.sheet.next_row += 1
-
-
-def _made(page: Page, product: Row) -> None:
-    """What a pack sold cost to make, and what that lacks."""
-    sheet, at = page.sheet, page.sheet.next_row
-    plain = look_of(Role.TOTAL, Show.TEXT, 0)
-    sheet.put(at, 0, "Cost made, a pack sold", Look(Role.TOTAL))
-    sheet.put(at, 1, None, plain)
-    page.figure((at, 2), (product, "lacks"), Show.TEXT, look=Look(Role.TOTAL, wrap=True, indent=1))
-    sheet.merged.append((at, 2, at, EACH - 1))
-    page.figure((at, EACH), (product, "made"), Show.MONEY, Role.TOTAL)
-    for column in (SHARE, LAST):
-        sheet.put(at, column, None, plain)
-    sheet.next_row += 1
-    page.mark(at, (2,), '{cell}<>""')
 
 
 CENTS_NOTE = "The parts are shown rounded, so they seem a little off; the sum is exact."
