@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-__all__ = ["OFFERED", "FieldOf", "NamesAt", "offered"]
+__all__ = ["CHOSEN_FROM", "OFFERED", "TOGETHER", "FieldOf", "NamesAt", "offered"]
 
 FieldOf = tuple[str, str]
 """A sheet that people fill in, and the field that has the names."""
@@ -51,6 +51,14 @@ OFFERED: Final[Mapping[FieldOf, tuple[FieldOf, ...]]] = MappingProxyType(
     }
 )
 """By field, where the names may be taken from: the first other one that is there."""
+
+
+TOGETHER: Final[Mapping[FieldOf, tuple[tuple[FieldOf, ...], tuple[FieldOf, ...]]]] = (
+    MappingProxyType({("Recipes", "uses"): (_RECIPES, _ITEMS)})
+)
+"""Fields that take a name of either of two, as far as a workbook has a sheet that lists both."""
+CHOSEN_FROM: Final = "Names to choose from"
+"""That sheet, out of sight in a workbook that we made; nothing is read from it."""
 
 
 def offered(field: FieldOf, there: Collection[FieldOf]) -> FieldOf | None:

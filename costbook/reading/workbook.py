@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from costbook.book import Book, Reading, Record, SheetAsRead
-from costbook.definitions.offered import FieldOf, NamesAt
+from costbook.definitions.offered import CHOSEN_FROM, FieldOf, NamesAt
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.package.workbook_file import WorkbookFile
 from costbook.problems import Place, Problem, Refused, Severity
@@ -115,7 +115,7 @@ def _of_other_tabs(book: Book, found: Found, house: House) -> tuple[Book, list[P
     told = {problem.place.sheet for problem in problems}
     alike = like_ours(found, [tab for tab in rest if tab not in told])
     problems += not_read(alike)
-    quiet = tuple(tab for tab in rest if tab not in {*told, *alike})
+    quiet = tuple(tab for tab in rest if tab not in {*told, *alike, CHOSEN_FROM})
     return replace(settled, other_tabs=tuple(rest), not_read=quiet), problems
 
 

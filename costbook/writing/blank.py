@@ -11,10 +11,11 @@ from costbook.book import Value
 from costbook.costing.result import CAUTION
 from costbook.definitions.columns import Show
 from costbook.definitions.fields import Example, Field, InputSheet, Kind
-from costbook.definitions.offered import FieldOf, NamesAt, offered
+from costbook.definitions.offered import TOGETHER, FieldOf, NamesAt, offered
 from costbook.definitions.sheets import SHEETS
 from costbook.writing.description import Choices, Look, Role, SheetDescription
 from costbook.writing.layout import column_letters, sheet_name
+from costbook.writing.names_to_choose import NAMES_OFFERED, names_to_choose, source_of_names
 from costbook.writing.workbook import draw
 
 __all__ = ["HOW_TO_START", "added_sheets", "blank_sheets", "blank_workbook"]
@@ -24,8 +25,6 @@ HOW_TO_START: Final = "How to start"
 _FROM_1900: Final = date(1899, 12, 30)
 ROWS_READY: Final = 500
 """Rows below the headings that have drop-downs."""
-NAMES_OFFERED: Final = 2000
-"""Rows below the headings of which drop-downs offer the names."""
 UNITS_OFFERED: Final = (
     *("g", "kg", "oz", "lb", "ml", "l", "tsp", "Tbsp", "cup", "fl oz", "pt", "qt", "gal"),
     *("ea", "dozen", "cm", "m", "in", "ft", "sq ft", "sq m"),
@@ -61,7 +60,24 @@ def blank_sheets(*, full: bool) -> list[SheetDescription]:
     """Describe the blank sheets, How to start first."""
     wanted = [each for each in SHEETS if full or each.needed or each.priced or each.upright]
     names = _places(wanted)
-    return [_how_to_start(wanted), *(_blank_sheet(each, names) for each in wanted)]
+    filled_in = [_blank_sheet(each, names, together=True) for each in wanted]
+    both = [_names_now(wanted, names[_first(each, names)]) for each in TOGETHER[USES]]
+    return [_how_to_start(wanted), *filled_in, names_to_choose(both)]
+
+
+USES: Final = ("Recipes", "uses")
+"""What goes into a recipe: an item, or another recipe."""
+
+
+def _first(candidates: Sequence[FieldOf], names: Where) -> FieldOf:
+    return next(each for each in candidates if each in names)
+
+
+def _names_now(sheets: Iterable[InputSheet], at: NamesAt) -> tuple[NamesAt, list[str]]:
+    """Where names stand, and those of the example rows there."""
+    sheet = next(each for each in sheets if each.title == at.tab)
+    name = sheet.fields[at.column].name
+    return at, [str(example[name]) for example in sheet.examples]
 
 
 def _places(sheets: Iterable[InputSheet]) -> Where:
@@ -113,8 +129,25 @@ _STEPS: Final = (
 )
 
 
-def _blank_sheet(each: InputSheet, names: Where, day_zero: date = _FROM_1900) -> SheetDescription:
-    return _settings_sheet(each) if each.upright else _table_sheet(each, names, day_zero)
+def _blank_sheet(
+    each: InputSheet, names: Where, day_zero: date = _FROM_1900, *, together: bool = False
+) -> SheetDescription:
+    """A blank sheet; ``together``: the workbook has the sheet that lists names of two."""
+    if each.upright:
+        return _settings_sheet(each)
+    sheet = _table_sheet(each, day_zero)
+    for at, field in enumerate(each.fields):
+        if source := _source((each.title, field.name), names, together=together):
+            sheet.choices.append(Choices(at, 1, ROWS_READY, source=source))
+    return sheet
+
+
+def _source(field: FieldOf, names: Where, *, together: bool) -> str:
+    """The cells whose names a field is offered; nothing where there are none."""
+    if together and field in TOGETHER:
+        return source_of_names()
+    own = offered(field, names)
+    return "" if own is None else _all_of(names[own])
 
 
 def _settings_sheet(each: InputSheet) -> SheetDescription:
@@ -143,7 +176,7 @@ def _setting_note(field: Field) -> str:
     return f"{field.note} For example: {shown}".strip()
 
 
-def _table_sheet(each: InputSheet, names: Where, day_zero: date) -> SheetDescription:
+def _table_sheet(each: InputSheet, day_zero: date) -> SheetDescription:
     sheet = SheetDescription(each.title, each.title)
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)
@@ -157,8 +190,6 @@ def _table_sheet(each: InputSheet, names: Where, day_zero: date) -> SheetDescrip
             sheet.notes[0, at] = field.note
         if options := _options(field):
             sheet.choices.append(Choices(at, 1, ROWS_READY, options))
-        if (own := offered((each.title, field.name), names)) is not None:
-            sheet.choices.append(Choices(at, 1, ROWS_READY, source=_all_of(names[own])))
         look = Look(Role.EXAMPLE, _SHOWS.get(field.kind, Show.TEXT))
         for row, example in enumerate(each.examples, 1):
             sheet.put(row, at, _as_cell(field, example[field.name], day_zero), look)

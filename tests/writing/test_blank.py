@@ -13,11 +13,12 @@ from costbook.definitions.offered import OFFERED
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.writing.blank import blank_workbook
 from tests.helpers import run
+from tests.judges.ironcalc_judge import IronCalc
 
 TEMPLATES = Path(__file__).parents[2] / "templates"
 STARTER = ["How to start", "Settings", "Purchases", "Recipes", "Batches"]
-STARTER += ["Stages", "Packaging", "Products"]
-FULL = ["How to start", *(sheet.title for sheet in SHEETS)]
+STARTER += ["Stages", "Packaging", "Products", "Names to choose from"]
+FULL = ["How to start", *(sheet.title for sheet in SHEETS), "Names to choose from"]
 
 
 @pytest.mark.parametrize(("name", "full"), [("starter", False), ("full", True)])
@@ -109,17 +110,52 @@ def names_of(column: str) -> str:
     return f"{column}$2:INDEX({cells},MAX(1,{last}))"
 
 
+CHOOSE = "'Names to choose from'"
+BOTH = f"{CHOOSE}!$A$2:INDEX({CHOOSE}!$A$2:$A$501,MAX(1,MIN(500,{CHOOSE}!$B$501+{CHOOSE}!$C$2001)))"
+"""Recipes and items in one list, from the first name to the last."""
+
+
+def test_what_a_recipe_uses_is_chosen_from_recipes_and_items(
+    tmp_path: Path, ironcalc: IronCalc
+) -> None:
+    path = tmp_path / "mine.xlsx"
+    run("new", path)
+    book = openpyxl.load_workbook(path, data_only=True)
+    assert book[CHOOSE.strip("'")].sheet_state == "hidden"
+    names = [cell.value for cell in book[CHOOSE.strip("'")]["A"]]
+    assert names[1:4] == ["Plain roll (example)", "Flour (example)", None]
+    document = ironcalc.open(path)
+    typed = {"Batches": ("A4", "Dough"), "Purchases": ("B3", "Salt")}
+    for tab, (cell, name) in typed.items():
+        document.set(tab, cell, name)
+    document.set("Purchases", "B4", "flour (Example)")  # bought again: it stands there once
+    document.set("Purchases", "B9", "Oil")
+    document.recalculate()
+    values = document.values(CHOOSE.strip("'"))
+    assert [values.get(f"A{row}") or "" for row in range(2, 8)] == [
+        *("Plain roll (example)", "Dough", "Flour (example)", "Salt", "Oil", "")
+    ]
+    assert (values["B501"], values["C2001"]) == (2, 3)
+
+
+def test_the_sheet_of_names_is_not_called_one_that_was_not_read(tmp_path: Path) -> None:
+    path = tmp_path / "mine.xlsx"
+    run("new", path)
+    assert "Not read: How to start.\n" in run("check", path)[1]
+
+
 def test_drop_downs_offer_the_names_that_stand_elsewhere(tmp_path: Path) -> None:
     path = tmp_path / "mine.xlsx"
     run("new", path)
     assert offers(path, "Recipes") == {
         "A2:A501": names_of("'Batches'!$A"),
-        "B2:B501": names_of("'Purchases'!$B"),
+        "B2:B501": BOTH,
     }
     assert offers(path, "Products") == {"B2:B501": names_of("'Batches'!$A")}
     full = tmp_path / "full.xlsx"
     run("new", full, "--full")
-    assert offers(full, "Recipes")["B2:B501"] == names_of("'Items'!$A")
+    assert offers(full, "Recipes")["B2:B501"] == BOTH
+    assert offers(full, "Packaging")["B2:B501"] == names_of("'Items'!$A")
     assert offers(full, "Purchases") == {
         "B2:B501": names_of("'Items'!$A"),
         "C2:C501": names_of("'Suppliers'!$A"),
