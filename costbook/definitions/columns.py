@@ -128,7 +128,7 @@ class Computed:
         asked = inspect.signature(self.rule).parameters
         named = (known_of(name) if name in self.known_of else name for name in asked)
         object.__setattr__(self, "arguments", tuple(named))
-        object.__setattr__(self, "meets_unknowns", hasattr(self.rule, "meets_unknowns"))
+        object.__setattr__(self, "meets_unknowns", getattr(self.rule, "meets_unknowns", False))
 
     def figure(self, values: Sequence[Decimal | str | None]) -> Decimal | str | None:
         """What the rule gives for figures, in the order of its arguments.

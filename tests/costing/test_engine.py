@@ -25,6 +25,37 @@ def test_every_column_of_every_row_is_computed() -> None:
             assert list(row) == [column.name for column in table.columns], table.name
 
 
+EVERY_SHEET = """
+Stages
+Recipe | Stage | Minutes per batch
+Wrap   | Fold  | 10
+
+Packaging
+Product | Uses | Amount | Unit
+Single  | Film | 1      | m
+
+Outlets
+Outlet | Units sold per day
+Market | 20
+
+Suppliers
+Supplier | Membership per year
+Mill     | 60
+
+Offers
+Item  | Supplier | Pack size | Unit | Price per pack
+Flour | Mill     | 5         | kg   | 8
+"""
+
+
+@pytest.mark.parametrize("more", ["", EVERY_SHEET])
+def test_every_cell_that_the_run_writes_is_of_a_column(more: str) -> None:
+    costing = costed(*([more] if more else ()))
+    for table in TABLE_ORDER:
+        for row in costing.structure.rows[table.name]:
+            assert row.fixed.keys() <= table.index.keys(), table.name
+
+
 def test_a_figure_is_decimal_a_text_or_unknown() -> None:
     kinds = {
         type(value) for rows in costed().figures.values() for row in rows for value in row.values()
@@ -73,6 +104,13 @@ def test_a_sum_over_no_rows_is_nothing_not_unknown() -> None:
     costing = costed()
     assert figures(costing, "products", "packaging") == {"Single": D(0)}
     assert recipe(costing, "own_labour") == D(0)
+
+
+def test_what_a_recipe_takes_of_an_item_is_the_sum_of_that_items_lines() -> None:
+    twice = UNPRICED + "Wrap | Flour | 150 | g\n"
+    salt = "2026-11-01 | Flour | | 1 | 1 | kg | 2 |\n2026-11-01 | Salt | | 1 | 1 | kg | 1 |"
+    needs = costed(twice, HEAD + salt).figures["recipe_needs"]
+    assert [row["own_need"] for row in needs] == [D(750), D(10)]
 
 
 def test_a_recipe_without_lines_is_unknown_not_nothing() -> None:

@@ -14,12 +14,12 @@ import pytest
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.arrays import array_of
-from costbook.deciding.sensitivity import most_moving
+from costbook.deciding.sensitivity import in_words, most_moving, profit_of
 from costbook.deciding.trial import TRIAL_SETTINGS, Trial, tried
 from costbook.deciding.what_ifs import WhatIfs
 from tests.deciding.asking import ON, STALL, answered, asked, item_keys, number, read
 from tests.deciding.test_moved import ROLLS
-from tests.tables import close
+from tests.tables import close, sheets
 
 
 def test_a_tenth_worked_by_hand() -> None:
@@ -47,6 +47,70 @@ def test_where_no_products_profit_is_known_nothing_is_known_to_move_it() -> None
     unbought = ROLLS.replace("Roll   | Eggs ", "Roll   | Duck eggs ")
     unbought = unbought.replace("Price step      | 0.25", "Pay per hour    | 15")
     assert answered("try", unbought, "--sensitivity")["sensitivity"] == []
+
+
+SALTED = """
+Recipes
+Recipe | Uses  | Amount | Unit
+Roll   | Flour | 500    | g
+Roll   | Eggs  | 12     | ea
+Roll   | Salt  | 0      | g
+"""
+SWOLLEN = "Items\nItem | Usable %\nFlour | 1.1\n"
+
+
+def moving(*texts: str) -> dict[str, tuple[Decimal, Decimal]]:
+    """What a tenth less and a tenth more of each input do, by its name."""
+    return {each.name: (each.down, each.up) for each in most_moving(read(sheets(ROLLS, *texts)))}
+
+
+def test_none_of_an_item_without_a_price_moves_nothing() -> None:
+    assert moving(SALTED) == moving()
+
+
+def test_an_item_that_swells_may_swell_more() -> None:
+    """Flour for 0.125 a roll as bought, at 110 % usable: 0.99 and 1.21 of it are usable."""
+    now, less, more = (Fraction("0.125") / Fraction(share) for share in ("1.1", "0.99", "1.21"))
+    down, up = moving(SWOLLEN)["Usable share: Flour"]
+    close(float(down), now - less)
+    close(float(up), now - more)
+
+
+def test_what_cannot_be_a_tenth_more_is_left_out() -> None:
+    """Of 95 % not sold a tenth more is above all of them."""
+    lost = ROLLS.partition("Products")[2].replace("| 20  ", "| 95  ")
+    assert "Not sold: Roll" in moving()
+    assert "Not sold: Roll" not in moving(f"Products{lost}")
+
+
+OUTLET = "Outlets\nOutlet | Units sold per day\n{}"
+TWO = """
+Products
+Product | Recipe | Units per pack | Not sold % | Current price | Sold at
+Roll    | Roll   | 1              | 20         | 2.00          | Market
+Pair    | Roll   | 2              | 20         | 4.00          | Fair
+"""
+
+
+@pytest.mark.parametrize(
+    ("texts", "where"),
+    [
+        ([], ""),
+        ([OUTLET.format("Market | 10")], " at Market"),
+        ([OUTLET.format("Market | 10\nFair | 5")], " at Market"),
+        ([OUTLET.format("Market | 10\nFair | 5"), TWO], " at the first outlet where it is sold"),
+        (["Products\nProduct | Recipe"], ""),
+    ],
+)
+def test_it_is_said_whose_profit_it_is(texts: list[str], where: str) -> None:
+    assert profit_of(read(sheets(ROLLS, *texts))).startswith(
+        f"Profit of one pack of each product{where}, at the price now, else the one to charge"
+    )
+
+
+def test_the_one_thing_to_know_is_what_moves_profit_most() -> None:
+    assert in_words(most_moving(read(sheets(ROLLS)))) == "Price of Eggs moves profit most"
+    assert in_words([]) == "Nothing known moves profit"
 
 
 def test_the_largest_come_first_and_no_more_than_twelve(stall: Costing) -> None:

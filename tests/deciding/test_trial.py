@@ -10,8 +10,17 @@ from random import Random
 
 import pytest
 
+from costbook.book import as_key
 from costbook.costing.engine import Costing
-from costbook.deciding.trial import TRIAL_SETTINGS, Trial, read_trial, tried, typed_trial
+from costbook.deciding.trial import (
+    TRIAL_SETTINGS,
+    Trial,
+    named_item,
+    nothing_to_try,
+    read_trial,
+    tried,
+    typed_trial,
+)
 from costbook.definitions.algebra import UNKNOWN
 from costbook.problems import Refused
 from tests.deciding.asking import ON, STALL, answered, asked, costed, read
@@ -19,6 +28,9 @@ from tests.deciding.test_moved import ROLLS
 from tests.helpers import run, save
 from tests.random_books import COSTED_ON, random_book
 from tests.tables import close, sheets
+
+D = Decimal
+Typed = dict[str, Decimal | str]
 
 # ---------------------------------------------------------------- before and after
 
@@ -114,6 +126,7 @@ Roll    | Roll   | 1              | 2.00
     [
         ("Butter=5/lb", "180"),  # 36 lb of 5.00
         ("Butter=+0.50/lb", "126"),  # 18.00 on 108.00
+        ("Butter=10/2 lb", "180"),  # 18 times 2 lb
         ("butter = 0.25 / oz", "144"),  # 576 oz
         ("Butter=11.0231131/kg", "179.9999999960946"),  # 36 lb are 16.32932532 kg
         ("Film=1.50/ft", "49.2125984251968503937007874"),  # 10 m are 1000 / 30.48 ft
@@ -345,6 +358,55 @@ def test_a_share_above_its_limit_in_a_box_is_unknown_as_on_settings() -> None:
     assert found["target_margin"] == Decimal("0.35")
     assert found["on_costs"].is_nan()
     assert found["price_step"].is_nan()
+
+
+def test_what_a_box_cannot_hold_is_unknown_and_what_is_no_number_changes_nothing() -> None:
+    prices: Typed = {"keggs": D(0), "kfilm": D("0.5"), "kflour": "dear", "ksalt": D(-1)}
+    settings: Typed = {"pay_per_hour": "more", "weather": D(5), "price_step": D("0.1")}
+    found = typed_trial(prices, settings)
+    assert {key: found.prices[key] for key in ("keggs", "kfilm")} == {"keggs": 0, "kfilm": D("0.5")}
+    assert found.prices["ksalt"].is_nan()
+    assert len(found.prices) == 3
+    assert found.settings == {"price_step": D("0.1")}
+
+
+@pytest.mark.parametrize(
+    ("typed", "name", "value"),
+    [
+        (
+            "Batches per year=+5",
+            "batches_per_year",
+            "5",
+        ),  # none is given, so it is 5 more than nothing
+        ("Target margin %=100%", "target_margin", "1"),
+    ],
+)
+def test_a_setting_may_begin_at_nothing_and_go_to_its_limit(
+    rolls: Costing, typed: str, name: str, value: str
+) -> None:
+    assert read_trial(rolls, [], [typed]).settings == {name: D(value)}
+
+
+def test_an_item_may_be_had_for_nothing(rolls: Costing) -> None:
+    assert read_trial(rolls, ["Film=-100%"], []).prices == {named_item(rolls, "film"): 0}
+    assert named_item(rolls, "film") == as_key("Film")
+
+
+def test_of_a_pack_whose_unit_is_not_known_nothing_is_priced_by_the_unit() -> None:
+    unknown = costed(
+        ROLLS.replace("2026-11-12 | Film  | 10        | m ", "2026-11-12 | Film | 10 | ")
+    )
+    with pytest.raises(Refused) as refused:
+        read_trial(unknown, ["Film=2/m"], [])
+    assert str(refused.value) == (
+        "Film is bought in another kind of unit (not known) than m. Give the price of such a unit, "
+        "or of the whole pack."
+    )
+
+
+def test_where_nothing_is_priced_what_to_type_names_an_item_that_may_be() -> None:
+    never = costed(ROLLS.replace("2026-", "2027-"))
+    assert '--price "Eggs, large=+10%"' in str(nothing_to_try(never, Path("stall.xlsx")))
 
 
 def test_an_item_that_was_not_bought_has_no_pack_to_price() -> None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from costbook.definitions import rules
 from costbook.definitions.algebra import N, Term, choose, joined, known, meets_unknowns
-from costbook.definitions.columns import Column, Computed, Fixed, Show, Totalled, UnitRow
+from costbook.definitions.columns import Column, Computed, Fixed, Show, Table, Totalled, UnitRow
 
 
 def test_a_computed_column_takes_its_arguments_from_the_rules_own_names() -> None:
@@ -77,6 +77,20 @@ def test_a_rule_marked_so_meets_unknowns() -> None:
 def test_a_heading_is_the_name_in_plain_words_unless_another_is_given() -> None:
     assert Column("price_on_step", Fixed()).heading == "Price on step"
     assert Column("recipe", Fixed(), Show.TEXT, "For").heading == "For"
+
+
+def test_a_row_is_about_its_first_column_where_that_is_a_name_that_the_run_writes() -> None:
+    name, price = Column("item", Fixed(), Show.TEXT), Column("price", Fixed())
+    advice = Column("advice", Computed(rules.advice), Show.TEXT)
+    assert Table("jars", "", (name, price)).about == "item"
+    assert Table("jars", "", (price, name)).about == ""
+    assert Table("jars", "", (advice, name)).about == ""
+    assert Table("jars", "", (name, price), about="price").about == "price"
+    assert Table("jars", "", ()).about == ""
+
+
+def test_nothing_says_what_a_row_lacks_unless_it_is_named() -> None:
+    assert Table("jars", "", ()).lacks == ""
 
 
 def test_what_is_known_of_a_figure_is_its_own_rule_over_what_is_known() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from tests.helpers import priced, product_of
@@ -132,3 +134,34 @@ def test_half_the_price_as_a_card_fee_is_said() -> None:
 def test_a_stage_with_minutes_of_any_kind_is_no_gap(heading: str) -> None:
     found = answer(f"Stages\nRecipe | Stage | {heading}\nWrap | Roll | 5")
     assert "the stage has no minutes" not in str(found["problems"])
+
+
+PARTS_OF_ONE = """
+Products
+Recipe | Product | Units per pack
+Wrap   | Single  | 1
+Wrap   | Pair    | 2
+
+Packaging
+Product | Uses | Amount | Unit
+Single  | Film | 0      | m
+"""
+
+
+def asked_of_parts(found: dict[str, Any]) -> list[tuple[str, str]]:
+    """Where it is asked for work or packaging, and the first words of that."""
+    return [
+        (f"{each['sheet']}!{each['cell']}", each["what"].partition(", so ")[0])
+        for each in found["problems"]
+        if "has no row for" in each["what"]
+    ]
+
+
+def test_work_of_a_products_own_is_not_asked_for_and_what_is_stands_at_its_name() -> None:
+    found = answer(
+        f"{PARTS_OF_ONE}\n    Stages\nRecipe | Stage | Minutes per unit\nSingle | Wrap | 1"
+    )
+    assert asked_of_parts(found) == [
+        ("Products!B3", 'Stages has no row for "Pair" or its recipe'),
+        ("Products!B3", 'Packaging has no row for "Pair"'),
+    ]

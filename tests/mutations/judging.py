@@ -21,6 +21,7 @@ import time
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from importlib import import_module
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
 from typing import Any
@@ -81,22 +82,33 @@ class _Judge:
     ran: bool = False
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        for module in {module for module, _ in self.mutants}:  # a command loads it when it runs
+            import_module(module.removesuffix(".py").replace("/", "."))
         sys.settrace(None)
         if session.testsfailed or not session.items:
             return True
-        reached, seconds = self._reached(session)
+        cached = _cached(self.mutants)
+        reached, seconds = self._reached(session, cached)
         live = {module: _live(self.root / module) for module, _ in self.mutants}
         plain = {module: _codes(path := self.root / module, _plain(path)) for module in live}
         first: dict[int, None] = {}  # the tests that noticed, the last one last
         running: dict[int, tuple[int, Path]] = {}
         limit = int(60 + 10 * seconds)
+        gc.freeze()  # or each child would copy all of this process to look through it
         with tempfile.TemporaryDirectory() as folder:
             for at, (module, mutant) in enumerate(self.mutants):
                 if len(running) == self.jobs:
                     self._wait(running, first)
                 told, path = Path(folder) / str(at), self.root / module
                 judged = partial(
-                    self._judged, session, mutant, path, reached, live[module], plain[module]
+                    self._judged,
+                    session,
+                    mutant,
+                    path,
+                    reached,
+                    live[module],
+                    plain[module],
+                    cached,
                 )
                 running[_child(partial(judged, [*reversed(first)], told, limit))] = at, told
             while running:
@@ -117,14 +129,13 @@ class _Judge:
             module, mutant = self.mutants[at]
             self.said(f"  not noticed: {module} {mutant}")
 
-    def _reached(self, session: pytest.Session) -> tuple[list[Lines], float]:
+    def _reached(self, session: pytest.Session, cached: Cached) -> tuple[list[Lines], float]:
         """Which lines of the modules each test comes to, and how long all take."""
         paths = {str(self.root / module) for module, _ in self.mutants}
         with tempfile.TemporaryDirectory() as folder:
             told = Path(folder) / "reached"
 
             def look() -> int:
-                cached = _cached(self.mutants)
                 reached, started = [], time.monotonic()
                 for item in session.items:
                     _forget(cached)  # so that each test comes to what it would alone
@@ -151,13 +162,14 @@ class _Judge:
         reached: Sequence[Lines],
         live: Sequence[FunctionType],
         plain: dict[str, CodeType],
+        cached: Cached,
         first: Sequence[int],
         told: Path,
         limit: int,
     ) -> int:
         if not _put_in(mutant, path, live, plain):
             return NOT_THERE
-        _forget(_cached(self.mutants))
+        _forget(cached)
         changed = sum(1 << line for line in mutant.lines)
         signal.alarm(limit)
         concerned = [at for at, lines in enumerate(reached) if lines.get(str(path), 0) & changed]
@@ -257,13 +269,17 @@ def _put_in(
     return put
 
 
-def _cached(judged: Sequence[tuple[str, Mutant]]) -> list[functools._lru_cache_wrapper[Any]]:
+Cached = Sequence["functools._lru_cache_wrapper[Any]"]
+"""Functions that keep their answers."""
+
+
+def _cached(judged: Sequence[tuple[str, Mutant]]) -> Cached:
     """All functions of the package that is judged that keep their answers."""
     packages = {module.removesuffix(".py").split("/")[0] for module, _ in judged}
     cached = (each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper))
     return [each for each in cached if each.__module__.split(".")[0] in packages]
 
 
-def _forget(cached: Sequence[functools._lru_cache_wrapper[Any]]) -> None:
+def _forget(cached: Cached) -> None:
     for each in cached:
         each.cache_clear()

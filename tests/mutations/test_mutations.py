@@ -43,7 +43,10 @@ def returned(cost):
     return -cost
 '''
 TESTS = """
-from price import price
+def price(cost):
+    from price import price
+
+    return price(cost)
 
 def test_a_cheap_thing_is_three():
     assert price(1) == 3
@@ -55,22 +58,26 @@ JUDGED = """
 import json, sys
 from pathlib import Path
 from tests.mutations.judging import survivors
-alive = survivors(Path(sys.argv[1]), ["price.py"], ["test_price.py"], lambda line: None)["price.py"]
+alive = survivors(Path(sys.argv[1]), ["price.py"], ["test_price.py"], print)["price.py"]
 Path(sys.argv[1], "alive.json").write_text(json.dumps([mutant.change for mutant in alive]))
 """
 
 
 def test_what_no_test_notices_is_found(tmp_path: Path) -> None:
-    """Nobody looks at a cost of zero, the step, or a return; nine other changes are noticed."""
+    """Nobody looks at a cost of zero, the step, or a return; nine other changes are noticed.
+
+    The module is first imported where a test runs it, as a command imports what it needs.
+    """
     (tmp_path / "price.py").write_text(PRICE)
     (tmp_path / "test_price.py").write_text(TESTS)
-    (tmp_path / "conftest.py").write_text("import price")
     words = [sys.executable, "-c", JUDGED, str(tmp_path)]
     done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
     assert len(mutants_of(PRICE)) == 12
     alive = json.loads((tmp_path / "alive.json").read_text())
     assert alive == ["1 → 2", "cost > 0 → cost >= 0", "-cost → cost"]
+    # Only the step, and what LEAST is made of:
+    assert "\n4 to be judged in copies\n" in done.stdout
 
 
 @pytest.mark.parametrize(
