@@ -34,7 +34,7 @@ class OldPrice:
     def in_words(self, places: int) -> str:
         """How old it is, and what a usual rise would do to the product that it moves most."""
         old = f"The price of {self.item} is {self.age_days} days old"
-        if self.usual_change is None or not self.rises:
+        if self.usual_change is None:
             return f"{old}, and has never changed; look what it costs now."
         product, rise = self.rises[0]
         return (
@@ -64,10 +64,10 @@ def old_prices(costing: Costing) -> list[OldPrice]:
         if not isinstance(age, Decimal) or not isinstance(limit, Decimal) or age <= limit:
             continue
         change = usual.get(key)
-        parts = [(product, part * (change or 0)) for product, part in needs.get(key, ())]
-        rises = tuple(sorted(parts, key=lambda each: -each[1])) if change else ()
+        parts = [] if change is None else [(of, cost * change) for of, cost in needs.get(key, ())]
+        rises = sorted(parts, key=lambda each: -each[1])
         if key in needs:
-            found.append(OldPrice(item, age, change, rises))
+            found.append(OldPrice(item, age, change, tuple(rises)))
     return sorted(found, key=lambda old: (-old.rises[0][1] if old.rises else 0, -old.age_days))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import tempfile
+from collections.abc import Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -14,13 +15,17 @@ from typing import Any
 
 import pytest
 
+from costbook.book import Value
 from costbook.costing.engine import Costing
-from costbook.deciding.moved import moves
+from costbook.costing.rows import Row
+from costbook.deciding.moved import Moves, ProductMoved, Turning, moves
 from costbook.deciding.trial import Trial, tried
 from tests.deciding.asking import ON, STALL, answered, asked, costed, item_keys, number, read
 from tests.helpers import make_book, product_of, run
 from tests.random_books import COSTED_ON, random_book
 from tests.tables import Sheets, close, sheets
+
+D = Decimal
 
 # A batch of 10 rolls takes 500 g of flour, 12 eggs, 1 m of film; 8 of 10 are sold.
 # Then: 0.001 x 500 + 0.20 x 12 + 0.02 x 100 = 4.90 a batch, and now 0.002 x 500 + 0.35 x 12
@@ -191,6 +196,95 @@ def test_ranks_follow_the_share_and_packs_that_differ_in_number_alone_count_once
     ranks = {row["product"]: row["move_rank"] for row in costing.figures["move_ranks"]}
     # the gift's nine metres of film fell, so that it costs less
     assert ranks == {"Roll": 1, "Six": 2, "Gift": 2}
+
+
+# ---------------------------------------------------------------- one product's answer
+
+
+def roll(
+    index: int = 0,
+    outlet: str = "",
+    parts: Sequence[tuple[str, Value]] = (),
+    turning: Sequence[Turning] = (),
+    share: str | None = "0.5",
+) -> ProductMoved:
+    """A roll sold for 2.00, of which this moved."""
+    return ProductMoved(
+        row=Row("prices", index, {"product": f"Roll {index}", "outlet": outlet}),
+        before=None,
+        after=None,
+        change=None,
+        change_share=None,
+        by_item=tuple(parts),
+        moved_by=(),
+        price_now=D(2),
+        margin_now=None,
+        restoring_price=None,
+        charge=None,
+        packs_that_pay=None,
+        turning=tuple(turning),
+        known_share=None if share is None else D(share),
+        ranked_with="",
+    )
+
+
+def test_the_smallest_parts_are_one_step() -> None:
+    """Of nine parts the seven largest are shown; 0.02 - 0.01 is left."""
+    large = [(f"Item {size}", D(size)) for size in range(9, 2, -1)]
+    small: list[tuple[str, Value]] = [("Salt", D("0.02")), ("Yeast", D("-0.01"))]
+    assert roll(parts=[*small, *large]).steps == (*large, ("Other items", D("0.01")))
+    assert roll(parts=large).steps == tuple(large)
+
+
+def test_of_parts_that_are_not_known_or_nothing_none_is_shown() -> None:
+    parts: list[tuple[str, Value]] = [("Film", None), ("Salt", D(0)), ("Eggs", D("-0.2"))]
+    assert roll(parts=parts).most(2) == "Eggs took off 0.20"
+    assert roll(parts=parts[:2]).most(2) == ""
+
+
+def test_a_share_that_is_not_known_has_no_size() -> None:
+    assert (roll(share="-0.5").size, roll(share=None).size) == (D("0.5"), D(0))
+
+
+EGGS = Turning("Eggs", D("10.55"), D("10.50"), "target")
+
+
+@pytest.mark.parametrize(
+    ("turning", "said"),
+    [
+        ([EGGS], "hold 2.00 until a pack of Eggs passes 10.55 (now 10.50)."),
+        # 5.10 to 5.00 is 2 % of room, 10.55 to 10.50 half a per cent
+        ([Turning("Film", D("5.10"), D(5), "target"), EGGS], "hold 2.00 until a pack of Eggs"),
+        ([Turning("Eggs", D("10.55"), D("10.50"), "zero")], ""),
+        ([Turning("Eggs", D("10.50"), D("10.50"), "target")], ""),
+        ([Turning("Eggs", D("9.00"), D("10.50"), "target")], ""),
+        ([Turning("Tap water", D("0.01"), D(0), "target")], ""),
+        ([Turning("Film", D("0.01"), None, "target")], ""),
+    ],
+)
+def test_a_price_holds_until_the_item_with_least_room_passes_its_mark(
+    turning: list[Turning], said: str
+) -> None:
+    where = {"": "Roll 0: ", "Market": "Roll 0 at Market: "}
+    for outlet, begins in where.items():
+        held = roll(outlet=outlet, turning=turning).hold(2)
+        assert held.startswith(begins + said) if said else held == ""
+
+
+def test_of_two_that_moved_alike_the_first_is_named() -> None:
+    alike = tuple(roll(index, parts=[("Eggs", D("0.2"))]) for index in (1, 0, 2))
+    found = Moves(date(2026, 10, 1), date(2026, 11, 20), alike, ()).most_moved
+    assert found is not None
+    assert found.product == "Roll 0"
+
+
+def test_moved_by_are_those_whose_price_moved_or_is_not_known() -> None:
+    first = ROLLS.replace("2026-09-01 | Film  | 10        | m    | 20.00\n", "")
+    (product,) = moves(costed(first, date(2026, 10, 1))).products
+    assert [need.fixed["item"] for need in product.moved_by] == ["Flour", "Eggs"]
+    never = first.replace("2026-11-12 | Film  | 10        | m    | 15.00\n", "")
+    (product,) = moves(costed(never, date(2026, 10, 1))).products
+    assert [need.fixed["item"] for need in product.moved_by] == ["Flour", "Eggs", "Film"]
 
 
 # ---------------------------------------------------------------- since when

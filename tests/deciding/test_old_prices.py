@@ -42,6 +42,40 @@ def test_an_old_price_and_what_its_usual_change_would_do() -> None:
     assert film == {"item": "Film", "age_days": 51, "usual_change": None, "rises": {}}
 
 
+def test_the_product_that_would_cost_most_more_stands_first() -> None:
+    """Six rolls take six times the flour of one: 6 × 0.0090234375."""
+    six = with_receipts(OLD).replace("| 2.00", "| 2.00\nSix  | Roll | 6 | 20 | 9.00")
+    flour, _ = answered("moved", six)["old_prices"]
+    assert list(flour["rises"]) == ["Six", "Roll"]
+    close(flour["rises"]["Six"], "0.054140625")
+
+
+OILED = """
+Purchases
+Date       | Item  | Pack size | Unit | Price per pack
+2026-06-01 | Flour | 1         | kg   | 1.00
+2026-09-30 | Flour | 1000      | gm.  | 1.10
+2026-06-01 | Oil   | 1         | l    | 4.00
+2026-09-20 | Oil   | 500       | ml   | 2.40
+2026-09-10 | Film  | 10        | m    | 20.00
+2026-09-30 | Eggs  | 1         | tray | 10.50
+2026-01-01 | Tea   | 1         | kg   | 9.00
+"""
+
+
+def test_a_price_by_another_unit_of_its_kind_is_a_change_too() -> None:
+    """1.00 to 1.10 a kilogram is 10 %, 4.00 to 4.80 a litre 20 %."""
+    text = with_receipts(OILED).replace(
+        " 12     | ea", " 12 | ea\nRoll | Oil | 8 | ml\nRoll | Tea | 0 | g"
+    )
+    old = answered("moved", text)["old_prices"]
+    # oil adds 8 × 0.0048 × 0.2 / 8, flour 500 × 0.0011 × 0.1 / 8; the others never changed, and
+    # stand the oldest first; of tea there is nothing in a roll
+    assert [each["item"] for each in old] == ["Flour", "Oil", "Film", "Eggs"]
+    close(old[0]["usual_change"], "0.1")
+    close(old[1]["usual_change"], "0.2")
+
+
 def test_which_prices_are_old_is_the_persons_choice() -> None:
     """51 days old: not older than 51 days, but older than 50."""
     assert answered("moved", with_receipts(OLD, "51"))["old_prices"] == []
