@@ -165,6 +165,27 @@ def _add_try(added: Any) -> None:
     made.set_defaults(run=_try_change)
 
 
+def _add_labels(added: Any) -> None:
+    made = _command(
+        added,
+        "labels",
+        "Draft the label of every product, or of one; verify each against local law.",
+        'labels stall.xlsx "Leek roll" --csv labels.csv',
+    )
+    made.add_argument("product", metavar="PRODUCT", nargs="?", help="one (default: every product)")
+    _add_on(made)
+    made.add_argument(
+        "--code",
+        default="",
+        metavar="CODE",
+        help="the batch code (default: year and day of the year, as 26-330)",
+    )
+    made.add_argument(
+        "--csv", type=Path, metavar="OTHER.csv", help="write them here, for a label printer"
+    )
+    made.set_defaults(run=_labels)
+
+
 # Each command is imported when it is run: `--help` must not wait for the libraries.
 
 
@@ -210,6 +231,12 @@ def _try_change(options: argparse.Namespace, output: Output) -> int:
     return try_change(options, output)
 
 
+def _labels(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.labels import draft_labels
+
+    return draft_labels(options, output)
+
+
 COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "new": _add_new,
     "check": _add_check,
@@ -218,4 +245,5 @@ COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "compare": _add_compare,
     "moved": _add_moved,
     "try": _add_try,
+    "labels": _add_labels,
 }

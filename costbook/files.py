@@ -31,6 +31,7 @@ _HOLDS: Final = {
     ".xltx": "an Excel template",
     ".xltm": "an Excel template with macros",
     ".xlam": "an Excel add-in",
+    ".csv": "a list for a label printer",
 }
 
 

@@ -24,7 +24,7 @@ from tests.helpers import run, save
 from tests.money_rules.wraps import WRAPS
 from tests.tables import sheets
 
-COMMANDS = ("new", "check", "cost", "explain", "compare", "moved", "try")
+COMMANDS = ("new", "check", "cost", "explain", "compare", "moved", "try", "labels")
 ON = ("--on", "2026-11-25")
 
 
@@ -62,6 +62,7 @@ WHAT_EACH_DOES = {
     "compare": "Put the packs of each item side by side: which is really cheapest.",
     "moved": "Say which products moved since a day, by how much, because of which item.",
     "try": "Show every product before and after a change; nothing is written.",
+    "labels": "Draft the label of every product, or of one; verify each against local law.",
 }
 
 
@@ -73,7 +74,7 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
     assert " ".join(f"{name} {does}" for name, does in WHAT_EACH_DOES.items()) in said
 
 
-EVERY = "new, check, cost, explain, compare, moved, try"
+EVERY = "new, check, cost, explain, compare, moved, try, labels"
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",
     ("csot", "stall.xlsx"): 'costbook: there is no command "csot"; did you mean "cost"? '
@@ -182,7 +183,9 @@ def test_something_wrong_ends_with_1_and_names_file_sheet_and_cell(flawed: Path)
     assert err == ('flawed.xlsx: Recipes!B2: no item is called "Flower". Did you mean "Flour"?\n')
 
 
-@pytest.mark.parametrize("command", ["check", "cost", "explain", "compare", "moved", "try"])
+@pytest.mark.parametrize(
+    "command", ["check", "cost", "explain", "compare", "moved", "try", "labels"]
+)
 def test_json_is_one_object_and_nothing_else_on_standard_output(flawed: Path, command: str) -> None:
     words = {"cost": ("--output", flawed.with_name("out.xlsx")), "explain": ("Single",)}
     words["try"] = ("--set", "Target margin %=40")
@@ -193,7 +196,9 @@ def test_json_is_one_object_and_nothing_else_on_standard_output(flawed: Path, co
     assert "Recipes!B2" in err
 
 
-@pytest.mark.parametrize("command", ["check", "cost", "explain", "compare", "moved", "try"])
+@pytest.mark.parametrize(
+    "command", ["check", "cost", "explain", "compare", "moved", "try", "labels"]
+)
 def test_every_answer_ends_with_the_cautions(stall: Path, command: str) -> None:
     words = {"cost": ("--output", stall.with_name("out.xlsx")), "explain": ("Single",)}
     words["try"] = ("--set", "Target margin %=40")

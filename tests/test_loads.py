@@ -27,6 +27,9 @@ GIVEN = {
 }
 """What the words in capitals of the letter's table stand for."""
 
+ENDS = {"labels": "1"}
+"""How a command ends that ends otherwise: nothing says which allergens are in the sample."""
+
 RUN = """
 import sys
 from costbook.cli import main
@@ -48,7 +51,7 @@ def loaded(command: list[str], folder: Path) -> set[str]:
     ran = subprocess.run(given, cwd=folder, env=here, capture_output=True, text=True, check=False)
     assert ran.returncode == 0, ran.stderr
     status, *names = ran.stdout.splitlines()[-1].split()
-    assert status == "0", ran.stdout + ran.stderr
+    assert status == ENDS.get(command[0], "0"), ran.stdout + ran.stderr
     return set(names) & {row[0] for row in table_under("### Which module knows which library")}
 
 

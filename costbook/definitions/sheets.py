@@ -88,6 +88,7 @@ SETTINGS = InputSheet(
     "one choice",
     (
         _text("business", "Business", "The name on the sheets.", example="Our stall"),
+        _text("address", "Address", "As it is to stand on labels, on one line."),
         _text("currency", "Currency", "Three letters, as on a bank statement.", example="USD"),
         Field("costing_date", "Costing date", Kind.DATE, "Blank: today."),
         _money(
@@ -266,6 +267,11 @@ ITEMS = InputSheet(
             goes_with=("on_hand_unit",),
         ),
         _text("allergens", "Allergens", "As the pack says. A blank means unknown, never none."),
+        _text(
+            "label_name",
+            "Label name",
+            "The words for it on a label, with what is in it: cheddar (milk, salt).",
+        ),
         _text("also_called", "Also called", "Other names for it, with ; between."),
         _text("source", "Source", "Where the figures of this row come from."),
     ),

@@ -70,8 +70,8 @@ class Role(StrEnum):
 class Look:
     """How a cell looks: its role, and the kind of figure it shows.
 
-    ``ruled`` draws a fine line above it, ``signed`` shows a plus before what is above zero, and
-    ``indent`` keeps a text away from the figures on its left.
+    ``ruled`` draws a fine line above it, ``signed`` shows a plus before what is above zero,
+    ``indent`` keeps a text away from figures on its left, ``cut`` says where scissors go along.
     """
 
     role: Role = Role.COMPUTED
@@ -80,6 +80,7 @@ class Look:
     indent: int = 0
     ruled: bool = False
     signed: bool = False
+    cut: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,10 +149,9 @@ class LineChart(_Plotted):
 class BarChart:
     """A stacked bar for each row of a table: what each is made of.
 
-    Rows and columns count from 0; ``series`` are columns whose heading names them. ``whole``
-    draws all bars equally long, so that parts are compared as shares; ``in_bars`` are texts in
-    the parts: for each series one a bar, as in Series. ``steps`` doesn't draw the first series,
-    so that the others hang where it ends: a bridge. ``begins`` cuts the bars off below it.
+    Rows and columns count from 0; ``series`` are columns whose heading names them. ``whole`` draws
+    all bars equally long; ``in_bars`` are texts in the parts, for each series one a bar. ``steps``
+    doesn't draw the first series, so that the others hang where it ends; ``begins`` cuts bars off.
     """
 
     title: str

@@ -113,6 +113,7 @@ def appearance(
     said: dict[str, Any] = {"font": FONT, "size": PLAIN_SIZE, "ink": INK, "upright": "top"}
     if look.ruled:
         said |= _lines("hair", RULE, "above")
+    said |= _lines("dotted", RULE, *look.cut)
     said |= ROLES[look.role]
     if look.show is not Show.TEXT:
         said["across"] = "right"

@@ -9,6 +9,7 @@ from typing import Final
 from costbook.book import Book
 from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
+from costbook.deciding.ingredients import has_labels
 from costbook.deciding.trial import tried, typed_trial
 from costbook.definitions.currencies import minor_unit
 from costbook.ours.earlier_page import earlier_costings_page
@@ -21,6 +22,7 @@ from costbook.writing.pages.about import about_page
 from costbook.writing.pages.cards import cost_cards_page
 from costbook.writing.pages.in_short import in_short_page
 from costbook.writing.pages.in_words import IN_WORDS, in_words_page
+from costbook.writing.pages.labels import LABELS, labels_page
 from costbook.writing.pages.latest import latest_prices_page
 from costbook.writing.pages.packs_compared import packs_compared_page
 from costbook.writing.pages.page import Context
@@ -41,6 +43,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "Packs compared": packs_compared_page,
     "What moved": what_moved_page,
     "Try a change": try_a_change_page,
+    LABELS: labels_page,
     "To put right": to_put_right_page,
     "About": about_page,
     "Workings": workings_page,
@@ -50,7 +53,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
 }
 """Our sheets in their order, and what makes each: the answers first, what they rest on last."""
 
-ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {}
+ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {LABELS: has_labels}
 """By title, what a workbook must have for a page that not every workbook gets."""
 
 TITLES: Final = (*(title for title in PAGES if title not in ONLY_IF), LEFT.sheet)

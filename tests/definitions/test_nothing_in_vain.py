@@ -40,9 +40,7 @@ def words() -> frozenset[str]:
 
 WAITING = {
     ("Settings", "yearly_sales_cap"): "the year's takings",
-    ("Items", "item_kind"): "the year's purchases by kind",
     ("Items", "on_hand"): "the list of what to buy",
-    ("Items", "allergens"): "labels",
     **{
         (sheet.title, field.name): "what a market day brought"
         for sheet in SHEETS

@@ -38,7 +38,8 @@ def test_a_page_may_need_something_of_the_workbook(
     monkeypatch: pytest.MonkeyPatch, has_it: bool
 ) -> None:
     monkeypatch.setattr(sheets, "PAGES", {"Day": day_page, **sheets.PAGES})
-    monkeypatch.setattr(sheets, "ONLY_IF", {"Day": lambda _book: has_it})
+    more = {"Day": lambda _book: has_it}
+    monkeypatch.setattr(sheets, "ONLY_IF", {**sheets.ONLY_IF, **more})
     wanted = sheets.titles_for(COSTING.structure.book)
     assert wanted == (("Day", *sheets.TITLES) if has_it else sheets.TITLES)
     made = sheets.describe(COSTING, (), {title: title for title in wanted})
