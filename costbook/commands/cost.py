@@ -54,6 +54,6 @@ def _price_lines(costed: Costed) -> list[str]:
     costing, without = costed.costing, left_out(costed)
     rows = [HEADINGS, *(each.in_words(costed.places) for each in charged(costing))]
     currency = currency_of(costing) or "your currency"
-    day = costing.structure.book.written(costing.structure.costed_on)
+    day = costing.structure.day_in_words
     first = f"Costed on {day}, in {currency}, a pack sold:"
     return [first, "", *columns(rows), *(["", *without] if without else [])]

@@ -63,7 +63,7 @@ def items_without_price(costing: Costing) -> Iterator[Problem]:
             and not _asked(costing, row)
         ):
             waiting[item].append(record)
-    day = costing.structure.book.written(costing.structure.costed_on)
+    day = costing.structure.day_in_words
     for item, records in waiting.items():
         lines = f" {len(records)} lines wait for it." if len(records) > 1 else ""
         yield Problem(

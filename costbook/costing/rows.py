@@ -51,6 +51,11 @@ class Structure:
     """By sheet that is a log, its records by the rows they stand in."""
 
     @property
+    def day_in_words(self) -> str:
+        """The day that it is costed on, as the workbook writes its own."""
+        return self.book.written(self.costed_on)
+
+    @property
     def purchases(self) -> Mapping[int, Record]:
         """The receipts by the rows they stand in."""
         return self.logs["Purchases"]

@@ -147,6 +147,8 @@ class Moves:
 
     since: date
     costed_on: date
+    day: str
+    """The latter as the workbook writes its days."""
     products: tuple[ProductMoved, ...]
     old: tuple[OldPrice, ...]
 
@@ -172,8 +174,7 @@ class Moves:
 
     def message(self, places: int) -> str:
         """The one thing to know: which item did most to the product that moved most."""
-        day = self.costed_on
-        return f"As costed on {day.day} {day:%B %Y}: {self.said(places)}"
+        return f"As costed on {self.day}: {self.said(places)}"
 
     def said(self, places: int) -> str:
         """The same without its day."""
@@ -202,7 +203,9 @@ def moves(costing: Costing) -> Moves:
     assert isinstance(since, Decimal)
     products = tuple(_product(costing, row) for row in _ranked(costing))
     day = structure.book.day(since)
-    return Moves(day, structure.costed_on, products, tuple(old_prices(costing)))
+    return Moves(
+        day, structure.costed_on, structure.day_in_words, products, tuple(old_prices(costing))
+    )
 
 
 def _ranked(costing: Costing) -> list[Row]:

@@ -24,7 +24,8 @@ from costbook.reading.grid import (
     refuse_beyond,
     too_much,
 )
-from costbook.reading.parts import Parts, local
+from costbook.reading.open_days import OpenDays
+from costbook.reading.parts import Parts, local, own, times
 
 __all__ = ["is_open_document", "read_open_document"]
 
@@ -49,20 +50,27 @@ def read_open_document(
     day_zero = date(1899, 12, 30)
     grids: dict[str, Grid] = {}
     opened: list[_Table] = []  # a table may stand in a cell of another
-    for what, each in parts.events(_CONTENT, ("null-date", "table-row", "table"), opening=True):
+    days = OpenDays(parts)
+    looked_at = ("null-date", "table-row", "table", *OpenDays.WANTED)
+    for what, each in parts.events(_CONTENT, looked_at, opening=True):
         match local(each.tag), what:
             case "null-date", "end":
-                day_zero = _day(_own(each, "date-value")) or day_zero
+                day_zero = _day(own(each, "date-value")) or day_zero
             case "table", "start":
-                opened.append(_Table(Grid(_own(each, "name"))))
+                opened.append(_Table(Grid(own(each, "name"))))
+                days.begin_table()
             case "table", "end":
                 grid = opened.pop().grid
                 if grid.tab:
                     grids[grid.tab] = grid
             case "table-row", "end" if opened:
                 opened[-1].add(each)
+                days.count(each)
+            case _, "end":
+                days.learn(each)
     picked = wanted(tuple(grids))
-    return Workbook({tab: grids[tab] for tab in grids if tab in picked}, tuple(grids), day_zero)
+    read = {tab: grids[tab] for tab in grids if tab in picked}
+    return Workbook(read, tuple(grids), day_zero, days.most())
 
 
 @dataclass(slots=True)
@@ -75,7 +83,7 @@ class _Table:
 
     def add(self, row: Element) -> None:
         """A row, as often as it repeats. Raises Refused for more than a sheet can hold."""
-        repeated = _times(row, "number-rows-repeated")
+        repeated = times(row, "number-rows-repeated")
         cells = _row(row, self.grid.tab)
         if cells:
             self.held += repeated * (len(cells) + _ROW_TAKES)
@@ -97,23 +105,13 @@ def _refuse_locked(parts: Parts) -> None:
         )
 
 
-def _own(element: Element, name: str) -> str:
-    """An attribute by its local name; the same one stands under two namespaces in some files."""
-    return next((value for key, value in element.items() if local(key) == name), "")
-
-
-def _times(element: Element, name: str) -> int:
-    text = _own(element, name)
-    return int(text[:12]) if text.isdecimal() and int(text[:12]) else 1
-
-
 def _row(row: Element, tab: str) -> dict[int, Cell]:
     cells: dict[int, Cell] = {}
     at = 0
     for element in row:
         if local(element.tag) not in ("table-cell", "covered-table-cell"):
             continue
-        repeated = _times(element, "number-columns-repeated")
+        repeated = times(element, "number-columns-repeated")
         cell = _cell(element)
         if cell is not None:
             refuse_beyond(tab, 1, at + repeated)
@@ -131,18 +129,18 @@ def _cell(element: Element) -> Cell | None:
         return CellError(_shown(element) or "#VALUE!")
     match kind:
         case "float" | "percentage" | "currency":
-            number = _number(_own(element, "value"))
-            return _marked(number, kind, _own(element, "currency"))
+            number = _number(own(element, "value"))
+            return _marked(number, kind, own(element, "currency"))
         case "date":
-            return _day(_own(element, "date-value")) or CellError(_own(element, "date-value")[:40])
+            return _day(own(element, "date-value")) or CellError(own(element, "date-value")[:40])
         case "time":
-            return CellError(TIME, _of_a_day(_own(element, "time-value")))
+            return CellError(TIME, _of_a_day(own(element, "time-value")))
         case "boolean":
-            return _own(element, "boolean-value") == "true"
+            return own(element, "boolean-value") == "true"
         case "string":
             return cell_of_text(_shown(element)) if _shown(element) else None
         case _:
-            return CellError(NEVER_WORKED_OUT) if _own(element, "formula") else None
+            return CellError(NEVER_WORKED_OUT) if own(element, "formula") else None
 
 
 def _marked(number: Cell, kind: str, currency: str) -> Cell:
@@ -187,7 +185,7 @@ def _spoken(element: Element) -> str:
     for child in element:
         match local(child.tag):
             case "s":
-                pieces.append(" " * min(_times(child, "c"), 100))
+                pieces.append(" " * min(times(child, "c"), 100))
             case "tab" | "line-break":
                 pieces.append(" ")
             case "annotation" | "note":

@@ -16,7 +16,7 @@ from costbook.package.limits import MEGABYTE, MOST_READ, MOST_READ_BYTES
 from costbook.package.members import Package
 from costbook.reading.grid import too_much
 
-__all__ = ["Parts", "Unreadable", "local"]
+__all__ = ["Parts", "Unreadable", "local", "own", "times"]
 
 _CHUNK: Final = 1024 * 1024
 
@@ -88,3 +88,14 @@ def _events(data: bytes, order: Sequence[Literal["start", "end"]]) -> Iterator[t
 def local(tag: str) -> str:
     """A name without its namespace: strict and ordinary workbooks differ in nothing else."""
     return tag.rpartition("}")[2]
+
+
+def own(element: Element, name: str) -> str:
+    """An attribute by its local name; the same one stands under two namespaces in some files."""
+    return next((value for key, value in element.items() if local(key) == name), "")
+
+
+def times(element: Element, name: str) -> int:
+    """How often an element stands there, by an attribute that may be missing or nonsense."""
+    text = own(element, name)
+    return int(text[:12]) if text.isdecimal() and int(text[:12]) else 1

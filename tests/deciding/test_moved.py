@@ -188,7 +188,7 @@ def test_packs_that_differ_in_number_alone_have_one_row() -> None:
 def test_a_six_says_nothing_of_what_moved_most_where_a_single_moved_more_of_its_cost() -> None:
     """In money six rolls move most; a roll is ranked by its share, and leads."""
     message = moves(costed(SIX, date(2026, 10, 1))).message(2)
-    assert message == "As costed on 20 November 2026: Eggs added 0.23 for a pack of Roll."
+    assert message == "As costed on 2026-11-20: Eggs added 0.23 for a pack of Roll."
 
 
 def test_ranks_follow_the_share_and_packs_that_differ_in_number_alone_count_once() -> None:
@@ -273,7 +273,7 @@ def test_a_price_holds_until_the_item_with_least_room_passes_its_mark(
 
 def test_of_two_that_moved_alike_the_first_is_named() -> None:
     alike = tuple(roll(index, parts=[("Eggs", D("0.2"))]) for index in (1, 0, 2))
-    found = Moves(date(2026, 10, 1), date(2026, 11, 20), alike, ()).most_moved
+    found = Moves(date(2026, 10, 1), date(2026, 11, 20), "", alike, ()).most_moved
     assert found is not None
     assert found.product == "Roll 0"
 

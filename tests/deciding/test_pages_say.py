@@ -35,7 +35,7 @@ def said(page: SheetDescription) -> list[str]:
 def test_what_moved_says_which_item_did_most() -> None:
     """Eggs: 0.15 more for each of 1.5 eggs is 0.225."""
     assert said(pages(costed(ROLLS, OCTOBER))["What moved"]) == [
-        "As costed on 20 November 2026: Eggs added 0.23 for a pack of Roll.",
+        "As costed on 2026-11-20: Eggs added 0.23 for a pack of Roll.",
         "Eggs added 0.23 to Roll",
     ]
 
@@ -44,14 +44,14 @@ def test_what_fell_is_said_to_have_taken_off() -> None:
     """Eggs at 3.00 a tray instead of 6.00: 0.10 less for each of 1.5 eggs."""
     text = ROLLS.replace("| 10.50", "| 3.00")
     assert said(pages(costed(text, OCTOBER))["What moved"]) == [
-        "As costed on 20 November 2026: Eggs took off 0.15 for a pack of Roll.",
+        "As costed on 2026-11-20: Eggs took off 0.15 for a pack of Roll.",
         "Eggs took off 0.15 to Roll",
     ]
 
 
 def test_where_nothing_moved_there_is_no_chart() -> None:
     moved = pages(costed(ROLLS, date(2026, 11, 20)))["What moved"]
-    assert said(moved) == ["As costed on 20 November 2026: no price changed."]
+    assert said(moved) == ["As costed on 2026-11-20: no price changed."]
 
 
 def test_money_in_a_title_has_the_currencys_coins() -> None:

@@ -9,7 +9,10 @@ import pytest
 from openpyxl import load_workbook
 
 from costbook.definitions.day_codes import day_code, day_written
+from costbook.package.workbook_file import WorkbookFile
+from costbook.reading.cells import read_workbook
 from tests.helpers import run
+from tests.reading.test_other_files import open_document
 
 SAMPLE = Path(__file__).parents[2] / "sample_workbooks" / "market_stall.xlsx"
 DAY = date(2026, 3, 4)
@@ -67,3 +70,53 @@ def test_sheets_and_sentences_write_days_as_the_workbook_does(
     assert f"Costed on {in_words}, in USD" in said
     prices = load_workbook(out)["Prices"]
     assert prices["B2"].number_format == on_sheets
+
+
+def dated(
+    style: str, cell: str = ' table:style-name="day"', column: str = "", more: str = ""
+) -> bytes:
+    """An .ods with one date, whose style may be its own, its row's or its column's."""
+    return open_document(
+        column,
+        f'<table:table-row><table:table-cell office:value-type="date"{cell} '
+        'office:date-value="2026-11-02"/></table:table-row>',
+        styles=f"{style}{STYLE}{more}",
+    )
+
+
+STYLE = '<style:style style:name="day" style:family="table-cell" style:data-style-name="N1"/>'
+PARTS = (
+    '<number:day number:style="long"/><number:text>/</number:text>'
+    '<number:month number:style="long"/><number:text>/</number:text>'
+    '<number:year number:style="long"/>'
+)
+BRITISH = f'<number:date-style style:name="N1">{PARTS}</number:date-style>'
+NAMED = (
+    '<number:date-style style:name="N1"><number:month number:textual="true"/>'
+    "<number:text> </number:text><number:day/><number:text>, </number:text>"
+    '<number:year number:style="long"/></number:date-style>'
+)
+MACHINES = BRITISH.replace('"N1"', '"N1" number:automatic-order="true"')
+WITH_WEEKDAY = BRITISH.replace("<number:day ", "<number:day-of-week/><number:day ", 1)
+COLUMN = '<table:table-column table:default-cell-style-name="day"/>'
+CHILD = '<style:style style:name="mine" style:family="table-cell" style:parent-style-name="day"/>'
+ENDLESS = CHILD.replace('"day"', '"mine"')
+
+
+@pytest.mark.parametrize(
+    ("content", "code"),
+    [
+        (dated(BRITISH), "dd/mm/yyyy"),
+        (dated(NAMED), "mmm d, yyyy"),
+        (dated(BRITISH.replace(' number:style="long"', "")), "d/m/yy"),
+        (dated(MACHINES), "d mmm yyyy"),
+        (dated(MACHINES.replace('"N1"', '"N1" number:language="en"')), "dd/mm/yyyy"),
+        (dated(WITH_WEEKDAY), ""),
+        (dated(BRITISH, cell=""), ""),
+        (dated(BRITISH, cell="", column=COLUMN), "dd/mm/yyyy"),
+        (dated(BRITISH, cell=' table:style-name="mine"', more=CHILD), "dd/mm/yyyy"),
+        (dated(BRITISH, cell=' table:style-name="mine"', more=ENDLESS), ""),
+    ],
+)
+def test_an_open_document_says_how_it_writes_its_days(content: bytes, code: str) -> None:
+    assert read_workbook(WorkbookFile(content), lambda names: names).day_code == code

@@ -446,7 +446,7 @@ def test_the_first_bar_names_the_parts(stall: Costed) -> None:
     assert title
     assert title[1] == (
         "Labour is the largest cost of 11 of the 11 products at Saturday market by the old corn "
-        "exchange (as costed on 20 Nov 2026)"
+        "exchange (as costed on 2026-11-20)"
     )
 
 

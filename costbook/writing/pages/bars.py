@@ -126,13 +126,13 @@ def _label(share: Value) -> str | None:
 
 def _message(page: Page, rows: list[Row], at: str) -> str:
     """The one thing the bars say, with its day: the cost that is largest most often."""
-    day = page.context.costing.structure.costed_on
+    day = page.context.costing.structure.day_in_words
     largest = [_largest(page, row) for row in rows]
     most = max(dict.fromkeys(largest), key=largest.count)
     of = f"of {largest.count(most)} of the {len(rows)} products"
     if len(rows) == 1:
         of = f"of {rows[0].fixed['product']}"
-    return f"{most} is the largest cost {of}{at} (as costed on {day.day} {day:%b %Y})"
+    return f"{most} is the largest cost {of}{at} (as costed on {day})"
 
 
 def _largest(page: Page, row: Row) -> str:

@@ -62,7 +62,7 @@ def _to_know(page: Page, line: ShortLine) -> None:
     at, structure = page.sheet.next_row, page.context.costing.structure
     link, look = f"#page: {line.sheet}", look_of(Role.LABEL, Show.TEXT, 1)
     page.sheet.put(at, 0, line.about, look_of(Role.LABEL, Show.TEXT, 0), link=link)
-    costed_on = structure.book.written(structure.costed_on)
+    costed_on = structure.day_in_words
     words = line.words if line.live else f"{line.words} ({costed_on})"
     formula = _old_prices(page) if line.live else ""
     page.sheet.put(at, 1, words, look, formula=formula)

@@ -95,7 +95,7 @@ def words_of_the_pick(
     figures stand.
     """
     context, sheet = page.context, page.sheet
-    day = context.costing.structure.book.written(context.costing.structure.costed_on)
+    day = context.costing.structure.day_in_words
     said = f"Where it comes from, in words, as costed on {day}:"
     same = ",".join(
         f"COUNT({now[name]})=COUNT({_of(context, at, number)}),"

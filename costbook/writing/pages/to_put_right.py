@@ -24,11 +24,11 @@ def to_put_right_page(context: Context) -> SheetDescription:
     page = Page(context, "To put right")
     sheet = page.sheet
     sheet.widths = {0: 7.0, 1: 24.0, 2: 11.0, 3: 62.0, 4: 52.0}
-    day = context.costing.structure.costed_on
+    day = context.costing.structure.day_in_words
     sheet.line("To put right", Role.TITLE)
     wrong = sum(problem.severity is Severity.WRONG for problem in problems)
     sheet.line(
-        f"As costed on {day.day} {day:%B %Y}: {wrong} wrong, {to_check(problems)} to check. "
+        f"As costed on {day}: {wrong} wrong, {to_check(problems)} to check. "
         "WRONG leaves a figure out until you act; what is to check was used as said; read says as "
         "what a text was read. Where leads to the cell. The list is made anew when you run "
         "costbook again.",

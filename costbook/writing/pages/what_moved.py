@@ -146,9 +146,8 @@ def _items(page: Page, found: Moves) -> None:
     if not any(each.moved_by for each in first):
         return
     page.section("By item, at the first outlet: its part, and the pack price that turns it", WIDTH)
-    day = found.costed_on
     page.sheet.line(
-        f"Listed is what had moved on {day.day} {day:%B %Y}; what moves later is listed at the "
+        f"Listed is what had moved on {found.day}; what moves later is listed at the "
         "next run. Hold the price until a pack costs what the last two columns say. Where one "
         f"says {NO_PRICE}, the margin is below that whatever the item costs.",
         Role.NOTE,
