@@ -165,6 +165,17 @@ def _add_try(added: Any) -> None:
     made.set_defaults(run=_try_change)
 
 
+def _add_plan(added: Any) -> None:
+    made = _command(
+        added,
+        "plan",
+        "Say what to make for the sheet Plan: batches, minutes, the kitchen, the cost.",
+        "plan stall.xlsx",
+    )
+    _add_on(made)
+    made.set_defaults(run=_plan)
+
+
 def _add_labels(added: Any) -> None:
     made = _command(
         added,
@@ -231,6 +242,12 @@ def _try_change(options: argparse.Namespace, output: Output) -> int:
     return try_change(options, output)
 
 
+def _plan(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.plan import plan
+
+    return plan(options, output)
+
+
 def _labels(options: argparse.Namespace, output: Output) -> int:
     from costbook.commands.labels import draft_labels
 
@@ -245,5 +262,6 @@ COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "compare": _add_compare,
     "moved": _add_moved,
     "try": _add_try,
+    "plan": _add_plan,
     "labels": _add_labels,
 }

@@ -27,7 +27,7 @@ TOUCHED = {
 
 ALL = (
     *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging", "Products"),
-    *("Overheads", "Outlets", "Offers", "Suppliers", "Market days", "Sales"),
+    *("Overheads", "Outlets", "Offers", "Suppliers", "Plan", "Market days", "Sales"),
 )
 
 

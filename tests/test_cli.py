@@ -24,7 +24,7 @@ from tests.helpers import run, save
 from tests.money_rules.wraps import WRAPS
 from tests.tables import sheets
 
-COMMANDS = ("new", "check", "cost", "explain", "compare", "moved", "try", "labels")
+COMMANDS = ("new", "check", "cost", "explain", "compare", "moved", "try", "plan", "labels")
 ON = ("--on", "2026-11-25")
 
 
@@ -62,6 +62,7 @@ WHAT_EACH_DOES = {
     "compare": "Put the packs of each item side by side: which is really cheapest.",
     "moved": "Say which products moved since a day, by how much, because of which item.",
     "try": "Show every product before and after a change; nothing is written.",
+    "plan": "Say what to make for the sheet Plan: batches, minutes, the kitchen, the cost.",
     "labels": "Draft the label of every product, or of one; verify each against local law.",
 }
 
@@ -74,7 +75,7 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
     assert " ".join(f"{name} {does}" for name, does in WHAT_EACH_DOES.items()) in said
 
 
-EVERY = "new, check, cost, explain, compare, moved, try, labels"
+EVERY = "new, check, cost, explain, compare, moved, try, plan, labels"
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",
     ("csot", "stall.xlsx"): 'costbook: there is no command "csot"; did you mean "cost"? '

@@ -21,6 +21,7 @@ GIVEN = {
     "BOOK": "book.xlsx",
     "OTHER": "other.xlsx",
     "NEW": "new.xlsx",
+    "SEASON": str(SAMPLES / "market_season.xlsx"),
     "PRODUCT": "Bean wraps, four",
     "ITEM": "Onions",
     "SERIES": str(SAMPLES / "us_egg_prices_2022_2025.csv"),

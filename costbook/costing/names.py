@@ -6,6 +6,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from decimal import Decimal
 
 from costbook.book import Book, Record, Value, as_key, key_in_formulas
+from costbook.definitions.columns import Given, Table
 from costbook.definitions.sheets import SHEETS
 from costbook.definitions.units import PARTS, SPELLINGS, unit_key
 
@@ -61,13 +62,15 @@ _NAMED = (
 )
 
 SUPPLIER = "supplier|"
-"""What stands before a supplier's key where it could be taken for an item's."""
+"""What stands before a supplier's key, or a product's, where it could be taken for an item's."""
 
-_SUPPLIERS = (("Purchases", "supplier"), ("Items", "usual_supplier"))
+_OTHERS = (("Purchases", "supplier"), ("Items", "usual_supplier"), ("Plan", "product"))
 
 
-def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dict[str, Value]]]:
-    """The rows of the tables of texts: units, readings, choices, other names of items."""
+def text_rows(
+    book: Book, aliases: Mapping[str, str], tables: Iterable[Table]
+) -> Iterator[tuple[str, dict[str, Value]]]:
+    """The rows of the tables of texts: units, readings, choices that tables read, other names."""
     for spelling, unit in SPELLINGS.items():
         facts: dict[str, Value] = {"spelling": spelling, "unit": unit.name}
         facts |= {"measure": Decimal(int(unit.measure)), "factor": unit.factor}
@@ -80,7 +83,13 @@ def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dic
         yield "readings", read | {"count": reading.count, "unit": reading.unit}
     for key in book.asked:
         yield "readings", {"key": key, "value": None, "count": None, "unit": ""}
-    for key, meaning in _choice_words():
+    asked = {
+        (column.how.sheet, column.how.field)
+        for table in tables
+        for column in table.columns
+        if isinstance(column.how, Given)
+    }
+    for key, meaning in _choice_words(asked):
         yield "choices", {"key": key, "meaning": meaning}
     for other, own in {**aliases, **respelled(book, aliases)}.items():
         if other != own:
@@ -90,10 +99,10 @@ def text_rows(book: Book, aliases: Mapping[str, str]) -> Iterator[tuple[str, dic
 def respelled(book: Book, aliases: Mapping[str, str]) -> dict[str, str]:
     """What formulas alone make of names typed with unusual spaces, signs or accents → the key.
 
-    A supplier's has the sheet's word before it, so that it is no item's.
+    What is no item's has a word before it, so that it isn't taken for one.
     """
     found: dict[str, str] = {}
-    for sheet, field in (("Purchases", "item"), *_SUPPLIERS):
+    for sheet, field in (("Purchases", "item"), *_OTHERS):
         for record in book.records(sheet):
             name = record.text(field)
             seen, key = key_in_formulas(name), as_key(name)
@@ -103,11 +112,11 @@ def respelled(book: Book, aliases: Mapping[str, str]) -> dict[str, str]:
     return found
 
 
-def _choice_words() -> Iterator[tuple[str, str]]:
-    """Every word for every choice, by the sheet and field it is typed in, and its meaning."""
+def _choice_words(read: Container[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """Every word for the choices of some fields, by the sheet and field, and its meaning."""
     for sheet in SHEETS:
         for field_ in sheet.fields:
-            for choice in field_.choices:
+            for choice in field_.choices if (sheet.title, field_.name) in read else ():
                 for word in (choice.value, *choice.also):
                     yield f"{sheet.title}.{field_.name}|{word}", choice.value
 

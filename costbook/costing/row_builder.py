@@ -11,6 +11,7 @@ from costbook.costing.rows import Row
 from costbook.definitions.columns import Fixed, Table
 from costbook.definitions.reads import reads
 from costbook.definitions.row_sources import (
+    ASIDE,
     ASKED,
     ROW_NUMBER,
     EachOf,
@@ -83,6 +84,8 @@ class RowBuilder:
             record = by_row.get(number)
             asked = record is not None and not record.refused.keys().isdisjoint(how.figures)
             fixed: dict[str, Value] = {ROW_NUMBER: Decimal(number), ASKED: Decimal(asked)}
+            if ASIDE in _fixed_in(table.name):
+                fixed[ASIDE] = Decimal(record in sheet.aside)
             self.add(table.name, fixed, {how.sheet: record})
 
     def add_rows_of(self, name: str) -> None:
@@ -140,7 +143,8 @@ class RowBuilder:
         """Add the row of every table that has one; all rows of other tables are there already."""
         for table in self.declared:
             if isinstance(table.rows, OneRow):
-                row = next(iter(self.rows[table.name]), None) or self.add(table.name, {})
+                settings = {"Settings": next(iter(self.book.records("Settings")), None)}
+                row = next(iter(self.rows[table.name]), None) or self.add(table.name, {}, settings)
                 read = {other for each in table.columns for other, _ in reads(each.how).elsewhere}
                 row.children = {other: range(len(self.rows[other])) for other in read}
 

@@ -24,6 +24,7 @@ from costbook.costing.names import (
 )
 from costbook.costing.needs import NeedRows
 from costbook.costing.pack_rows import PackRows
+from costbook.costing.plan_rows import PlanRows
 from costbook.costing.product_rows import ProductRows
 from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.row_builder import RowBuilder, in_computing_order
@@ -72,13 +73,14 @@ class _Layout(RowBuilder):
 
     def build(self) -> Structure:
         self._settings()
-        for table, fixed in text_rows(self.book, self.aliases):
+        for table, fixed in text_rows(self.book, self.aliases, self.declared):
             self.add(table, fixed)
         self.add_rows_of_sheets()
         self._items()
         self._batches()
         self._recipes()
         self._products()
+        PlanRows(self).add_all(self.products, self.recipes)
         self._packs_compared()
         self.add_pairs()
         self._firsts_of_recipes()

@@ -45,6 +45,7 @@ OFFERED: Final[Mapping[FieldOf, tuple[FieldOf, ...]]] = MappingProxyType(
         ("Offers", "item"): _ITEMS,
         ("Offers", "supplier"): _SUPPLIERS,
         ("Suppliers", "supplier"): _SUPPLIERS,
+        ("Plan", "product"): _PRODUCTS,
         ("Market days", "outlet"): _OUTLETS,
         ("Sales", "outlet"): _OUTLETS,
         ("Sales", "product"): _PRODUCTS,

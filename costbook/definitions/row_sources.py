@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 __all__ = [
+    "ASIDE",
     "ASKED",
     "ROW_NUMBER",
     "Cells",
@@ -25,6 +26,7 @@ Cells = Mapping[str, Decimal | str | None]
 
 ROW_NUMBER: Final = "row_number"
 ASKED: Final = "asked"
+ASIDE: Final = "aside"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ class RowsOfSheet:
     Of a sheet that is a log there is a row for every row below its headings, and for its spare ones
     below them: what is typed there counts without a run. Its table has fixed columns ``row_number``
     and ``asked`` (1 where one of its ``figures`` can't be read), and ``key`` names the column with
-    the names' keys.
+    the names' keys. A fixed column ``aside`` is 1 where the row is no record: a total, a note.
     """
 
     sheet: str

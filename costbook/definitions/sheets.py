@@ -153,6 +153,12 @@ SETTINGS = InputSheet(
         _none_to_pay("no_overheads", "No overheads"),
         _none_to_pay("no_selling_costs", "No selling costs"),
         _money("yearly_sales_cap", "Yearly sales cap", _NOT_LEGAL),
+        _number(
+            "minutes_there",
+            "Minutes I have",
+            "For the work of one plan. Stages with a pay of their own aren't counted.",
+        ),
+        _number("freezer_holds", "Freezer holds packs", "How many packs it has room for in all."),
     ),
     upright=True,
 )
@@ -345,6 +351,18 @@ BATCHES = InputSheet(
             example=1,
             or_share=True,
         ),
+        _number(
+            "smallest_part",
+            "Smallest part",
+            "Of a batch that can be made: 0.5 is half a batch. Blank: 1, whole batches.",
+            least=Least.ABOVE_ZERO,
+        ),
+        _choice(
+            "own_batches",
+            "Own batches",
+            _YES_NO,
+            "yes: used in others, it is made in batches of its own. Blank: in proportion.",
+        ),
         _text("note", "Note", "For yourself.", also=("Notes",)),
     ),
     needed=True,
@@ -389,6 +407,12 @@ STAGES = InputSheet(
             also=("Overlap",),
         ),
         _PAY,
+        _choice(
+            "once_a_session",
+            "Once a session",
+            _YES_NO,
+            "yes: a set-up or clean-down that the batches of one session share.",
+        ),
     ),
     priced=True,
     more_examples=((("stage", "Fill and wrap"),), (("stage", "Pack and label"),)),
@@ -747,6 +771,36 @@ SALES = InputSheet(
     spare_rows=100,
 )
 
+PLAN = InputSheet(
+    "Plan",
+    "packs of one product that are wanted",
+    (
+        _name(
+            "product",
+            "Product",
+            "As on Products.",
+            needed=True,
+            example="Plain roll, single (example)",
+        ),
+        _number(
+            "wanted",
+            "Wanted",
+            "Packs that are to be there.",
+            needed=True,
+            example=40,
+            also=("Packs wanted", "How many"),
+        ),
+        _text("wanted_for", "For", "A day, an outlet or any words.", example="Saturday"),
+        _number(
+            "batches",
+            "Batches",
+            "Of its recipe, if you choose yourself. Blank: as many as it takes.",
+        ),
+        _text("note", "Note", "For yourself.", also=("Notes",)),
+    ),
+    spare_rows=50,
+)
+
 SHEETS: Final = (
     SETTINGS,
     PURCHASES,
@@ -760,6 +814,7 @@ SHEETS: Final = (
     OUTLETS,
     OFFERS,
     SUPPLIERS,
+    PLAN,
     MARKET_DAYS,
     SALES,
 )

@@ -69,6 +69,7 @@ from costbook.definitions.told import (
     InKitchenUnits,
     Told,
 )
+from costbook.definitions.week_workings import WEEK_TABLES
 from costbook.definitions.wiring import wired
 
 __all__ = ["COMPARED", "LOGS", "TABLES", "TABLE_ORDER", "row_column"]
@@ -1753,6 +1754,7 @@ TABLE_ORDER: Final = (
     SUPPLIER_SHARES,
     SUPPLIER_NEEDS,
     ITEM_USE,
+    *WEEK_TABLES,
     OUTLETS,
     YEAR,
     OVERHEADS,

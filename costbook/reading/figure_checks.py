@@ -76,6 +76,7 @@ def gaps(book: Book) -> Iterator[Problem]:
         ("Packaging", "amount", "uses", "it is not said what the line uses."),
         ("Packaging", "uses", "amount", "the amount is missing."),
         ("Packaging", "uses", "per", "it is not said per what: unit, pack or batch."),
+        ("Plan", "product", "wanted", "how many packs are wanted is missing."),
         ("Overheads", "cost", "amount", "the amount is missing."),
         ("Overheads", "cost", "period", "it is not said per what: year, month, batch, market day."),
     )

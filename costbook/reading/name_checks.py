@@ -23,7 +23,7 @@ __all__ = [
 
 _COUNTED_UNNAMED = ("Overheads", "Outlets")
 """Sheets whose rows count whatever they are called."""
-_OWNED = ("Items", "Recipes", "Stages", "Packaging")
+_OWNED = ("Items", "Recipes", "Stages", "Packaging", "Plan")
 """Sheets whose rows say something of an item, a recipe or a product."""
 
 
@@ -80,6 +80,7 @@ def names_that_lead_nowhere(book: Book) -> Iterator[Problem]:
     yield from _unknown(book, "Batches", "recipe", recipes, "recipe", lines)
     yield from _unknown(book, "Products", "recipe", recipes, "recipe", lines)
     yield from _unknown(book, "Stages", "recipe", recipes | products, "recipe or product", lines)
+    yield from _unknown(book, "Plan", "product", products, "product", "Add it to Products.")
     yield from _wrapped_by_nobody(book, products)
     yield from _sold_nowhere(book)
     yield from _without_batch(book, recipes, batches)

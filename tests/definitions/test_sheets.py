@@ -16,13 +16,14 @@ DESIGNED = {
     "Purchases": "Date · Item · Supplier · Packs · Pack count · Pack size · Unit · "
     "Price per pack · Other cost · Note",
     "Recipes": "Recipe · Uses · Amount · Unit · Measured · Usable % · Note",
-    "Batches": "Recipe · Makes · Unit · Rejects · Note",
+    "Batches": "Recipe · Makes · Unit · Rejects · Smallest part · Own batches · Note",
     "Stages": "Recipe · Stage · People · Minutes per batch · Minutes per unit · Waiting minutes · "
-    "Overlap minutes · Pay per hour",
+    "Overlap minutes · Pay per hour · Once a session",
     "Packaging": "Product · Uses · Amount · Unit · Per · Spare %",
     "Products": "Product · Recipe · Units per pack · Not sold % · Net weight · Net weight unit · "
     "Current price · Wholesale price now · Target margin % · Sold at",
     "Overheads": "Cost · Amount · Per · Share %",
+    "Plan": "Product · Wanted · For · Batches · Note",
     "Market days": "Date · Outlet · Hours · Float · Cash counted · Cash paid out · Card takings · "
     "Card payout · Fee paid · Miles · Other paid · Weather · Note",
     "Sales": "Date · Outlet · Product · Taken · Sold · Sampled · Spoiled · Price · Note",
@@ -94,6 +95,7 @@ def test_one_sheet_stands_upright_and_some_are_logs_that_grow() -> None:
     assert [sheet.title for sheet in SHEETS if sheet.upright] == ["Settings"]
     assert {sheet.title: sheet.spare_rows for sheet in SHEETS if sheet.spare_rows} == {
         "Purchases": 200,
+        "Plan": 50,
         "Market days": 30,
         "Sales": 100,
     }
@@ -112,6 +114,7 @@ NEEDED = {
     "Outlets": "Outlet",
     "Offers": "Item · Pack size · Price per pack",
     "Suppliers": "Supplier",
+    "Plan": "Product · Wanted",
     "Market days": "Date · Outlet",
     "Sales": "Date · Product",
 }

@@ -33,7 +33,7 @@ SHEETS = {
     ),
     "market_season": (
         *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),
-        *("Products", "Overheads", "Outlets", "Market days", "Sales"),
+        *("Products", "Overheads", "Outlets", "Plan", "Market days", "Sales"),
     ),
     "everything_wrong": (
         *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),

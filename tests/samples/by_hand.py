@@ -39,6 +39,7 @@ from tests.samples.by_hand_packs import MADE
 from tests.samples.by_hand_prices import ITEMS
 from tests.samples.by_hand_season import season
 from tests.samples.by_hand_starter import starter
+from tests.samples.by_hand_week import week_ahead
 
 __all__ = ["EXPECTED", "market_stall"]
 
@@ -199,7 +200,7 @@ def market_stall() -> dict[str, Any]:
 
 EXPECTED: dict[str, Callable[[], dict[str, Any]]] = {
     "market_stall": market_stall,
-    "market_season": lambda: {**season(), "market_days": market_days()},
+    "market_season": lambda: {**season(), "market_days": market_days(), "week": week_ahead()},
     "starter": starter,
 }
 

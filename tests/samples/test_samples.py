@@ -236,3 +236,14 @@ def test_what_is_bought_for_a_batch_of_the_main_sample_is_as_worked_by_hand(name
     close(item["mix"]["left_over"], left_over)
     close(item["mix"]["spoils"], left_over)
     close(pack["price_per_base_unit_used"], used_price)
+
+
+def test_the_season_s_plan_comes_to_what_was_worked_by_hand() -> None:
+    code, out, _ = run("plan", SAMPLES / "market_season.xlsx", "--json", "--on", ON)
+    assert code == 0
+    answer, expected = json.loads(out), expectation("market_season")["week"]
+    for part, name in (("products", "product"), ("recipes", "recipe")):
+        found, wanted = (by_name(each.pop(part), name) for each in (answer, expected))
+        assert sorted(found) == sorted(wanted)
+        assert list(differences(wanted, found)) == []
+    assert list(differences(expected, answer)) == []

@@ -49,23 +49,23 @@ def workings_page(context: Context) -> SheetDescription:
                 sheet.add(CellContent(at, number, look, value, formula or ""))
             at += 1
     sheet.next_row = at + 1
-    _rules(sheet)
+    _rules(sheet, tables_shown(structure))
     return sheet
 
 
-def _rules(sheet: SheetDescription) -> None:
+def _rules(sheet: SheetDescription, tables: Sequence[Table]) -> None:
     """Every rule in words, below the last table: its column, what that is, and how it is found."""
     sheet.line("The rules in words", Role.SECTION)
-    for texts in rules_in_words():
+    for texts in rules_in_words(tables):
         for column, text in enumerate(texts):
             sheet.put(sheet.next_row, column, text, look_of(Role.NOTE, Show.TEXT, 0))
         sheet.next_row += 1
 
 
-def rules_in_words() -> Iterator[tuple[str, str, str]]:
-    """Each rule once: the column it fills, what it is, and how it is found, in words."""
+def rules_in_words(tables: Sequence[Table] = TABLE_ORDER) -> Iterator[tuple[str, str, str]]:
+    """Each rule of some tables once: the column it fills, what it is, how it is found, in words."""
     told = set()
-    for table in reversed(TABLE_ORDER):
+    for table in reversed(tables):
         for column in table.columns:
             how = column.how
             if isinstance(how, Computed) and how.rule not in told:

@@ -1,0 +1,102 @@
+"""The plan is a log: what is typed into a spare row of it, or changed, counts without a run.
+
+Every figure of Workings that a program then shows is compared with a new run of the engine.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from costbook.costing.engine import Costing
+from costbook.definitions.week_workings import WEEK_TABLES
+from costbook.round_trip import read_and_cost
+from costbook.writing.folded import laid_out
+from costbook.writing.layout import lay_out_tables
+from tests.deciding.weeks import BOOK, DAY, planned, with_rows
+from tests.helpers import Book, make_book, run
+from tests.judges.ironcalc_judge import IronCalc
+
+Edit = tuple[str, str, float | str | None]
+
+PLAN = [tuple(row) for row in BOOK["Plan"]][1:]
+FILLING, ROLL = [tuple(row) for row in BOOK["Batches"]][1:]
+COOK, SET_UP, ROLLING, BOX = [tuple(row) for row in BOOK["Stages"]][1:]
+SETTINGS = [tuple(row) for row in BOOK["Settings"]][1:]
+
+CHANGES: dict[str, tuple[list[Edit], Book]] = {
+    "as it was": ([], BOOK),
+    "a spare row": (
+        [("Plan", "A5", "Leek roll, six"), ("Plan", "B5", 20)],
+        planned(*PLAN, ("Leek roll, six", 20)),
+    ),
+    "a spare row of nobody's": (
+        [("Plan", "A5", "Leek rol"), ("Plan", "B5", 20)],
+        planned(*PLAN, ("Leek rol", 20)),
+    ),
+    "a spare row without a number": (
+        [("Plan", "A5", "Leek roll, six")],
+        planned(*PLAN, ("Leek roll, six",)),
+    ),
+    "batches of their own choice": (
+        [("Plan", "D2", 2)],
+        planned((*PLAN[0][:3], 2), *PLAN[1:]),
+    ),
+    "nothing wanted": (
+        [("Plan", f"B{row}", 0) for row in (2, 3, 4)],
+        planned(*((name, 0, what) for name, _, what, *_ in PLAN)),
+    ),
+    "batches in thirds, and of its own": (
+        [("Batches", "E3", 0.25), ("Batches", "F2", "yes")],
+        with_rows("Batches", (*FILLING[:5], "yes"), (*ROLL[:4], 0.25)),
+    ),
+    "a set-up for each": (
+        [("Stages", "H3", "no")],
+        with_rows("Stages", COOK, (*SET_UP[:7], "no"), ROLLING, BOX),
+    ),
+    "more time, no freezer": (
+        [("Settings", "B11", 300), ("Settings", "B12", None)],
+        with_rows("Settings", *SETTINGS[:9], ("Minutes I have", 300)),
+    ),
+}
+
+
+@pytest.mark.parametrize("change", CHANGES)
+def test_a_change_of_the_plan_is_followed(tmp_path: Path, change: str) -> None:
+    edits, book = CHANGES[change]
+    before, after = tmp_path / "stall.xlsx", tmp_path / "then.xlsx"
+    run("cost", make_book(before, BOOK), "--on", DAY, "--output", tmp_path / "out.xlsx")
+    first, then = (read_and_cost(path, DAY).costing for path in (before, make_book(after, book)))
+    with IronCalc() as judge:
+        document = judge.open(tmp_path / "out.xlsx")
+        for sheet, cell, value in edits:
+            document.set(sheet, cell, value)
+        document.recalculate()
+        shown = document.values("Workings")
+    wanted = figures_by_place(then)
+    wrong = [
+        (place, shown.get(address), wanted[place][1])
+        for place, (address, _) in figures_by_place(first).items()
+        if not is_shown(shown.get(address), wanted[place][1])
+    ]
+    assert wrong == []
+
+
+def figures_by_place(costing: Costing) -> dict[tuple[str, int, str], tuple[str, object]]:
+    """Every figure of the plan that has a cell: its table, row and column; its address."""
+    layout = lay_out_tables(costing.structure, "Workings")
+    return {
+        (table.name, row.index, column): (layout.cell(row, column), costing.of(row)[column])
+        for table in WEEK_TABLES
+        for row in costing.structure.rows[table.name]
+        for column in laid_out(table.name)
+    }
+
+
+def is_shown(found: object, wanted: object) -> bool:
+    """Does a cell show a figure? An unknown is an empty text."""
+    if isinstance(wanted, Decimal):
+        return isinstance(found, float) and abs(found - float(wanted)) < 1e-9 * max(1, abs(found))
+    return (found or "") == (wanted or "")
