@@ -49,8 +49,8 @@ def test_the_label_in_words_and_what_stands_below_it(tmp_path: Path) -> None:
         "Batch 26-330. Packed 2026-11-26.\n"
         "Hill stall, 1 Mill Lane, Ourtown\n"
         "\n"
-        "Ingredients stand in descending order by the weight put in, as of this run; water that "
-        "cooks off is not guessed.\n"
+        "Ingredients stand in descending order by the weight put in, as of this run. Water stands "
+        "among them where a recipe line names it, and what of it cooks off is not guessed.\n"
         "Draft: verify against local law.\n"
         f"{CAUTION}\n"
     )

@@ -51,6 +51,7 @@ def printed(path: Path) -> tuple[str, str]:
         ("compare", path, *ON),
         ("try", path, "--price", "Flour=+10%", *ON),
         ("explain", path, "no such product", *ON),
+        ("labels", path, *ON),
     ):
         code, out, err = run(*command)
         assert "nobody foresaw" not in err

@@ -37,8 +37,8 @@ __all__ = ["DRAFT", "ORDER_AS_OF_RUN", "DraftLabel", "NetContents", "labels"]
 
 DRAFT: Final = "Draft: verify against local law"
 ORDER_AS_OF_RUN: Final = (
-    "Ingredients stand in descending order by the weight put in, as of this run; water that cooks "
-    "off is not guessed."
+    "Ingredients stand in descending order by the weight put in, as of this run. Water stands "
+    "among them where a recipe line names it, and what of it cooks off is not guessed."
 )
 _NO_ADDRESS: Final = "[NAME AND ADDRESS MISSING]"
 _METRIC: Final = ("g", "kg", "mg", "ml", "cl", "dl", "l")
