@@ -6,6 +6,8 @@ from dataclasses import asdict, dataclass
 from decimal import Decimal
 from typing import Any
 
+from costbook.definitions.rounding import rounded
+
 __all__ = ["MarginPath", "MonthMargin", "ProductPath"]
 
 
@@ -65,7 +67,8 @@ class MarginPath:
         if not lows:
             return f"{self.item}: no margin is known in these months"
         margin, month, name = min(lows)
-        return f"{self.item}: the lowest margin is {margin:.0%}, for {name} in {month}"
+        percent = rounded(margin * 100, 0)
+        return f"{self.item}: the lowest margin is {percent:f}%, for {name} in {month}"
 
     def as_data(self) -> dict[str, Any]:
         """As JSON has it."""

@@ -13,6 +13,7 @@ from costbook.book import Value
 from costbook.costing.engine import Costing
 from costbook.deciding.pack import money
 from costbook.deciding.receipts import receipts
+from costbook.definitions.rounding import in_percent
 
 __all__ = ["OldPrice", "old_prices"]
 
@@ -38,7 +39,7 @@ class OldPrice:
             return f"{old}, and has never changed; look what it costs now."
         product, rise = self.rises[0]
         return (
-            f"{old}. It usually changes by {self.usual_change * 100:.1f} %; a rise like that would "
+            f"{old}. It usually changes by {in_percent(self.usual_change)}; a rise like that would "
             f"add {money(rise, places)} to {product}."
         )
 

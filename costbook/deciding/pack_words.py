@@ -8,10 +8,10 @@ from typing import Final
 
 from costbook.book import Book
 from costbook.deciding.pack import Pack, plain
-from costbook.definitions.rounding import rounded
+from costbook.definitions.rounding import in_percent, rounded
 from costbook.definitions.units import Measure
 
-__all__ = ["finding", "percent"]
+__all__ = ["finding"]
 
 ABOUT: Final = Decimal("0.0005")
 """Packs whose prices differ by less than this come to the same: it would be shown as 0.0 %."""
@@ -39,7 +39,7 @@ def _old(packs: Sequence[Pack], book: Book) -> Iterator[str]:
     """Where the price that wins is much older than the others."""
     days = [day for pack in packs if (day := pack.day) is not None]
     first = packs[0].day
-    if len(packs) > 1 and days and first is not None and max(days) - first > OLDER:
+    if first is not None and max(days) - first > OLDER:
         yield f"The price of the {packs[0].called} is of {book.written(first)}."
 
 
@@ -59,7 +59,7 @@ def _overtaken(packs: Sequence[Pack], standing: Sequence[Pack], book: Book) -> I
         saved = 1 - pack.weighed / best.weighed
         if saved >= ABOUT:
             yield (
-                f"The {pack.called} was {percent(saved)} cheaper on "
+                f"The {pack.called} was {in_percent(saved)} cheaper on "
                 f"{book.written(pack.day)}, but a later receipt has overtaken that price"
                 f"{_later(pack, packs, book)}: ask what it costs now."
             )
@@ -93,7 +93,7 @@ def _finding(packs: Sequence[Pack]) -> str:
     saved = 1 - best.weighed / other.weighed
     if saved < ABOUT:
         return f"The {best.called} and the {other.called} come to the same.{_because(priced)}"
-    said = f"The {best.called} is {percent(saved)} cheaper than the {other.called}"
+    said = f"The {best.called} is {in_percent(saved)} cheaper than the {other.called}"
     smaller = _best_smaller(best, priced)
     if smaller is None:
         return f"{said}.{_because(priced)}"
@@ -101,11 +101,6 @@ def _finding(packs: Sequence[Pack]) -> str:
         return f"{said}, {_as_long_as(best)}.{_because(priced)}"
     stays = f" It beats the smaller {smaller.called}, {_as_long_as(best)}."
     return f"{said}.{stays}{_because(priced)}"
-
-
-def percent(share: Decimal) -> str:
-    """A share as a person writes it: ``12.0 %``."""
-    return f"{share * 100:.1f} %"
 
 
 def _best_smaller(best: Pack, packs: Sequence[Pack]) -> Pack | None:
@@ -124,7 +119,7 @@ def _as_long_as(pack: Pack) -> str:
     assert isinstance(spoilage, Decimal)
     pieces = pack.number("pack_held")
     if pack.figures["price_measure"] != int(Measure.PIECE) or pieces is None:
-        return f"as long as less than {percent(spoilage)} of it is thrown away"
+        return f"as long as less than {in_percent(spoilage)} of it is thrown away"
     too_many = rounded(pieces * spoilage, _BEFORE_NOISE).to_integral_value(ROUND_CEILING)
     if too_many <= 1:
         return f"but only if none of {plain(pieces)} is lost"
@@ -137,4 +132,4 @@ def _because(packs: Sequence[Pack]) -> str:
     part = cheapest.number("order_used")
     if cheapest is packs[0] or part is None or part >= 1:
         return ""
-    return f" Of the {cheapest.called}, only {percent(part)} is used before it spoils."
+    return f" Of the {cheapest.called}, only {in_percent(part)} is used before it spoils."

@@ -8,11 +8,10 @@ from decimal import ROUND_CEILING, Decimal
 from costbook.costing.engine import Costing
 from costbook.deciding.by_rule import by_rule
 from costbook.deciding.pack import Pack, money
-from costbook.deciding.pack_words import percent
 from costbook.deciding.plan import usable_of
 from costbook.definitions import rules
 from costbook.definitions.amounts import amount_in_words
-from costbook.definitions.rounding import rounded
+from costbook.definitions.rounding import in_percent, rounded
 
 __all__ = ["with_costs_to_spread"]
 
@@ -49,8 +48,8 @@ def _pays(costing: Costing, pack: Pack, priced: Sequence[Pack], charge: Decimal,
     needed = rounded(charge / (other - own) / usable_of(costing, pack), _BEFORE_NOISE)
     pays_from = amount_in_words(needed, unit, ROUND_CEILING)
     return (
-        f" Without that it is {percent(1 - own / other)} cheaper than the {priced[0].called}, so "
-        f"it pays if you use more than {pays_from} a year."
+        f" Without that it is {in_percent(1 - own / other)} cheaper than the {priced[0].called}, "
+        f"so it pays if you use more than {pays_from} a year."
     )
 
 

@@ -39,5 +39,5 @@ def in_unit_price(value: object, places: int) -> str:
 
 
 def in_percent(value: object) -> str:
-    """A share as a percentage; a question mark for what isn't known."""
-    return f"{value * 100:.1f} %" if isinstance(value, Decimal) else "?"
+    """A share as a percentage, halves up; a question mark for what isn't known."""
+    return f"{rounded(value * 100, 1):f} %" if isinstance(value, Decimal) else "?"

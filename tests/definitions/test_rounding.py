@@ -40,4 +40,6 @@ def test_money_is_shown_to_the_coin(value: object, places: int, shown: str) -> N
 
 def test_a_share_is_shown_as_a_percentage() -> None:
     assert in_percent(Decimal("0.1234")) == "12.3 %"
+    assert in_percent(Decimal("0.0005")) == "0.1 %"  # halves up, as the sheets show it
+    assert in_percent(Decimal("0.1225")) == "12.3 %"
     assert in_percent(None) == "?"
