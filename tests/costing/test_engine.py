@@ -6,7 +6,9 @@ from decimal import Decimal
 
 import pytest
 
+from costbook.costing import row_builder
 from costbook.costing.engine import Costing
+from costbook.definitions.columns import Table
 from costbook.definitions.workings import TABLE_ORDER
 from tests.costing.costed import costed, costed_sheets, figures
 from tests.tables import sheets
@@ -26,6 +28,21 @@ def test_every_column_of_every_row_is_computed() -> None:
 
 
 EVERY_SHEET = """
+Recipes
+Recipe | Uses  | Amount | Unit
+Wrap   | Flour | 600    | g
+Bun    | Flour | 100    | g
+
+Batches
+Recipe | Makes | Unit
+Wrap   | 12    | ea
+Bun    | 2     | ea
+
+Products
+Product | Recipe | Units per pack
+Single  | Wrap   | 1
+Bun     | Bun    | 1
+
 Stages
 Recipe | Stage | Minutes per batch
 Wrap   | Fold  | 10
@@ -54,6 +71,32 @@ def test_every_cell_that_the_run_writes_is_of_a_column(more: str) -> None:
     for table in TABLE_ORDER:
         for row in costing.structure.rows[table.name]:
             assert row.fixed.keys() <= table.index.keys(), table.name
+
+
+def test_a_log_has_a_row_for_every_receipt_and_two_hundred_spare_ones_below() -> None:
+    rows = [row["row_number"] for row in costed().figures["purchases"]]
+    assert rows == list(range(2, 203))
+
+
+@pytest.mark.parametrize(
+    ("sheet", "declared"), [("", []), ("Items\nItem\nFlour", ["jars"]), ("Offers\nItem\nFlour", [])]
+)
+def test_a_table_of_some_sheets_has_rows_where_one_of_them_is_there(
+    monkeypatch: pytest.MonkeyPatch, sheet: str, declared: list[str]
+) -> None:
+    book = costed(*([sheet] if sheet else ())).structure.book
+    jars = Table("jars", "", (), only_with=("Items", "Overheads"))
+    monkeypatch.setattr(row_builder, "TABLES", {"jars": jars})
+    assert [table.name for table in row_builder.RowBuilder(book).declared] == declared
+
+
+def test_a_roll_is_as_wide_as_items_says() -> None:
+    """900 sq cm of a roll of 30 cm are 30 cm of it, at 3.00 for 3,000 cm: 0.03."""
+    film = "2026-11-01 | Flour | | 1 | 1 | kg | 2 |\n2026-11-01 | Film | | 1 | 30 | m | 3 |"
+    width = "Items\nItem | Roll width | Roll width unit\nFilm | 30 | cm"
+    wrapped = "Packaging\nProduct | Uses | Amount | Unit | Per\nSingle | Film | 900 | sq cm | unit"
+    costing = costed(HEAD + film, width, wrapped)
+    assert figures(costing, "products", "packaging") == {"Single": D("0.03")}
 
 
 def test_a_figure_is_decimal_a_text_or_unknown() -> None:

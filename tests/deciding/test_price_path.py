@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -104,6 +105,24 @@ def test_a_series_is_for_a_pack_unless_it_is_said(
     roll = answered("try", ROLLS, "--item", "eggs", "--series", series, *per)
     cost = Fraction("0.8375") + (Fraction(a_tray) - Fraction("10.50")) / 30 * Fraction("1.5")
     close(months_of(roll, "Roll", None)["2026-01"]["cost"], cost)
+
+
+def test_a_price_below_one_is_a_price(tmp_path: Path) -> None:
+    series = table(tmp_path, "month,price", "2026-01,0.50", "2026-02,0")
+    assert [month.price for month in price_path(series)] == [Decimal("0.5"), 0]
+
+
+def test_without_a_price_now_the_margin_is_at_the_price_to_charge(tmp_path: Path) -> None:
+    """A roll of 0.8375 at 60 % is 2.09, on the step 2.25; at 14.00 a tray it costs 1.0125.
+
+    3.50 more for 30 eggs is 0.175 more for the 1.5 eggs of a roll: 1.0125.
+    """
+    series = table(tmp_path, "month,price", "2026-01,14.00")
+    unpriced = ROLLS.replace("20         | 2.00", "20         |")
+    roll = answered("try", unpriced, "--item", "eggs", "--series", series)
+    month = months_of(roll, "Roll", None)["2026-01"]
+    close(month["cost"], "1.0125")
+    close(month["margin"], (Fraction("2.25") - Fraction("1.0125")) / Fraction("2.25"))
 
 
 def test_what_a_pack_cost_beside_its_price_is_held_as_in_a_trial(tmp_path: Path) -> None:

@@ -19,10 +19,17 @@ FIGURED: Final = (
     "tests/costing/test_result.py",
     "tests/money_rules",
 )
+MADE: Final = (
+    "tests/definitions/test_told.py",
+    "tests/definitions/test_workings.py",
+    "tests/definitions/test_kinds.py",
+    "tests/costing/test_engine.py",
+)
 TOLD: Final = ("tests/costing/test_explain.py", "tests/costing/test_telling.py")
 PACKS: Final = (
     "tests/deciding/test_mix.py",
     "tests/deciding/test_plan_words.py",
+    "tests/deciding/test_pack_words.py",
     "tests/deciding/test_packs.py",
     "tests/deciding/test_bought_twice.py",
 )
@@ -75,6 +82,9 @@ CONCERNS: Final = {
         "tests/definitions/test_workings.py",
     ),
     "costbook/definitions/published.py": ("tests/definitions/test_published.py",),
+    "costbook/definitions/column_makers.py": MADE,
+    "costbook/definitions/row_sources.py": MADE,
+    "costbook/definitions/told.py": MADE,
     "costbook/definitions/reads.py": ("tests/definitions/test_kinds.py",),
     "costbook/definitions/rounding.py": ("tests/definitions/test_rounding.py",),
     "costbook/definitions/wiring.py": ("tests/definitions/test_workings.py",),
@@ -137,7 +147,7 @@ CONCERNS: Final = {
     "costbook/deciding/per_unit.py": TRIED,
     "costbook/deciding/tried_out.py": (*TRIED, *SERIES),
     "costbook/deciding/yearly_costs.py": PACKS,
-    "costbook/deciding/margin_path.py": SERIES,
+    "costbook/deciding/margin_path.py": ("tests/deciding/test_margin_path.py", *SERIES),
     "costbook/deciding/price_path.py": SERIES,
     "costbook/deciding/": ("tests/deciding",),
     "costbook/reading/quantit": (
