@@ -197,6 +197,17 @@ def _add_labels(added: Any) -> None:
     made.set_defaults(run=_labels)
 
 
+def _add_freezer(added: Any) -> None:
+    made = _command(
+        added,
+        "freezer",
+        "Say what is in the freezer, the oldest first, and what was measured.",
+        "freezer stall.xlsx",
+    )
+    _add_on(made)
+    made.set_defaults(run=_freezer)
+
+
 # Each command is imported when it is run: `--help` must not wait for the libraries.
 
 
@@ -254,6 +265,12 @@ def _labels(options: argparse.Namespace, output: Output) -> int:
     return draft_labels(options, output)
 
 
+def _freezer(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.freezer import freezer
+
+    return freezer(options, output)
+
+
 COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "new": _add_new,
     "check": _add_check,
@@ -264,4 +281,5 @@ COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "try": _add_try,
     "plan": _add_plan,
     "labels": _add_labels,
+    "freezer": _add_freezer,
 }

@@ -28,6 +28,7 @@ TOUCHED = {
 ALL = (
     *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging", "Products"),
     *("Overheads", "Outlets", "Offers", "Suppliers", "Plan", "Market days", "Sales"),
+    *("Made", "Counts", "Tests"),
 )
 
 

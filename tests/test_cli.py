@@ -75,7 +75,7 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
     assert " ".join(f"{name} {does}" for name, does in WHAT_EACH_DOES.items()) in said
 
 
-EVERY = "new, check, cost, explain, compare, moved, try, plan, labels"
+EVERY = "new, check, cost, explain, compare, moved, try, plan, labels, freezer"
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",
     ("csot", "stall.xlsx"): 'costbook: there is no command "csot"; did you mean "cost"? '

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import assert_never
 
 from costbook.book import Record, Value, as_key
-from costbook.costing.names import item_keys
+from costbook.costing.names import OF_ITEMS, item_keys
 from costbook.costing.rows import Compute, Figures, Row, Structure
 from costbook.definitions.algebra import UNKNOWN
 from costbook.definitions.columns import (
@@ -106,7 +106,7 @@ class PersonsCells:
     def key(self, how: Key) -> Compute:
         """How a row gets what a name is looked up by."""
         record_of = self._record(how)
-        aliases = self.aliases if how.field == "item" else {}
+        aliases = self.aliases if how.field in OF_ITEMS else {}
 
         def key(row: Row, figures: Figures) -> Value:
             record = record_of(row, figures)

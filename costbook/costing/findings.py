@@ -54,6 +54,7 @@ from costbook.costing.result_findings import (
     selling_above_half,
 )
 from costbook.costing.rows import Row
+from costbook.costing.stock_findings import more_gone_than_was_there, stock_yet_to_come
 from costbook.problems import Place, Problem, Severity
 
 __all__ = ["FINDINGS", "TO_CHARGE", "Finding", "find"]
@@ -290,4 +291,6 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     prices_far_from_now,
     packaging_above_half,
     selling_above_half,
+    more_gone_than_was_there,
+    stock_yet_to_come,
 )

@@ -7,10 +7,12 @@ from decimal import Decimal
 
 from costbook.book import Book, Record, Value, as_key, key_in_formulas
 from costbook.definitions.columns import Given, Table
+from costbook.definitions.fields import Kind
 from costbook.definitions.sheets import SHEETS
 from costbook.definitions.units import PARTS, SPELLINGS, unit_key
 
 __all__ = [
+    "OF_ITEMS",
     "SUPPLIER",
     "differing",
     "first_of",
@@ -64,7 +66,19 @@ _NAMED = (
 SUPPLIER = "supplier|"
 """What stands before a supplier's key, or a product's, where it could be taken for an item's."""
 
+OF_ITEMS = ("item", "what")
+"""Fields whose names may be an item's, and so one of its other names."""
+
 _OTHERS = (("Purchases", "supplier"), ("Items", "usual_supplier"), ("Plan", "product"))
+_IN_LOGS = tuple(
+    (sheet.title, field.name)
+    for sheet in SHEETS
+    if sheet.spare_rows and sheet.title != "Purchases"
+    for field in sheet.fields
+    if field.kind is Kind.NAME
+)
+_NAMED_IN_LOGS = (("Products", "product"), ("Stages", "stage"))
+"""What rows of other logs than Purchases are about, beside items."""
 
 
 def text_rows(
@@ -102,12 +116,15 @@ def respelled(book: Book, aliases: Mapping[str, str]) -> dict[str, str]:
     What is no item's has a word before it, so that it isn't taken for one.
     """
     found: dict[str, str] = {}
-    for sheet, field in (("Purchases", "item"), *_OTHERS):
+    logged = _IN_LOGS if any(title in book.sheets for title, _ in _IN_LOGS) else ()
+    about = _NAMED_IN_LOGS if logged else ()
+    for sheet, field in (("Purchases", "item"), *_OTHERS, *about, *logged):
         for record in book.records(sheet):
             name = record.text(field)
             seen, key = key_in_formulas(name), as_key(name)
             if seen != key:
-                before, own = ("", aliases.get(key, key)) if field == "item" else (SUPPLIER, key)
+                of_item = field in OF_ITEMS
+                before, own = ("", aliases.get(key, key)) if of_item else (SUPPLIER, key)
                 found[before + seen] = own
     return found
 

@@ -13,7 +13,7 @@ from datetime import date
 from decimal import Decimal
 from itertools import groupby
 
-from costbook.book import Book, Record, Value, as_key
+from costbook.book import NOBODY, Book, Record, Value, as_key
 from costbook.costing.batch_rows import WORTH, BatchRows
 from costbook.costing.names import (
     first_of,
@@ -30,6 +30,7 @@ from costbook.costing.recipe_order import in_order, used_by
 from costbook.costing.row_builder import RowBuilder, in_computing_order
 from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
+from costbook.costing.stock_names import slips_of
 from costbook.costing.strays import Strays
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.marks import MARKS
@@ -82,6 +83,7 @@ class _Layout(RowBuilder):
         self._products()
         PlanRows(self).add_all(self.products, self.recipes)
         self._packs_compared()
+        self._stock()
         self.add_pairs()
         self._firsts_of_recipes()
         self._on_sale()
@@ -219,6 +221,14 @@ class _Layout(RowBuilder):
         for key, record in self.product_records.items():
             rows.add(self.packs[key], key, record, self.recipes, self.needs)
         self.products = rows.products
+
+    def _stock(self) -> None:
+        """What each product has in the freezer, and what was measured of it and of each stage."""
+        for table in ("products", "stages", "product_stages"):
+            self.add_rows_of(table)
+        for column, slips in slips_of(self.book).items():
+            for row in self.rows["freezer"]:
+                row.fixed[column] = slips.get(as_key(str(row.fixed["product"])), NOBODY)
 
     def _firsts_of_recipes(self) -> None:
         """Link what moved of a product to that of the first one of its recipe at the outlet."""

@@ -12,8 +12,9 @@ from costbook.deciding.moved import moves
 from costbook.deciding.pack import money
 from costbook.deciding.pack_words import OLDER
 from costbook.deciding.packs import ComparedItem, compared
+from costbook.deciding.stock import past_their_date
 from costbook.definitions import rules
-from costbook.definitions.rounding import in_money
+from costbook.definitions.rounding import in_amount, in_money
 from costbook.problems import Problem, Severity, to_check
 
 __all__ = [
@@ -80,6 +81,7 @@ def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list
     return [
         ShortLine("What moved", f"{moved[:1].upper()}{moved[1:]}", "What moved"),
         *_bought_otherwise(costing, places),
+        *_past_their_date(costing),
         ShortLine("To put right", _to_put_right(problems), "To put right"),
         ShortLine("Old prices", _old_prices(costing), "Latest prices", live=True),
     ]
@@ -112,6 +114,17 @@ def _saved(item: ComparedItem) -> Decimal:
     if item.plan is None or item.usual_cost is None:
         return Decimal(0)
     return item.usual_cost - item.plan.cost
+
+
+def _past_their_date(costing: Costing) -> Iterator[ShortLine]:
+    """What is in the freezer past the date that was typed for it, if anything is."""
+    past = past_their_date(costing)
+    if past:
+        product, batch = past[0]
+        named = f"{in_amount(batch.packs)} {product.product}"
+        of_batch = f", batch {batch.code}" if batch.code else ""
+        more = f"; and {len(past) - 1} more" if len(past) > 1 else ""
+        yield ShortLine("Freezer", f"Past its date: {named}{of_batch}{more}.", "Freezer")
 
 
 def _to_put_right(problems: Sequence[Problem]) -> str:

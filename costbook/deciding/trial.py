@@ -25,6 +25,7 @@ from costbook.started import command
 __all__ = [
     "TRIAL_SETTINGS",
     "Trial",
+    "fixed_to",
     "named_item",
     "nothing_to_try",
     "read_trial",
@@ -103,7 +104,7 @@ def tried(costing: Costing, trial: Trial) -> Costing:
     settings = structure.one("settings")
     known = {name: _known(value) for name, value in trial.settings.items()}
     changed[settings.table, settings.index] = known
-    return cost(_with(structure, changed))
+    return cost(fixed_to(structure, changed))
 
 
 def nothing_to_try(costing: Costing, path: Path) -> Refused:
@@ -123,7 +124,7 @@ def _known(value: Decimal) -> Value:
     return None if value.is_nan() else value
 
 
-def _with(
+def fixed_to(
     structure: Structure, changed: Mapping[tuple[str, int], Mapping[str, Value]]
 ) -> Structure:
     """The same structure with some cells fixed to other values."""

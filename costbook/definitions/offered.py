@@ -49,6 +49,9 @@ OFFERED: Final[Mapping[FieldOf, tuple[FieldOf, ...]]] = MappingProxyType(
         ("Market days", "outlet"): _OUTLETS,
         ("Sales", "outlet"): _OUTLETS,
         ("Sales", "product"): _PRODUCTS,
+        ("Made", "product"): _PRODUCTS,
+        ("Counts", "what"): _PRODUCTS,
+        ("Tests", "what"): _ITEMS,
     }
 )
 """By field, where the names may be taken from: the first other one that is there."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-__all__ = ["in_money", "in_percent", "in_unit_price", "rounded"]
+__all__ = ["in_amount", "in_money", "in_percent", "in_unit_price", "rounded"]
 
 _MOST_DIGITS: Final = 15
 """What a cell of a spreadsheet keeps: the cents of a larger number are lost there anyway."""
@@ -36,6 +36,15 @@ def in_unit_price(value: object, places: int) -> str:
     """The price of a unit, to the coin; to four decimal places where it is below 1."""
     below = isinstance(value, Decimal) and value < 1
     return in_money(value, _OF_A_SMALL_PRICE if below else places)
+
+
+def in_amount(number: Decimal) -> str:
+    """A number with two decimals at most: 12, 3.83.
+
+    >>> in_amount(Decimal(12)), in_amount(Decimal("3.8333"))
+    ('12', '3.83')
+    """
+    return f"{rounded(number, 2).normalize():f}"
 
 
 def in_percent(value: object) -> str:

@@ -801,6 +801,102 @@ PLAN = InputSheet(
     spare_rows=50,
 )
 
+MADE = InputSheet(
+    "Made",
+    "packs put into the freezer",
+    (
+        Field(
+            "day", "Date", Kind.DATE, "The day they were made.", needed=True, example="2026-01-05"
+        ),
+        _name(
+            "product",
+            "Product",
+            "As on Products.",
+            needed=True,
+            example="Plain roll, single (example)",
+        ),
+        _number("packs", "Packs", "Good packs put into the freezer.", needed=True, example=22),
+        _number("rejects", "Rejects", "Units of it that can't be sold; blank: not counted."),
+        _number("minutes", "Minutes", "Of everybody's work on them, added up."),
+        _text("batch_code", "Batch code", "As on the label.", example="26005"),
+        Field("use_by", "Use by", Kind.DATE, "The date on the label: yours, no advice of ours."),
+        _text("note", "Note", "For yourself.", also=("Notes", "Remark")),
+    ),
+    spare_rows=100,
+)
+
+COUNTS = InputSheet(
+    "Counts",
+    "one thing counted on one day",
+    (
+        Field(
+            "day",
+            "Date",
+            Kind.DATE,
+            "In the evening: what was made or sold that day is in it.",
+            needed=True,
+            example="2026-01-31",
+        ),
+        _name(
+            "what",
+            "What",
+            "A product, in packs; or an item.",
+            needed=True,
+            example="Plain roll, single (example)",
+            also=("Counted", "Product or item"),
+        ),
+        Field(
+            "amount",
+            "Amount",
+            Kind.AMOUNT,
+            "How much is there.",
+            goes_with=("unit",),
+            needed=True,
+            example=18,
+            also=("Qty", "Quantity", "Packs"),
+        ),
+        _unit("unit", "Unit", "Of an item: g, kg, ct … Of a product: blank.", also=("UOM",)),
+        _text("note", "Note", "For yourself.", also=("Notes", "Remark")),
+    ),
+    spare_rows=50,
+)
+
+TESTS = InputSheet(
+    "Tests",
+    "one thing weighed or timed",
+    (
+        Field("day", "Date", Kind.DATE, "The day of the test.", example="2026-01-05"),
+        _name(
+            "what",
+            "What",
+            "yield: an item, as on Purchases; time: a stage, as on Stages.",
+            needed=True,
+            example="Fill and wrap (example)",
+            also=("Tested",),
+        ),
+        _choice(
+            "test_kind",
+            "Kind",
+            (
+                Choice("yield", ("yields", "weighed", "trimming")),
+                Choice("time", ("timed", "times", "minutes")),
+            ),
+            "yield: weighed before and after; time: minutes for so many units.",
+            needed=True,
+            example="time",
+        ),
+        _number("weighed_in", "In", "yield: as bought.", least=Least.ABOVE_ZERO),
+        _number("weighed_out", "Out", "yield: what is left, in the same unit."),
+        _unit("unit", "Unit", "Of In and Out: g, oz …", also=("UOM",)),
+        _number("minutes", "Minutes", "time: by the clock, with all its people at it.", example=30),
+        _number(
+            "units", "Units", "time: done in these minutes.", least=Least.ABOVE_ZERO, example=24
+        ),
+        _text("note", "Note", "For yourself.", also=("Notes", "Remark")),
+    ),
+    spare_rows=30,
+)
+
 SHEETS: Final = (
     SETTINGS,
     PURCHASES,
@@ -817,5 +913,8 @@ SHEETS: Final = (
     PLAN,
     MARKET_DAYS,
     SALES,
+    MADE,
+    COUNTS,
+    TESTS,
 )
 INPUT_SHEETS: Final = {sheet.title: sheet for sheet in SHEETS}

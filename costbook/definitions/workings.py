@@ -47,6 +47,7 @@ from costbook.definitions.columns import (
     UnitRow,
     Worth,
 )
+from costbook.definitions.measured_workings import MEASURED_TABLES
 from costbook.definitions.over import (
     a_year_before,
     rank_of_the_next_day,
@@ -61,6 +62,7 @@ from costbook.definitions.row_sources import (
     RowsOfSheet,
     RowSource,
 )
+from costbook.definitions.stock_workings import STOCK_TABLES
 from costbook.definitions.told import (
     CODE,
     CONVERSION,
@@ -1776,6 +1778,8 @@ TABLE_ORDER: Final = (
     ALIASES,
     CHOICES,
     UNITS,
+    *STOCK_TABLES,
+    *MEASURED_TABLES,
     PURCHASES,
 )
 """From the answers down to the receipts, the table that grows at the end."""

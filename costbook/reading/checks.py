@@ -38,6 +38,13 @@ from costbook.reading.purchase_checks import (
     purchases_left_out,
     purchases_twice,
 )
+from costbook.reading.stock_checks import (
+    counts_in_odd_units,
+    stock_gaps,
+    stock_of_nobody,
+    stock_twice,
+    use_by_too_early,
+)
 from costbook.reading.twin_checks import (
     items_nearly_the_same,
     rows_of_items_not_used,
@@ -71,6 +78,11 @@ CHECKS: Final[tuple[Check, ...]] = (
     purchases_twice,
     discounts_of_nothing,
     bought_in_two_kinds,
+    stock_of_nobody,
+    stock_gaps,
+    counts_in_odd_units,
+    use_by_too_early,
+    stock_twice,
 )
 
 

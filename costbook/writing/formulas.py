@@ -193,7 +193,7 @@ class Formulas(PersonFormulas):
             return lookups.if_numbers(numbers, text, how.without)
 
         found = where_known(
-            self._of_rows_that_pass(table, how) if self.layout.count[how.table] else "0"
+            self._of_rows_that_pass(table, how) if self.layout.count.get(how.table) else "0"
         )
         for name in how.named:
             found = f'IF({self._cell(table, name)}="{NOBODY}",{where_known("0")},{found})'

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 
 from costbook.book import NOBODY, Record
-from costbook.costing.names import SUPPLIER, item_keys, respelled
+from costbook.costing.names import OF_ITEMS, SUPPLIER, item_keys, respelled
 from costbook.costing.rows import Row, Structure
 from costbook.definitions.columns import (
     CountInText,
@@ -137,7 +137,7 @@ class PersonFormulas(PlacesOfPerson):
         key = lookups.key_of(cell)
         if marks := self._blank_marks(row, INPUT_SHEETS[how.sheet].field(how.field)):
             key = f'IF({lookups.is_blank(cell, marks)},"{NOBODY}",{key})'
-        before = "" if how.field == "item" else SUPPLIER
+        before = "" if how.field in OF_ITEMS else SUPPLIER
         if before in self.led:
             column = self._area
             own, other = column("aliases", "item_key"), column("aliases", "other_key")

@@ -15,6 +15,9 @@ _PACK = (
     "cash_tied_up compared_price compared_ready day item overtaken pack_cost price_per_pack "
     "standing_price supplier used_part used_price"
 )
+_TIMED = (
+    "batch_minutes_to_type least measured most planned_minutes real_minutes unit_minutes_to_type"
+)
 _SPOILAGE = "break_even_spoilage compared_ready"
 
 _NAMES: Final = {
@@ -60,6 +63,16 @@ _NAMES: Final = {
         "cost_then moved moved_share packs_that_pay restoring_price slack_to_target slack_to_zero"
     ),
     "move_ranks": "move_rank",
+    "freezer": (
+        "counted_on found_at_count gone_since lacks made_since packs_at_count packs_left product"
+    ),
+    "yields": "least measured most real_share usable_share",
+    "stage_times": _TIMED,
+    "pack_times": _TIMED,
+    "made_times": "least measured most planned_minutes real_minutes",
+    "made_rejects": (
+        "least_share measured most_share rejected_share rejects_to_type rejects_typed"
+    ),
     "pack_needs": "need_moved pack_need price_per_base_unit price_then",
 }
 _OF_PARTS: Final[Mapping[str, tuple[str, ...]]] = {

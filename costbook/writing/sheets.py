@@ -20,6 +20,7 @@ from costbook.writing.description import SheetDescription
 from costbook.writing.layout import lay_out_tables
 from costbook.writing.pages.about import about_page
 from costbook.writing.pages.cards import cost_cards_page
+from costbook.writing.pages.freezer import freezer_page
 from costbook.writing.pages.in_short import in_short_page
 from costbook.writing.pages.in_words import IN_WORDS, in_words_page
 from costbook.writing.pages.labels import LABELS, labels_page
@@ -42,6 +43,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "Latest prices": latest_prices_page,
     "Packs compared": packs_compared_page,
     "What moved": what_moved_page,
+    "Freezer": freezer_page,
     "Try a change": try_a_change_page,
     LABELS: labels_page,
     "To put right": to_put_right_page,
@@ -53,7 +55,10 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
 }
 """Our sheets in their order, and what makes each: the answers first, what they rest on last."""
 
-ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {LABELS: has_labels}
+ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {
+    "Freezer": lambda book: not {"Made", "Counts", "Tests"}.isdisjoint(book.sheets),
+    LABELS: has_labels,
+}
 """By title, what a workbook must have for a page that not every workbook gets."""
 
 TITLES: Final = (*(title for title in PAGES if title not in ONLY_IF), LEFT.sheet)

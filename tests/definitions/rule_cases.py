@@ -16,8 +16,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from costbook.definitions import label_rules, rules, week_rules
+from costbook.definitions import label_rules, measured_rules, rules, stock_rules, week_rules
 from tests.definitions.label_cases import LABEL_TABLE
+from tests.definitions.stock_cases import MEASURED_CASES, STOCK_CASES
 from tests.definitions.week_cases import WEEK_TABLE
 
 __all__ = ["CASES", "RULES", "Case", "Figure"]
@@ -562,7 +563,13 @@ price_lacks(5 money/pack, '', 2 money/pack, 0.05, ?, 0.35) = 'fees (commission, 
 price_lacks(5 money/pack, '', 2 money/pack, 0.05, 0.1, ?) = 'target margin' | the aim
 """  # noqa: E501  # one case a line
 
-RULE_BOOKS = {rules: TABLE, label_rules: LABEL_TABLE, week_rules: WEEK_TABLE}
+RULE_BOOKS = {
+    rules: TABLE,
+    label_rules: LABEL_TABLE,
+    week_rules: WEEK_TABLE,
+    stock_rules: STOCK_CASES,
+    measured_rules: MEASURED_CASES,
+}
 """Each module of rules, with the cases of its rules."""
 
 RULES: dict[str, Callable[..., Any]] = {

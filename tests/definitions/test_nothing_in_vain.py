@@ -38,6 +38,7 @@ def words() -> frozenset[str]:
     return frozenset(found)
 
 
+READ_OF_SALES = {"note", "day", "product", "sold", "sampled", "spoiled"}
 WAITING = {
     ("Settings", "yearly_sales_cap"): "the year's takings",
     ("Items", "on_hand"): "the list of what to buy",
@@ -45,7 +46,7 @@ WAITING = {
         (sheet.title, field.name): "what a market day brought"
         for sheet in SHEETS
         for field in sheet.fields
-        if sheet.title in ("Market days", "Sales") and field.name not in words() | {"note"}
+        if sheet.title in ("Market days", "Sales") and field.name not in words() | READ_OF_SALES
     },
 }
 """Fields that are asked for what costbook can't do yet."""

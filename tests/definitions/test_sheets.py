@@ -27,6 +27,9 @@ DESIGNED = {
     "Market days": "Date · Outlet · Hours · Float · Cash counted · Cash paid out · Card takings · "
     "Card payout · Fee paid · Miles · Other paid · Weather · Note",
     "Sales": "Date · Outlet · Product · Taken · Sold · Sampled · Spoiled · Price · Note",
+    "Made": "Date · Product · Packs · Rejects · Minutes · Batch code · Use by · Note",
+    "Counts": "Date · What · Amount · Unit · Note",
+    "Tests": "Date · What · Kind · In · Out · Unit · Minutes · Units · Note",
 }
 
 
@@ -98,6 +101,9 @@ def test_one_sheet_stands_upright_and_some_are_logs_that_grow() -> None:
         "Plan": 50,
         "Market days": 30,
         "Sales": 100,
+        "Made": 100,
+        "Counts": 50,
+        "Tests": 30,
     }
 
 
@@ -117,6 +123,9 @@ NEEDED = {
     "Plan": "Product · Wanted",
     "Market days": "Date · Outlet",
     "Sales": "Date · Product",
+    "Made": "Date · Product · Packs",
+    "Counts": "Date · What · Amount",
+    "Tests": "What · Kind",
 }
 
 

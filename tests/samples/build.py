@@ -34,6 +34,7 @@ SHEETS = {
     "market_season": (
         *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),
         *("Products", "Overheads", "Outlets", "Plan", "Market days", "Sales"),
+        *("Made", "Counts", "Tests"),
     ),
     "everything_wrong": (
         *("Settings", "Purchases", "Items", "Recipes", "Batches", "Stages", "Packaging"),

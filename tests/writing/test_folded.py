@@ -16,18 +16,25 @@ from costbook.writing.description import SheetDescription
 from costbook.writing.folded import laid_out
 from costbook.writing.layout import Layout, lay_out_tables
 from costbook.writing.pointed_at import POINTED_AT
-from costbook.writing.sheets import TITLES, describe
+from costbook.writing.sheets import describe, titles_for
 from tests.helpers import save
 from tests.random_books import COSTED_ON, random_book
+from tests.stock.books import Sheets, stall
 
 SAMPLES = Path(__file__).parents[2] / "sample_workbooks"
 LONGEST, DEEPEST = 8192, 64
 """Letters of a formula, and levels of functions in it, that Excel takes (its published limits)."""
 
 
+BAGGED = (None, "Bag", "time", None, None, None, 12, 8)
+"""A stage of a product, timed: of which only minutes per batch are typed."""
+
+
 @pytest.fixture(scope="module")
 def described(tmp_path_factory: pytest.TempPathFactory) -> list[list[SheetDescription]]:
-    books = [SAMPLES / f"{name}.xlsx" for name in ("market_stall", "everything_wrong")]
+    books = [
+        SAMPLES / f"{name}.xlsx" for name in ("market_stall", "market_season", "everything_wrong")
+    ]
     for seed in range(4):
         folder = tmp_path_factory.mktemp("random")
         books.append(save(random_book(random.Random(f"folded{seed}"), gaps=seed == 0), folder))
@@ -36,7 +43,7 @@ def described(tmp_path_factory: pytest.TempPathFactory) -> list[list[SheetDescri
 
 def _described(book: Path) -> list[SheetDescription]:
     costed = read_and_cost(book, COSTED_ON)
-    tabs = {title: title for title in TITLES}
+    tabs = {title: title for title in titles_for(costed.costing.structure.book)}
     return describe(costed.costing, costed.problems, tabs, costed.remembered)
 
 
@@ -125,6 +132,9 @@ def test_pages_point_at_each_column_that_is_said_to_be_pointed_at(
         folder.mkdir()
         _described(save(random_book(random.Random(f"pages{seed}"), gaps=False), folder))
     _described(SAMPLES / "market_stall.xlsx")
+    _described(SAMPLES / "market_season.xlsx")
+    by_the_batch: Sheets = {"Stages": [("Bun, six", "Bag", 5, None)], "Tests": [BAGGED]}
+    _described(save(stall(by_the_batch), tmp_path, "bagged.xlsx"))
     named = {(table, name) for table, names in POINTED_AT.items() for name in names}
     assert named - asked == set()
 
