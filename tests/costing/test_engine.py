@@ -90,6 +90,19 @@ def test_a_table_of_some_sheets_has_rows_where_one_of_them_is_there(
     assert [table.name for table in row_builder.RowBuilder(book).declared] == declared
 
 
+def test_a_product_has_a_price_at_each_outlet_where_it_is_sold() -> None:
+    outlets = "Outlets\nOutlet | Units sold per day\nMarket | 20\nFair | 30"
+    sold = "Products\nProduct | Recipe | Units per pack | Sold at\nSingle | Wrap | 1 |\n"
+    sold += "Pair | Wrap | 2 | Fair"
+    prices = costed(outlets, sold).figures["prices"]
+    assert [(row["product"], row["outlet"]) for row in prices] == [
+        ("Single", "Market"),
+        ("Single", "Fair"),
+        ("Pair", "Fair"),
+    ]
+    assert [row["products_sold"] for row in costed(outlets, sold).figures["outlets"]] == [1, 2]
+
+
 def test_a_roll_is_as_wide_as_items_says() -> None:
     """900 sq cm of a roll of 30 cm are 30 cm of it, at 3.00 for 3,000 cm: 0.03."""
     film = "2026-11-01 | Flour | | 1 | 1 | kg | 2 |\n2026-11-01 | Film | | 1 | 30 | m | 3 |"

@@ -345,6 +345,13 @@ def test_a_club_whose_fee_cannot_be_spread_is_said_and_from_where_on_it_pays(
     assert item["in_words"] == FEWER + NOT_YET + said
 
 
+def test_what_pays_for_a_club_is_counted_as_bought() -> None:
+    """A fifth is trimmed off both packs, so that 600 as bought pay for it as before."""
+    trimmed = "Items\nItem | Usable %\nEggs | 80"
+    item = compared("Eggs", "ea", bought(CARTONS), offered(OFFER), CLUB, trimmed)
+    assert item["in_words"].endswith("so it pays if you use more than 600 pieces a year.")
+
+
 YEARS_NEED = (
     "Settings\nSetting | Value\nBatches per year | {}",
     "Suppliers\nSupplier | Membership per year\nClub | 60",

@@ -42,6 +42,11 @@ MOVED: Final = (
     "tests/deciding/test_pages_say.py",
     "tests/deciding/test_in_short.py",
 )
+RECEIPTS: Final = (
+    "tests/deciding/test_shrunk.py",
+    "tests/deciding/test_old_prices.py",
+    "tests/deciding/test_sensitivity.py",
+)
 IN_SHORT: Final = ("tests/deciding/test_in_short.py", "tests/writing/test_in_short.py")
 ARRAYS: Final = (
     "tests/deciding/test_arrays.py",
@@ -102,9 +107,10 @@ CONCERNS: Final = {
         *COSTED,
     ),
     "costbook/definitions/parts.py": (
-        "tests/costing/test_parts.py",
+        "tests/definitions/test_parts.py",
         "tests/definitions/test_workings.py",
-        *COSTED,
+        "tests/costing/test_result.py",
+        "tests/money_rules/test_gaps.py",
     ),
     "costbook/definitions/": ("tests/definitions", "tests/reading/test_quantities.py", *COSTED),
     "costbook/costing/batch_findings.py": FOUND,
@@ -113,7 +119,7 @@ CONCERNS: Final = {
     "costbook/costing/gap_findings.py": FOUND,
     "costbook/costing/line_findings.py": FOUND,
     "costbook/costing/price_findings.py": FOUND,
-    "costbook/costing/receipt_findings.py": FOUND,
+    "costbook/costing/receipt_findings.py": ("tests/costing/test_receipt_findings.py", *FOUND),
     "costbook/costing/result_findings.py": FOUND,
     "costbook/costing/explain": TOLD,
     "costbook/costing/line.py": TOLD,
@@ -121,7 +127,7 @@ CONCERNS: Final = {
     "costbook/costing/telling.py": TOLD,
     "costbook/costing/trail.py": TOLD,
     "costbook/costing/wording.py": TOLD,
-    "costbook/costing/far.py": ("tests/costing/test_far.py", "tests/test_messages.py"),
+    "costbook/costing/far.py": ("tests/costing/test_how_far.py",),
     "costbook/costing/needs.py": (
         "tests/deciding/test_turning.py",
         "tests/deciding/test_moved.py",
@@ -130,7 +136,10 @@ CONCERNS: Final = {
     "costbook/costing/pack_rows.py": PACKS,
     "costbook/costing/shelves.py": PACKS,
     "costbook/costing/": FIGURED,
+    "costbook/deciding/about_item.py": ("tests/deciding/test_about_item.py",),
     "costbook/deciding/arrays.py": ARRAYS,
+    "costbook/deciding/by_rule.py": RECEIPTS,
+    "costbook/deciding/receipts.py": RECEIPTS,
     "costbook/deciding/what_ifs.py": ARRAYS,
     "costbook/deciding/compared_item.py": PACKS,
     "costbook/deciding/least_orders.py": PACKS,
@@ -142,10 +151,10 @@ CONCERNS: Final = {
     "costbook/deciding/moved.py": MOVED,
     "costbook/deciding/old_prices.py": MOVED,
     "costbook/deciding/sensitivity.py": ARRAYS,
-    "costbook/deciding/shrunk.py": PACKS,
+    "costbook/deciding/shrunk.py": ("tests/deciding/test_shrunk.py", *PACKS),
     "costbook/deciding/trial.py": TRIED,
     "costbook/deciding/per_unit.py": TRIED,
-    "costbook/deciding/tried_out.py": (*TRIED, *SERIES),
+    "costbook/deciding/tried_out.py": ("tests/deciding/test_tried_out.py", *TRIED, *SERIES),
     "costbook/deciding/yearly_costs.py": PACKS,
     "costbook/deciding/margin_path.py": ("tests/deciding/test_margin_path.py", *SERIES),
     "costbook/deciding/price_path.py": SERIES,

@@ -93,7 +93,7 @@ class _Judge:
         plain = {module: _codes(path := self.root / module, _plain(path)) for module in live}
         first: dict[int, None] = {}  # the tests that noticed, the last one last
         running: dict[int, tuple[int, Path]] = {}
-        limit = int(60 + 10 * seconds)
+        limit = 20 + 2 * seconds
         gc.freeze()  # or each child would copy all of this process to look through it
         with tempfile.TemporaryDirectory() as folder:
             for at, (module, mutant) in enumerate(self.mutants):
@@ -113,6 +113,7 @@ class _Judge:
                 running[_child(partial(judged, [*reversed(first)], told, limit))] = at, told
             while running:
                 self._wait(running, first)
+        gc.unfreeze()
         self.ran = True
         return True
 
@@ -130,20 +131,20 @@ class _Judge:
             self.said(f"  not noticed: {module} {mutant}")
 
     def _reached(self, session: pytest.Session, cached: Cached) -> tuple[list[Lines], float]:
-        """Which lines of the modules each test comes to, and how long all take."""
+        """Which lines of the modules each test comes to, and how long all work [s]."""
         paths = {str(self.root / module) for module, _ in self.mutants}
         with tempfile.TemporaryDirectory() as folder:
             told = Path(folder) / "reached"
 
             def look() -> int:
-                reached, started = [], time.monotonic()
+                reached, started = [], time.process_time()
                 for item in session.items:
                     _forget(cached)  # so that each test comes to what it would alone
                     reached.append(_lines_of(item, paths))
                     if session.testsfailed:
                         told.write_bytes(pickle.dumps(item.nodeid))
                         return KILLED
-                told.write_bytes(pickle.dumps((reached, time.monotonic() - started)))
+                told.write_bytes(pickle.dumps((reached, time.process_time() - started)))
                 return SURVIVED
 
             _, status = os.waitpid(_child(look), 0)
@@ -165,13 +166,14 @@ class _Judge:
         cached: Cached,
         first: Sequence[int],
         told: Path,
-        limit: int,
+        limit: float,
     ) -> int:
         if not _put_in(mutant, path, live, plain):
             return NOT_THERE
         _forget(cached)
         changed = sum(1 << line for line in mutant.lines)
-        signal.alarm(limit)
+        signal.setitimer(signal.ITIMER_PROF, limit)  # of its own time: others may be running
+        signal.alarm(int(60 + 10 * limit))  # should it wait for something
         concerned = [at for at, lines in enumerate(reached) if lines.get(str(path), 0) & changed]
         sooner = [at for at in first if at in set(concerned)]
         order = [*sooner, *(at for at in concerned if at not in set(sooner))]
