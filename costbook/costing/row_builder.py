@@ -36,7 +36,13 @@ class RowBuilder:
         """The tables that have rows, as far as that is declared."""
 
     def _has_rows(self, table: Table) -> bool:
-        return not table.only_with or any(each in self.book.sheets for each in table.only_with)
+        return not table.only_with or any(map(self._is_there, table.only_with))
+
+    def _is_there(self, wanted: str) -> bool:
+        """Whether a sheet is there, or a field of a sheet is filled in anywhere."""
+        sheet, _, field = wanted.partition(".")
+        filled = (record.text(field) for record in self.book.records(sheet))
+        return any(filled) if field else sheet in self.book.sheets
 
     def add(
         self,

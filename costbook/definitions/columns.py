@@ -260,7 +260,8 @@ class Table:
     lacks: str = ""
     """The column that says what a row lacks, where one does."""
     only_with: tuple[str, ...] = ()
-    """Input sheets: a workbook without any of them has no rows of this table."""
+    """Input sheets, or fields as Items.label_name: a workbook without any of those, or in which
+    none of these is filled in, has no rows of this table."""
     index: Mapping[str, int] = field(init=False, compare=False)
 
     @property

@@ -47,6 +47,7 @@ from costbook.definitions.columns import (
     UnitRow,
     Worth,
 )
+from costbook.definitions.label_workings import LABEL_TABLES
 from costbook.definitions.measured_workings import MEASURED_TABLES
 from costbook.definitions.over import (
     a_year_before,
@@ -1757,6 +1758,7 @@ TABLE_ORDER: Final = (
     SUPPLIER_NEEDS,
     ITEM_USE,
     *WEEK_TABLES,
+    *LABEL_TABLES,
     OUTLETS,
     YEAR,
     OVERHEADS,

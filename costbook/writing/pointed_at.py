@@ -36,6 +36,7 @@ _NAMES: Final = {
     ),
     "products": "lacks made packs_sold product",
     "outlets": "outlet",
+    "labels_since": "changed_since",
     "days": "break_even break_even_packs break_even_without_pay day_costs",
     "packs": "packs_sold units_good units_started",
     "lines": _LINE,

@@ -147,6 +147,7 @@ BY_HAND = {
     "in_short.py": "which of several to name first",
     "in_step.py": "whether the sheet is still true",
     "in_words.py": "the words of what was picked, and whether they are still true",
+    "labels.py": "whether what they say is out of date",
     "ladder.py": "which row was picked",
     "packs_compared.py": "a verdict's word",
     "price_list.py": "a line left open where no price is typed",

@@ -17,7 +17,8 @@ from costbook.writing.pages.labels import LABELS
 from costbook.writing.paper import page_breaks, row_heights
 from costbook.writing.sheets import TITLES, describe, titles_for
 from tests.deciding.label_books import ROLL, changed
-from tests.helpers import save
+from tests.helpers import run, save
+from tests.judges.ironcalc_judge import IronCalc
 from tests.samples.build import SAMPLES
 from tests.tables import sheets
 
@@ -116,3 +117,43 @@ def test_labels_side_by_side_end_on_one_line(tmp_path: Path) -> None:
     ]
     assert page.rows[last - 3][0].value == "Net Wt 12 oz (340 g)"
     assert page.rows[last - 3][3].value == "[NET WEIGHT UNKNOWN]"
+
+
+OUT_OF_DATE = (
+    "OUT OF DATE: run costbook again, and print none of these. Draft: verify against local law."
+)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "cell", "typed", "stale"),
+    [
+        ("Items", "F7", "celery", True),
+        ("Items", "F7", None, True),
+        ("Items", "G3", "spring leek", True),
+        ("Items", "F7", " None ", False),  # said in other letters
+        ("Recipes", "A10", "Filling", True),
+        ("Items", "C7", 0.9, False),
+    ],
+)
+def test_what_changes_on_items_is_seen_on_each_page(
+    tmp_path: Path, sheet: str, cell: str, typed: object, *, stale: bool
+) -> None:
+    """By a spreadsheet program, after the run."""
+    book, out = save(sheets(ROLL), tmp_path), tmp_path / "out.xlsx"
+    run("cost", book, "--output", out, "--on", "2026-11-26")
+    with IronCalc() as judge:
+        document = judge.open(out)
+        assert document.values(LABELS)["A2"] == f"{DRAFT}. As of the run of 2026-11-26."
+        document.set_many([(sheet, cell, typed)])  # type: ignore[list-item]  # any kind of cell
+        document.recalculate()
+        assert (document.values(LABELS)["A2"] == OUT_OF_DATE) is stale
+
+
+def test_without_words_for_a_label_no_table_of_labels_stands_on_workings(tmp_path: Path) -> None:
+    nothing = {
+        f"{name:7} |": f"{name} | | | | | none |"
+        for name in ("Flour", "Leek", "Cheddar", "Egg", "Cream", "Salt")
+    }
+    for changes, rows in (({}, 6), (nothing, 0)):
+        costed = read_and_cost(save(sheets(changed(changes)), tmp_path), ON)
+        assert len(costed.costing.structure.rows["label_items"]) == rows

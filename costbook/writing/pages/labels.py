@@ -11,7 +11,8 @@ from textwrap import wrap
 from costbook.deciding.labels import DRAFT, ORDER_AS_OF_RUN, DraftLabel, labels
 from costbook.definitions.columns import Show
 from costbook.problems import Problem, Severity
-from costbook.writing.description import Look, Role, SheetDescription
+from costbook.writing.description import Look, Mark, Role, SheetDescription
+from costbook.writing.formula_text import quoted
 from costbook.writing.layout import sheet_name
 from costbook.writing.pages.in_step import step_row
 from costbook.writing.pages.page import Context, Page, look_of
@@ -45,7 +46,7 @@ def labels_page(context: Context) -> SheetDescription:
     day = context.costing.structure.book.written(context.costing.structure.costed_on)
     sheet.line("Labels", Role.TITLE)
     sheet.repeated_rows = (sheet.next_row, sheet.next_row)
-    sheet.line(f"{DRAFT}. As of the run of {day}.", Role.SUM)
+    _draft_row(page, f"{DRAFT}. As of the run of {day}.")
     sheet.line(
         f"{ORDER_AS_OF_RUN} What you type after it isn't on them: run costbook again, and look "
         "here, before you print. `costbook labels` writes them as a list for a label printer.",
@@ -59,6 +60,24 @@ def labels_page(context: Context) -> SheetDescription:
     for first in range(0, len(found), 2):
         _side_by_side(page, found[first : first + 2])
     return sheet
+
+
+def _draft_row(page: Page, in_step: str) -> None:
+    """The row on each printed page: that these are drafts; and, live, whether out of date."""
+    sheet, layout, at = page.sheet, page.context.layout, page.sheet.next_row
+    one = page.context.costing.structure.one
+    changed = layout.absolute(one("labels_since"), "changed_since")
+    since = layout.absolute(one("since"), "to_cost_again")
+    formula = f"=IF(IFERROR({changed}+{since},1)=0,{quoted(in_step)},{quoted(OUT_OF_DATE)})"
+    sheet.put(at, PLACE, in_step, Look(Role.SUM), formula=formula)
+    sheet.marks.append(
+        Mark((at, PLACE, at, PLACE), f"{page.address(at, PLACE)}={quoted(OUT_OF_DATE)}", Role.FLAG)
+    )
+    sheet.next_row += 1
+
+
+OUT_OF_DATE = f"OUT OF DATE: run costbook again, and print none of these. {DRAFT}."
+"""What stands there once a word or an allergen on Items, or a row of the person's, has changed."""
 
 
 def _to_do(page: Page, found: Sequence[DraftLabel]) -> None:
