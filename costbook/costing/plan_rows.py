@@ -6,7 +6,6 @@ Recipes come before those that they use: how many batches of one are used is fou
 from __future__ import annotations
 
 from collections.abc import Mapping
-from decimal import Decimal
 
 from costbook.book import Value, as_key
 from costbook.costing.row_builder import RowBuilder
@@ -44,8 +43,8 @@ class PlanRows:
         pack, recipe = product.links["packs"], product.links.get("recipes")
         fixed: dict[str, Value] = {"product": product.fixed["product"], "product_key": key}
         fixed["recipe_key"] = as_key(str(recipe.fixed["recipe"])) if recipe else ""
-        fixed["in_freezer"] = Decimal(0)
         links = {"packs": pack, "recipes": recipe, "batches": pack.links.get("batches")}
+        links["freezer"] = product.links.get("freezer")
         row = self.builder.add("plan_names", fixed, product.sources, links)
         row.children = dict(product.children)
 

@@ -95,7 +95,7 @@ PLAN_WANTED = _table(
         Column("strays", LookedUp("plan_rows", "strays"), Show.WHOLE),
         Column("wanted_in_rows", _in_rows("wanted")),
         Column("wanted", Computed(week_rules.packs_wanted)),
-        Column("in_freezer", Fixed()),
+        Column("in_freezer", LookedUp("freezer", "packs_left", without=_0)),
         Column("to_make", Computed(week_rules.packs_to_make)),
         Column("units_per_pack", LookedUp("packs", "units_per_pack")),
         Column("unit_amount", LookedUp("packs", "unit_amount")),

@@ -130,7 +130,8 @@ class Formulas(PersonFormulas):
         numbers["r"] = self.layout.row_number(row)
         for table, link in row.links.items():
             numbers[f"L_{table}"] = self.layout.row_number(link)
-        for table, children in row.children.items():
+        placed = {table: of for table, of in row.children.items() if table in self.layout.first}
+        for table, children in placed.items():
             first = self.layout.first[table]
             numbers[f"F_{table}"] = first + children.start
             numbers[f"T_{table}"] = first + children.stop - 1

@@ -1,7 +1,8 @@
 """What the season sample's plan asks for, worked by hand.
 
-Dumplings: 24 + 8 trays are 192, two batches of 96, with two of dough. Soup: 30 of 20 a batch,
-which can be made in halves: one and a half. Buns: 36 of 28 good ones a batch: two, and 20 to spare.
+Of 24 + 8 trays of dumplings 19 are in the freezer: 13 are 78, a batch of 96, with one of dough. Of
+30 pots of soup 15 are there, and 15 are three quarters of a batch, made in halves: one. Of 36 buns
+9 are there, and 27 are one batch of 28 good ones.
 """
 
 from __future__ import annotations
@@ -15,25 +16,26 @@ __all__ = ["week_ahead"]
 
 F = Fraction  # short, since every line has one
 
-HALF = F(3, 2)  # batches of soup
+IN_FREEZER = {"Cabbage dumplings, six": 19, "Lentil soup": 15, "Plum bun": 9}
 HELPER = 12 * F("1.05")  # an hour of the one who folds
 
-# Minutes of work, and what they are paid. The helper folds 2 x 96, half a minute each.
-dough_minutes = F(2 * 12)
-own_dumplings = 2 * (30 + 18) + 32 * F("0.5")
-folding = 2 * 96 * F("0.5")
-soup_minutes = HALF * (25 + 5) + 30 * 1
-bun_minutes = F(2 * (30 + 5))
+# Minutes of work, and what they are paid. The helper folds 96, half a minute each.
+dough_minutes = F(12)
+own_dumplings = 30 + 18 + 16 * F("0.5")
+folding = 96 * F("0.5")
+soup_minutes = F(25 + 5 + 20 * 1)
+bun_minutes = F(30 + 5)
 own_minutes = dough_minutes + own_dumplings + soup_minutes + bun_minutes
 minutes = own_minutes + folding
 
-# By the clock, with what waits: twice 12 for dumplings, 40 a batch of soup, 25 one of buns.
-clock = minutes + 2 * 12 + HALF * 40 + 2 * 25  # 511, 18 blocks of half an hour
+# By the clock, with what waits: 12 for dumplings, 40 for soup, 25 for buns.
+clock = minutes + 12 + 40 + 25  # 278, 10 blocks of half an hour
 
 
 def _product(name: str, wanted: int, out: int, said: list[str]) -> dict[str, Any]:
-    figures = {"wanted": wanted, "in_freezer": 0, "to_make": wanted, "out": out}
-    return {"product": name, **figures, "spare": out - wanted, "for": said}
+    there = IN_FREEZER[name]
+    figures = {"wanted": wanted, "in_freezer": there, "to_make": wanted - there, "out": out}
+    return {"product": name, **figures, "spare": out - (wanted - there), "for": said}
 
 
 def _recipe(name: str, batches: F | int, units: int, own: F, cost: F, helped: F) -> dict[str, Any]:
@@ -44,39 +46,39 @@ def _recipe(name: str, batches: F | int, units: int, own: F, cost: F, helped: F)
 
 def week_ahead() -> dict[str, Any]:
     """What `plan` says of the season sample."""
-    trays, pots, bags = 32 * F("0.08"), 30 * F("0.25"), 56 * F("0.04")
+    trays, pots, bags = 16 * F("0.08"), 20 * F("0.25"), 28 * F("0.04")
     parts = {
-        "ingredients": 2 * dumplings + HALF * soup + 2 * buns,
+        "ingredients": dumplings + soup + buns,
         "packaging": trays + pots + bags,
         "labour": own_minutes / 60 * OWN_HOUR + folding / 60 * HELPER,
-        "kitchen": 18 * F("4.50"),
-        "overhead": (2 + HALF + 2) * overhead,
+        "kitchen": 10 * F("4.50"),
+        "overhead": 3 * overhead,
     }
     none = F(0)
-    filled = 2 * (dumplings - dough)  # what the dough's own line has is not counted again
+    filled = dumplings - dough  # what the dough's own line has is not counted again
     return {
         "products": [
-            _product("Cabbage dumplings, six", 32, 32, ["Harbour market", "Mill yard"]),
-            _product("Lentil soup", 30, 30, ["Harbour market"]),
-            _product("Plum bun", 36, 56, ["Harbour market"]),
+            _product("Cabbage dumplings, six", 32, 16, ["Harbour market", "Mill yard"]),
+            _product("Lentil soup", 30, 20, ["Harbour market"]),
+            _product("Plum bun", 36, 28, ["Harbour market"]),
         ],
         "recipes": [
-            _recipe("Dumpling dough", 2, 6, dough_minutes, 2 * dough, none),
-            _recipe("Cabbage dumplings", 2, 192, own_dumplings, filled + trays, folding),
-            _recipe("Lentil soup", HALF, 30, soup_minutes, HALF * soup + pots, none),
-            _recipe("Plum buns", 2, 36, bun_minutes, 2 * buns + bags, none),
+            _recipe("Dumpling dough", 1, 3, dough_minutes, dough, none),
+            _recipe("Cabbage dumplings", 1, 78, own_dumplings, filled + trays, folding),
+            _recipe("Lentil soup", 1, 15, soup_minutes, soup + pots, none),
+            _recipe("Plum buns", 1, 27, bun_minutes, buns + bags, none),
         ],
         "kitchen": {
             "clock_minutes": clock,
-            "minutes": 540,
-            "blocks": 18,
+            "minutes": 300,
+            "blocks": 10,
             "cost": parts["kitchen"],
         },
         "minutes": minutes,
         "own_minutes": own_minutes,
         "minutes_there": 300,
         "minutes_over": 0,
-        "freezer": {"packs": 32 + 30 + 56, "holds": 120, "over": 0},
+        "freezer": {"packs": sum(IN_FREEZER.values()) + 16 + 20 + 28, "holds": 120, "over": 0},
         "parts": parts,
         "uncounted": [],
         "cost": sum(parts.values(), F(0)),

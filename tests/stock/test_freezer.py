@@ -10,6 +10,9 @@ from typing import Any
 import pytest
 
 from tests.helpers import make_book, run
+from tests.judges import compare
+from tests.judges.ironcalc_judge import IronCalc
+from tests.judges.stored import stored_values, with_wrong_stored_values
 from tests.stock.books import ON, Sheets, day, stall
 
 
@@ -301,3 +304,40 @@ def test_its_help_says_what_it_does() -> None:
     _, out, _ = run("freezer", "--help")
     said = "Say what is in the freezer, the oldest first, and what was measured."
     assert said in " ".join(out.split())
+
+
+# ---------------------------------------------------------------- what is there need not be made
+
+PLANNED = [("Product", "Wanted"), ("Bun, single", 40), ("Bun, six", 2)]
+
+
+def planned(book: Sheets, folder: Path) -> dict[str, tuple[object, object]]:
+    path = make_book(folder / "stall.xlsx", {**book, "Plan": PLANNED})
+    found = json.loads(run("plan", path, "--json", "--on", ON)[1])["products"]
+    return {each["product"]: (each["in_freezer"], each["to_make"]) for each in found}
+
+
+def test_the_plan_makes_what_is_not_in_the_freezer(tmp_path: Path) -> None:
+    """Of 40 singles 32 are there; of two six-packs both."""
+    assert planned(stall(), tmp_path) == {"Bun, single": (32, 8), "Bun, six": (2, 0)}
+
+
+def test_what_is_not_known_to_be_there_is_not_planned_as_none(tmp_path: Path) -> None:
+    made = [*stall()["Made"][1:], (day(20), "Bun, single", None, None, None, None, None)]
+    assert planned(stall({"Made": made}), tmp_path)["Bun, single"] == (None, None)
+
+
+def test_without_made_and_counts_nothing_is_there(tmp_path: Path) -> None:
+    book = {title: rows for title, rows in stall().items() if title not in ("Made", "Counts")}
+    assert planned(book, tmp_path)["Bun, single"] == (0, 40)
+
+
+def test_the_plan_follows_the_freezer(tmp_path: Path) -> None:
+    path = make_book(tmp_path / "stall.xlsx", {**stall(), "Plan": PLANNED})
+    run("cost", path, "--on", ON, "--output", tmp_path / "out.xlsx")
+    with_wrong_stored_values(tmp_path / "out.xlsx", tmp_path / "stale.xlsx")
+    with IronCalc() as judge:
+        document = judge.open(tmp_path / "stale.xlsx")
+        document.recalculate()
+        stored = stored_values(tmp_path / "out.xlsx")["Workings"]
+        assert compare(stored, document.values("Workings")) == []
