@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from costbook.arguments import day, weeks
+from costbook.desk_words import DESK_COMMANDS
 from costbook.printing import Output
 from costbook.started import command as as_typed
 
@@ -282,4 +283,5 @@ COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "plan": _add_plan,
     "labels": _add_labels,
     "freezer": _add_freezer,
+    **DESK_COMMANDS,
 }

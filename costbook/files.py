@@ -32,6 +32,7 @@ _HOLDS: Final = {
     ".xltm": "an Excel template with macros",
     ".xlam": "an Excel add-in",
     ".csv": "a list for a label printer",
+    ".oxt": "an add-on for LibreOffice",
 }
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 from costbook.book import as_key
 from costbook.files import refuse_other_ending
@@ -23,7 +24,7 @@ from costbook.ours.lost import in_backup, lost, saved_since, say_lost
 from costbook.ours.typed import hash_of_theirs
 from costbook.package.graft import graft, still_pointed_at
 from costbook.package.kinds import ending_of
-from costbook.package.marks import tab_names
+from costbook.package.marks import mark, tab_names
 from costbook.package.validity import new_faults
 from costbook.package.workbook_file import WorkbookFile
 from costbook.printing import Tell, quietly
@@ -34,9 +35,9 @@ from costbook.writing.blank import HOW_TO_START
 from costbook.writing.copies import copied_workbook
 from costbook.writing.description import SheetDescription
 from costbook.writing.pages.page import Context
-from costbook.writing.sheets import describe, drawn, titles_for
+from costbook.writing.sheets import describe, drawable, drawn, titles_for
 
-__all__ = ["Written", "write"]
+__all__ = ["Written", "described", "write"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,58 @@ def write(
     if target.resolve() != costed.path.resolve():
         refuse_other_ending(target, ending_of(base.book))
     step("Writing the sheets")
+    made = _made(costed, base, hash_of_theirs(base), more)
+    step("Checking what was written")
+    _refuse_unsound(base, made.file)
+    said = (*_copied(costed, target), *made.said(base, costed))
+    if target.resolve() == costed.path.resolve():
+        written = _into_theirs(costed, target, made, wrote)
+    else:
+        written = _into_another(costed, target, made, wrote)
+    return Written(target, written.backup, (*said, *written.problems))
+
+
+def described(costed: Costed) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+    """Our sheets as data, for a program that has the workbook open and draws them into it.
+
+    As ``writing.plain`` has them, and which tab each sheet is, if it stands there (``standing``);
+    the ``mark`` by which each is known again; all tabs in their ``order``; and those that are to
+    go (``leaving``). With it, what is to be said, as ``write`` says it. Raises OnlyCopies.
+    """
+    if costed.closed is not None:
+        raise costed.closed
+    made = _made(costed, costed.file, beside="")  # the copy that was costed is nobody's file
+    gone = lost(costed.file, costed.remembered, made.file, made.sheets, boxes=False)
+    before, after = ([tab.name for tab in each.book.tabs] for each in (costed.file, made.file))
+    data = drawable(costed.costing, made.sheets) | {
+        "tabs_before": before,
+        "order": after,
+        "leaving": [tab for tab in before if tab not in after],
+        "tab_marks": {tab: mark(title) for title, tab in made.tabs.items()},
+    }
+    return data, (*made.said(costed.file, costed), *say_lost(gone, "what Undo brings back"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """Our sheets described, the tab that each title gets, and the workbook with them in it."""
+
+    tabs: Mapping[str, str]
+    sheets: Sequence[SheetDescription]
+    file: WorkbookFile
+
+    def said(self, base: WorkbookFile, costed: Costed) -> Iterator[Problem]:
+        """What to say of sheets that stay, and of trials that went."""
+        yield from _left_standing(base, self.tabs)
+        yield from _trials_gone(costed, self.tabs)
+
+
+def _made(
+    costed: Costed,
+    base: WorkbookFile,
+    beside: str,
+    more: Mapping[str, Callable[[Context], SheetDescription]] = MappingProxyType({}),
+) -> _Made:
     tabs = tab_names(base.book, (*titles_for(costed.costing.structure.book), *more))
     sheets = describe(
         costed.costing,
@@ -72,7 +125,7 @@ def write(
         tabs,
         costed.remembered,
         tuple(more.values()),
-        hash_of_theirs(base),
+        beside,
     )
     new = graft(
         base,
@@ -80,14 +133,7 @@ def write(
         {tab: each for each, tab in tabs.items()},
         in_front=HOW_TO_START in costed.costing.structure.book.other_tabs,
     )
-    step("Checking what was written")
-    _refuse_unsound(base, new)
-    said = (*_copied(costed, target), *_left_standing(base, tabs), *_trials_gone(costed, tabs))
-    if target.resolve() == costed.path.resolve():
-        written = _into_theirs(costed, target, new, sheets, wrote)
-    else:
-        written = _into_another(costed, target, new, sheets, wrote)
-    return Written(target, written.backup, (*said, *written.problems))
+    return _Made(tabs, sheets, new)
 
 
 def _base(costed: Costed) -> WorkbookFile:
@@ -113,13 +159,12 @@ def _refuse_unsound(before: WorkbookFile, after: WorkbookFile) -> None:
 def _into_theirs(
     costed: Costed,
     target: Path,
-    new: WorkbookFile,
-    sheets: Sequence[SheetDescription],
+    made: _Made,
     wrote: Wrote,
 ) -> Written:
-    gone = lost(costed.file, costed.remembered, new, sheets, boxes=False)
+    gone = lost(costed.file, costed.remembered, made.file, made.sheets, boxes=False)
     linked, before = other_names(target), fingerprint_of(costed.file.content)
-    backup = replace_safely(target, new.content, before, date.today(), wrote)
+    backup = replace_safely(target, made.file.content, before, date.today(), wrote)
     said = (_say_linked(target, linked),) if linked and backup else ()
     return Written(target, backup, (*said, *say_lost(gone, in_backup(backup))))
 
@@ -127,24 +172,23 @@ def _into_theirs(
 def _into_another(
     costed: Costed,
     target: Path,
-    new: WorkbookFile,
-    sheets: Sequence[SheetDescription],
+    made: _Made,
     wrote: Wrote,
 ) -> Written:
     """Write a new file, or replace one that an earlier run wrote.
 
     Raises Refused where a file of the person's own bears the name.
     """
-    gone = lost(costed.file, costed.remembered, new, sheets, boxes=False)
+    gone = lost(costed.file, costed.remembered, made.file, made.sheets, boxes=False)
     staying = tuple(say_lost(gone, costed.path.name))
     there = file_if_any(target)
     if there is None or not there.ours:
-        create(target, new.content, wrote)
+        create(target, made.file.content, wrote)
         return Written(target, None, staying)
     came_back, before = remembered(there), fingerprint_of(there.content)
-    gone = lost(there, came_back, new, sheets, boxes=bool(costed.file.ours))
+    gone = lost(there, came_back, made.file, made.sheets, boxes=bool(costed.file.ours))
     saved, linked = saved_since(there, came_back), other_names(target)
-    backup = replace_safely(target, new.content, before, date.today(), wrote)
+    backup = replace_safely(target, made.file.content, before, date.today(), wrote)
     said = [_say_saved(costed, target, backup)] if saved and backup else []
     said += [_say_linked(target, linked)] if linked and backup else []
     return Written(target, backup, (*staying, *said, *say_lost(gone, in_backup(backup))))

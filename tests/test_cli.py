@@ -24,7 +24,20 @@ from tests.helpers import run, save
 from tests.money_rules.wraps import WRAPS
 from tests.tables import sheets
 
-COMMANDS = ("new", "check", "cost", "explain", "compare", "moved", "try", "plan", "labels")
+COMMANDS = (
+    "new",
+    "check",
+    "cost",
+    "explain",
+    "compare",
+    "moved",
+    "try",
+    "plan",
+    "labels",
+    "freezer",
+    "addon",
+    "describe",
+)
 ON = ("--on", "2026-11-25")
 
 
@@ -51,7 +64,9 @@ def test_every_command_shows_an_example_that_it_would_take(command: str) -> None
     code, out, err = run(command, "--help")
     assert (code, err) == (0, "")
     example = " ".join(out.split("Example: ")[1].split())
-    assert example.startswith(f"costbook {command} stall.xlsx")
+    assert example.startswith(
+        f"costbook {command}" if command == "addon" else f"costbook {command} stall.xlsx"
+    )
 
 
 WHAT_EACH_DOES = {
@@ -64,6 +79,9 @@ WHAT_EACH_DOES = {
     "try": "Show every product before and after a change; nothing is written.",
     "plan": "Say what to make for the sheet Plan: batches, minutes, the kitchen, the cost.",
     "labels": "Draft the label of every product, or of one; verify each against local law.",
+    "freezer": "Say what is in the freezer, the oldest first, and what was measured.",
+    "addon": "Put a menu into LibreOffice, so that no terminal is needed.",
+    "describe": "Print the sheets of cost as data, for a program that draws them.",
 }
 
 
@@ -75,7 +93,7 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
     assert " ".join(f"{name} {does}" for name, does in WHAT_EACH_DOES.items()) in said
 
 
-EVERY = "new, check, cost, explain, compare, moved, try, plan, labels, freezer"
+EVERY = "new, check, cost, explain, compare, moved, try, plan, labels, freezer, addon, describe"
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",
     ("csot", "stall.xlsx"): 'costbook: there is no command "csot"; did you mean "cost"? '

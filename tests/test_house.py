@@ -30,6 +30,7 @@ from tests.readme_sample import sample_now, shown
 HOUSE = Path(__file__).parent.parent
 PACKAGE = HOUSE / "costbook"
 MODULES = sorted(PACKAGE.rglob("*.py"))
+OFFICE = PACKAGE / "addon" / "office"
 LETTER = (HOUSE / "DEVELOPERS.md").read_text(encoding="utf-8")
 README = (HOUSE / "README.md").read_text(encoding="utf-8")
 PROJECT = tomllib.loads((HOUSE / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -104,11 +105,28 @@ def test_each_foreign_library_is_known_to_the_modules_the_letter_says() -> None:
     said = {row[0]: words(row[1]) for row in table_under("### Which module knows which library")}
     found: dict[str, set[str]] = {}
     for path in MODULES:
-        for dotted in imported(path):
+        for dotted in imported(path) if OFFICE not in path.parents else ():
             library = dotted.split(".")[0]
             if library not in sys.stdlib_module_names | {"costbook"}:
                 found.setdefault(library, set()).add(short(path).removeprefix("costbook/"))
     assert found == said
+
+
+def test_what_runs_in_libreoffice_knows_its_libraries_and_nothing_else_of_ours() -> None:
+    found = {dotted for path in OFFICE.glob("*.py") for dotted in imported(path)}
+    others = {each for each in found if each.split(".")[0] not in sys.stdlib_module_names}
+    assert {each.split(".")[0] for each in others} == {"com", "costbook", "uno", "unohelper"}
+    assert [
+        each
+        for each in others
+        if each.split(".")[0] == "costbook" and not each.startswith("costbook.addon.office.")
+    ] == []
+
+
+@pytest.mark.parametrize("path", sorted(OFFICE.glob("*.py")), ids=lambda path: path.name)
+def test_what_runs_in_libreoffice_is_understood_by_its_python(path: Path) -> None:
+    """The oldest that LibreOffice 7.4 brings along is 3.8."""
+    ast.parse(path.read_text(encoding="utf-8"), feature_version=(3, 8))
 
 
 def test_every_dependency_is_used_and_every_library_is_a_dependency() -> None:

@@ -22,6 +22,7 @@ GIVEN = {
     "OTHER": "other.xlsx",
     "NEW": "new.xlsx",
     "SEASON": str(SAMPLES / "market_season.xlsx"),
+    "ADDON": "costbook.oxt",
     "PRODUCT": "Bean wraps, four",
     "ITEM": "Onions",
     "SERIES": str(SAMPLES / "us_egg_prices_2022_2025.csv"),

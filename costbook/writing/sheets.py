@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Any, Final
 
 from costbook.book import Book
 from costbook.costing.engine import Costing
@@ -32,6 +32,7 @@ from costbook.writing.pages.to_put_right import to_put_right_page
 from costbook.writing.pages.try_a_change import trial_workings_page, try_a_change_page
 from costbook.writing.pages.what_moved import what_moved_page
 from costbook.writing.pages.workings_page import workings_page
+from costbook.writing.plain import plain
 from costbook.writing.workbook import draw
 
 __all__ = ["ONLY_IF", "PAGES", "TITLES", "describe", "drawn", "titles_for"]
@@ -91,6 +92,12 @@ def describe(
     made = (make for title, make in PAGES.items() if title in tabs)
     sheets = [make(context) for make in (*made, *more)]
     return [*sheets, memory_page(context, sheets, beside)]
+
+
+def drawable(costing: Costing, sheets: Sequence[SheetDescription]) -> dict[str, Any]:
+    """Sheets that were described as plain data, for whoever draws them."""
+    book = costing.structure.book
+    return plain(sheets, _places(costing), book.day_code)
 
 
 def drawn(costing: Costing, sheets: Sequence[SheetDescription]) -> bytes:

@@ -33,7 +33,7 @@ ERRORS = {
 
 
 def connect(pipe: str, seconds: float) -> Any:
-    """The desktop of the LibreOffice that listens on a pipe; it may need a while to start."""
+    """The context of the LibreOffice that listens on a pipe; it may need a while to start."""
     local = uno.getComponentContext()
     resolver = local.ServiceManager.createInstanceWithContext(
         "com.sun.star.bridge.UnoUrlResolver", local
@@ -41,13 +41,11 @@ def connect(pipe: str, seconds: float) -> Any:
     deadline = time.monotonic() + seconds
     while True:
         try:
-            remote = resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
-            break
+            return resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
         except NoConnectException:
             if time.monotonic() > deadline:
                 raise
             time.sleep(0.1)
-    return remote.ServiceManager.createInstanceWithContext("com.sun.star.frame.Desktop", remote)
 
 
 def properties(**wanted: Any) -> tuple[Any, ...]:
@@ -63,10 +61,14 @@ def properties(**wanted: Any) -> tuple[Any, ...]:
 class Bridge:
     """The open documents by number; one method a request."""
 
-    def __init__(self, desktop: Any) -> None:
-        self.desktop = desktop
+    def __init__(self, context: Any) -> None:
+        self.context = context
+        self.desktop = self.service("com.sun.star.frame.Desktop")
         self.documents: dict[int, Any] = {}
         self.told: dict[tuple[int, str], Any] = {}
+
+    def service(self, name: str) -> Any:
+        return self.context.ServiceManager.createInstanceWithContext(name, self.context)
 
     def open(self, path: str) -> dict[str, Any]:
         document = self.desktop.loadComponentFromURL(
@@ -176,9 +178,9 @@ def say(reply: dict[str, Any]) -> None:
     sys.stdout.flush()
 
 
-def main() -> None:
+def main(kind: type[Bridge] = Bridge) -> None:
     """Connect, say so, then answer one line at a time until the input ends."""
-    bridge = Bridge(connect(sys.argv[1], float(sys.argv[2])))
+    bridge = kind(connect(sys.argv[1], float(sys.argv[2])))
     say({"result": "ready"})
     for line in sys.stdin:
         say(answer(bridge, json.loads(line)))

@@ -89,6 +89,9 @@ class LibreOffice:
     Raises CannotJudge where it is missing, can't be started, stops, or takes too long.
     """
 
+    bridge = Path(__file__).with_name("bridge.py")
+    """What talks to it, in the Python that has `uno`."""
+
     def __init__(self, request_seconds: float = REQUEST_SECONDS) -> None:
         self._seconds = request_seconds
         self._counter = itertools.count(1)
@@ -186,7 +189,7 @@ class LibreOffice:
         quiet = ["--headless", "--invisible", "--norestore", "--nologo", "--nodefault"]
         where = [f"-env:UserInstallation={profile.as_uri()}", f"--accept=pipe,name={pipe};urp;"]
         self._spawn([str(soffice), *quiet, *where], subprocess.DEVNULL)
-        bridge = [str(python), str(Path(__file__).with_name("bridge.py")), pipe]
+        bridge = [str(python), str(self.bridge), pipe]
         self._bridge = self._spawn([*bridge, str(START_SECONDS)], subprocess.PIPE)
         self._exchange(None, START_SECONDS + 10)
 

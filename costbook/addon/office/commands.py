@@ -1,0 +1,143 @@
+"""What each entry of the menu does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Final
+
+from costbook.addon.office.asking import ask
+from costbook.addon.office.desk import Desk
+from costbook.addon.office.updating import STEP, VERSION, update
+from costbook.addon.office.windows import Button, Window
+
+__all__ = ["COMMANDS"]
+
+
+def update_costs(desk: Desk) -> None:
+    """Cost the document as it is, and draw our sheets into it."""
+    ask(desk, STEP, ["describe", "{book}"], lambda said: _drawn(desk, said))
+
+
+def _drawn(desk: Desk, said: dict[str, Any]) -> None:
+    drawn = said["drawn"]
+    if drawn["version"] != VERSION:
+        Window(desk, STEP, _OTHER_VERSION)
+        return
+    update(desk.document, drawn, desk.tell, desk.later)
+    wrong = [each for each in said["problems"] if each["severity"] == "wrong"]
+    if wrong:
+        show_problems(
+            desk, STEP, f"Costs are updated. {_count(said['problems'])}", said["problems"]
+        )
+
+
+_OTHER_VERSION: Final = (
+    "This add-on and costbook are not of one version, so nothing was changed. Close LibreOffice, "
+    "and install the add-on again: python3 -m costbook addon"
+)
+
+
+def check(desk: Desk) -> None:
+    """Say what is wrong or doubtful."""
+    ask(desk, "Check", ["check", "{book}"], lambda said: _checked(desk, said))
+
+
+def _checked(desk: Desk, said: dict[str, Any]) -> None:
+    show_problems(desk, "Check", _count(said["problems"]), said["problems"])
+
+
+def _count(problems: list[dict[str, Any]]) -> str:
+    wrong = sum(each["severity"] == "wrong" for each in problems)
+    if not problems:
+        return "Nothing is wrong, and nothing is doubtful."
+    return (
+        f"{wrong} wrong, {len(problems) - wrong} to look at. Double-click a line to go to its cell."
+    )
+
+
+def show_problems(desk: Desk, title: str, text: str, problems: list[dict[str, Any]]) -> None:
+    """A window with the problems; the one that is chosen can be gone to."""
+
+    lines = [_line(each) for each in problems]
+    cells = [f"{each['sheet']}!{each['cell']}" if each["sheet"] else "" for each in problems]
+    _window_of_lines(desk, title, text, lines, cells)
+
+
+def _window_of_lines(desk: Desk, title: str, text: str, lines: list[str], cells: list[str]) -> None:
+    """A window with lines, each of which may lead to a cell."""
+
+    def go(chosen: int) -> None:
+        if chosen >= 0 and cells[chosen]:
+            desk.go_to(*cells[chosen].rsplit("!", 1))
+
+    Window(desk, title, text, lines, [Button("Go to the cell", go)] if lines else [])
+
+
+def _line(problem: dict[str, Any]) -> str:
+    where = "!".join(filter(None, (problem["sheet"], problem["cell"])))
+    mark = "" if problem["severity"] == "wrong" else "check: "
+    return " ".join(
+        filter(None, (f"{mark}{where}:" if where else mark, problem["what"], problem["remedy"]))
+    )
+
+
+def explain(desk: Desk) -> None:
+    """Say how the price of the selected product came about."""
+    _about_selected(desk, "Where does this come from?", "explain", _explained)
+
+
+def _explained(desk: Desk, title: str, said: dict[str, Any]) -> None:
+    where = f" at {said['outlet']}" if said["outlet"] else ""
+    lines = [each["words"] for each in said["lines"]]
+    cells = [next(iter(each["cells"]), "") for each in said["lines"]]
+    _window_of_lines(desk, title, f"{said['product']}{where}, a pack sold:", lines, cells)
+
+
+def pack(desk: Desk) -> None:
+    """Say which pack of the selected item is really cheapest."""
+    _about_selected(desk, "Which pack?", "compare", _compared)
+
+
+def _compared(desk: Desk, title: str, said: dict[str, Any]) -> None:
+    item = said["items"][0]
+    Window(desk, title, f"{item['item']}. {item['in_words']}")
+
+
+def _about_selected(
+    desk: Desk, title: str, command: str, show: Callable[[Desk, str, dict[str, Any]], None]
+) -> None:
+    name = desk.named()
+    if not name:
+        Window(desk, title, "Select a cell that names a product or an item, or one in its row.")
+        return
+    ask(desk, title, [command, "{book}", name], lambda said: show(desk, title, said))
+
+
+def _shows(title: str) -> Callable[[Desk], None]:
+    """A command that goes to a sheet of ours."""
+
+    def show(desk: Desk) -> None:
+        sheet = desk.ours(title)
+        if sheet is None:
+            Window(desk, title, f"Choose Update costs first: it makes the sheet {title}.")
+        else:
+            desk.go_to(sheet.Name, "A1")
+
+    return show
+
+
+def new(desk: Desk) -> None:
+    """A blank workbook to fill in, not saved yet."""
+    ask(desk, "New costing workbook", ["new", "{folder}/new costing.xlsx"], desk.open_copy)
+
+
+COMMANDS: Final[dict[str, Callable[[Desk], None]]] = {
+    "update": update_costs,
+    "check": check,
+    "explain": explain,
+    "pack": pack,
+    "moved": _shows("What moved"),
+    "try": _shows("Try a change"),
+    "new": new,
+    "about": _shows("About"),
+}

@@ -1,0 +1,200 @@
+"""Talks to a LibreOffice that has the add-on: installs it, dispatches commands, reads documents.
+
+Run by the Python that has `uno`, as the judges' bridge is.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import uno
+import unohelper
+from com.sun.star.frame import XStatusListener
+from com.sun.star.task import XInteractionHandler
+from com.sun.star.ucb import XCommandEnvironment
+from com.sun.star.util import URL
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from tests.judges.bridge import Bridge, errors, main, properties, used
+
+ACTION = uno.getTypeByName("com.sun.star.accessibility.XAccessibleAction")
+APPROVE = uno.getTypeByName("com.sun.star.task.XInteractionApprove")
+
+
+class Agreeing(unohelper.Base, XInteractionHandler, XCommandEnvironment):  # type: ignore[misc]
+    """Says yes where LibreOffice asks whether to install."""
+
+    def getInteractionHandler(self) -> Any:  # noqa: N802
+        return self
+
+    def getProgressHandler(self) -> None:  # noqa: N802
+        return None
+
+    def handle(self, request: Any) -> None:
+        for way in request.getContinuations():
+            if way.queryInterface(APPROVE):
+                way.select()
+                return
+
+
+class Enabled(unohelper.Base, XStatusListener):  # type: ignore[misc]
+    """Hears whether a command can be chosen."""
+
+    now = False
+
+    def statusChanged(self, event: Any) -> None:  # noqa: N802
+        self.now = event.IsEnabled
+
+    def disposing(self, _event: Any) -> None:
+        pass
+
+
+class AddonBridge(Bridge):
+    """One method a request, beside those of the judges' bridge."""
+
+    def install(self, path: str) -> bool:
+        manager = self.context.getValueByName(
+            "/singletons/com.sun.star.deployment.ExtensionManager"
+        )
+        channel, agreeing = manager.createAbortChannel(), Agreeing()
+        made = manager.addExtension(uno.systemPathToFileUrl(path), (), "user", channel, agreeing)
+        return bool(made.isRegistered(channel, agreeing).Value.Value)
+
+    def load(self, path: str) -> int:
+        """Open a file, or a new document where none is named, in a window."""
+        url = uno.systemPathToFileUrl(path) if path else "private:factory/scalc"
+        document = self.desktop.loadComponentFromURL(url, "_blank", 0, properties(Hidden=False))
+        if document is None:
+            raise ValueError("LibreOffice loaded nothing from it")
+        number = max(self.documents, default=0) + 1
+        self.documents[number] = document
+        return number
+
+    def newest(self, document: int) -> int:
+        """The document in the window that is in front, which another opened."""
+        number = max(self.documents) + 1
+        self.documents[number] = self.desktop.CurrentComponent
+        return number
+
+    def location(self, document: int) -> str:
+        """The file it was opened from; empty where it has none yet."""
+        return str(self.documents[document].getLocation())
+
+    def dispatch(self, document: int, command: str, seconds: float) -> None:
+        """Choose a command, and wait until it is done."""
+        url, found = self.found(document, command)
+        found.dispatch(url, ())
+        if seconds:
+            self.wait(document, command, seconds)
+
+    def wait(self, document: int, command: str, seconds: float) -> None:
+        """Wait until no command is at work."""
+        deadline = time.monotonic() + seconds
+        while not self.enabled(document, command):
+            if time.monotonic() > deadline:
+                raise ValueError(f"{command} was not done in {seconds:g} s")
+            time.sleep(0.05)
+
+    def enabled(self, document: int, command: str) -> bool:
+        """Whether the menu would show the command as one that can be chosen."""
+        url, found = self.found(document, command)
+        hears = Enabled()
+        found.addStatusListener(hears, url)
+        found.removeStatusListener(hears, url)
+        return hears.now
+
+    def found(self, document: int, command: str) -> Any:
+        url = URL()
+        url.Complete = f"costbook.addon:{command}"
+        _, url = self.service("com.sun.star.util.URLTransformer").parseStrict(url)
+        frame = self.documents[document].CurrentController.Frame
+        found = frame.queryDispatch(url, "_self", 0)
+        if found is None:
+            raise ValueError(f"nobody takes {url.Complete}")
+        return url, found
+
+    def steps(self, document: int) -> list[list[str]]:
+        """The titles that Undo and Redo show."""
+        undo = self.documents[document].UndoManager
+        return [list(undo.getAllUndoActionTitles()), list(undo.getAllRedoActionTitles())]
+
+    def undo(self, document: int) -> None:
+        self.documents[document].UndoManager.undo()
+
+    def redo(self, document: int) -> None:
+        self.documents[document].UndoManager.redo()
+
+    def contents(self, document: int) -> dict[str, Any]:
+        """By sheet: formulas, values, errors, and whether it is in sight."""
+        book = self.documents[document]
+        book.calculate()
+        return {
+            name: {
+                "formulas": used(page).getFormulaArray(),
+                "values": used(page).getDataArray(),
+                "errors": list(errors(page)),
+                "visible": page.IsVisible,
+            }
+            for name in book.Sheets.ElementNames
+            for page in (book.Sheets.getByName(name),)
+        }
+
+    def windows(self) -> list[list[str]]:
+        """What each window says: its title, then every text and line in it, each once."""
+        return [list(dict.fromkeys(name for name, _ in parts_of(each))) for each in self.tops()]
+
+    def press(self, title: str, button: str) -> None:
+        """Press a button in the window of that title."""
+        for each in self.tops():
+            parts = list(parts_of(each))
+            if parts[0][0] == title:
+                for name, part in parts:
+                    action = part.queryInterface(ACTION)
+                    if name == button and action is not None:
+                        action.doAccessibleAction(0)
+                        time.sleep(0.5)  # LibreOffice hears of it a little later
+                        return
+        raise ValueError(f"no button {button} in a window {title}")
+
+    def close_windows(self) -> None:
+        """Close all that have a button for it."""
+        for each in self.tops():
+            for name, part in list(parts_of(each)):
+                action = part.queryInterface(ACTION)
+                if name == "Close" and action is not None:
+                    action.doAccessibleAction(0)
+                    break
+
+    def tops(self) -> list[Any]:
+        toolkit = self.service("com.sun.star.awt.Toolkit")
+        tops = [toolkit.getTopWindow(at) for at in range(toolkit.getTopWindowCount())]
+        return [each.getAccessibleContext() for each in tops]
+
+    def selected(self, document: int) -> str:
+        """The cell that is selected, as `Sheet.A1`."""
+        return str(self.documents[document].CurrentSelection.AbsoluteName).translate(
+            {ord("$"): None, ord("'"): None}
+        )
+
+    def select(self, document: int, sheet: str, cell: str) -> None:
+        controller = self.documents[document].CurrentController
+        page = self.documents[document].Sheets.getByName(sheet)
+        controller.setActiveSheet(page)
+        controller.select(page.getCellRangeByName(cell))
+
+
+def parts_of(seen: Any) -> Any:
+    """A part of a window and all in it, each with its name."""
+    yield seen.getAccessibleName(), seen
+    for at in range(min(seen.getAccessibleChildCount(), 200)):
+        child = seen.getAccessibleChild(at)
+        if child is not None:
+            yield from parts_of(child.getAccessibleContext())
+
+
+if __name__ == "__main__":
+    main(AddonBridge)
