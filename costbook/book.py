@@ -168,6 +168,11 @@ class Book:
         sheet = self.sheets.get(title)
         return sheet.records if sheet else ()
 
+    @property
+    def has_buy_list(self) -> bool:
+        """Whether there is anything to buy for: a plan of what to make, or an item's par."""
+        return "Plan" in self.sheets or any("par" in each.values for each in self.records("Items"))
+
     def sold_at(self, product: Record) -> tuple[frozenset[str], tuple[str, ...]]:
         """The keys of the outlets where a product is sold, and the names there that are nobody's.
 

@@ -199,17 +199,20 @@ def _add_labels(added: Any) -> None:
 
 
 def _add_freezer(added: Any) -> None:
-    made = _command(
-        added,
-        "freezer",
-        "Say what is in the freezer, the oldest first, and what was measured.",
-        "freezer stall.xlsx",
-    )
+    what = "Say what is in the freezer, the oldest first, and what was measured."
+    made = _command(added, "freezer", what, "freezer stall.xlsx")
     _add_on(made)
     made.set_defaults(run=_freezer)
 
 
 # Each command is imported when it is run: `--help` must not wait for the libraries.
+
+
+def _add_buy(added: Any) -> None:
+    what = "Say what to buy for your plan, in whole packs, shop by shop."
+    made = _command(added, "buy", what, "buy stall.xlsx")
+    _add_on(made)
+    made.set_defaults(run=_buy)
 
 
 def _new(options: argparse.Namespace, output: Output) -> int:
@@ -272,6 +275,12 @@ def _freezer(options: argparse.Namespace, output: Output) -> int:
     return freezer(options, output)
 
 
+def _buy(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.buy import buy
+
+    return buy(options, output)
+
+
 COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "new": _add_new,
     "check": _add_check,
@@ -284,4 +293,5 @@ COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "labels": _add_labels,
     "freezer": _add_freezer,
     **DESK_COMMANDS,
+    "buy": _add_buy,
 }

@@ -37,6 +37,7 @@ COMMANDS = (
     "freezer",
     "addon",
     "describe",
+    "buy",
 )
 ON = ("--on", "2026-11-25")
 
@@ -82,6 +83,7 @@ WHAT_EACH_DOES = {
     "freezer": "Say what is in the freezer, the oldest first, and what was measured.",
     "addon": "Put a menu into LibreOffice, so that no terminal is needed.",
     "describe": "Print the sheets of cost as data, for a program that draws them.",
+    "buy": "Say what to buy for your plan, in whole packs, shop by shop.",
 }
 
 
@@ -93,7 +95,9 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
     assert " ".join(f"{name} {does}" for name, does in WHAT_EACH_DOES.items()) in said
 
 
-EVERY = "new, check, cost, explain, compare, moved, try, plan, labels, freezer, addon, describe"
+EVERY = (
+    "new, check, cost, explain, compare, moved, try, plan, labels, freezer, addon, describe, buy"
+)
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",
     ("csot", "stall.xlsx"): 'costbook: there is no command "csot"; did you mean "cost"? '

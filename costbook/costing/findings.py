@@ -18,6 +18,7 @@ from costbook.costing.batch_findings import (
     packs_of_odd_size,
     packs_without_amount,
 )
+from costbook.costing.buy_findings import BUY_FINDINGS
 from costbook.costing.engine import Costing
 from costbook.costing.fee_findings import (
     card_fees_missing,
@@ -262,6 +263,7 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     lines_without_bridge,
     uses_without_cost,
     uses_per_week_apart,
+    *BUY_FINDINGS,
     trimmings_not_said,
     batches_without_good,
     packs_without_amount,

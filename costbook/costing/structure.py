@@ -15,6 +15,7 @@ from itertools import groupby
 
 from costbook.book import NOBODY, Book, Record, Value, as_key
 from costbook.costing.batch_rows import WORTH, BatchRows
+from costbook.costing.buy_rows import add_buy_rows
 from costbook.costing.names import (
     first_of,
     grouped,
@@ -246,6 +247,7 @@ class _Layout(RowBuilder):
         rows.add_all(self.book, self.aliases, until)
         self.add_rows_of("packs_bought")
         self.add_rows_of("packs_seen")
+        add_buy_rows(self, self.items, rows.use, self.item_records)
 
     def _on_sale(self) -> None:
         """How many products each outlet has, and the prices of what each pack takes."""

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
+from costbook.deciding.buy_list import buy_list
 from costbook.deciding.moved import moves
 from costbook.deciding.pack import money
 from costbook.deciding.pack_words import OLDER
@@ -80,11 +81,19 @@ def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list
     moved = moves(costing).said(places)
     return [
         ShortLine("What moved", f"{moved[:1].upper()}{moved[1:]}", "What moved"),
-        *_bought_otherwise(costing, places),
+        *_to_buy(costing, places),
         *_past_their_date(costing),
         ShortLine("To put right", _to_put_right(problems), "To put right"),
         ShortLine("Old prices", _old_prices(costing), "Latest prices", live=True),
     ]
+
+
+def _to_buy(costing: Costing, places: int) -> Iterator[ShortLine]:
+    """What to buy where, if there is a list; else the item on which another pack saves most."""
+    if costing.structure.book.has_buy_list:
+        yield ShortLine("To buy", buy_list(costing, places).in_short, "Buy list")
+    else:
+        yield from _bought_otherwise(costing, places)
 
 
 def _bought_otherwise(costing: Costing, places: int) -> Iterator[ShortLine]:

@@ -14,7 +14,7 @@ from costbook.deciding.pack import money
 from costbook.deciding.plan import cheapest_plan, spent_at
 from costbook.definitions.currencies import minor_unit
 
-__all__ = ["with_least_orders"]
+__all__ = ["least_orders", "with_least_orders"]
 
 
 def with_least_orders(costing: Costing, items: Sequence[ComparedItem]) -> list[ComparedItem]:
@@ -23,7 +23,7 @@ def with_least_orders(costing: Costing, items: Sequence[ComparedItem]) -> list[C
     An order is filled with other items too, so what counts is all that the mixes of all items
     take from the supplier together.
     """
-    least = _least_orders(costing)
+    least = least_orders(costing)
     together = {
         key: sum((spent_at(key, item.packs, item.plan) for item in items), Decimal(0))
         for key in least
@@ -32,7 +32,7 @@ def with_least_orders(costing: Costing, items: Sequence[ComparedItem]) -> list[C
     return [_told(costing, item, least, small) for item in items]
 
 
-def _least_orders(costing: Costing) -> dict[str, tuple[str, Decimal]]:
+def least_orders(costing: Costing) -> dict[str, tuple[str, Decimal]]:
     """By supplier's key: its name and least order [money]."""
     found: dict[str, tuple[str, Decimal]] = {}
     for record in costing.structure.book.records("Suppliers"):

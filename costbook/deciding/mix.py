@@ -30,7 +30,7 @@ class PackChoice:
 
 @dataclass(frozen=True, slots=True)
 class Mix:
-    """How many of each pack, what they cost together, and what is left over.
+    """How many of each pack, what the part of them that is used costs, and what is left over.
 
     ``proved`` is False where there were too many mixes to rule out a cheaper one.
     """
@@ -41,12 +41,15 @@ class Mix:
     proved: bool = True
 
 
-def cheapest_mix(packs: Sequence[PackChoice], need: Decimal) -> Mix | None:
+def cheapest_mix(
+    packs: Sequence[PackChoice], need: Decimal, later: Decimal = Decimal(0)
+) -> Mix | None:
     """The cheapest whole packs that hold at least the need; of equally cheap, the least left over.
 
-    None where there are no packs. Exact, in whole numbers: packs are tried from the cheapest by
-    content on, and a branch is left only when even the cheapest content for all that is still
-    needed could not beat the best mix so far.
+    Of what is left over, so much is used ``later``, and bears its part of what was paid; the rest
+    is lost. None where there are no packs. Exact, in whole numbers: packs are tried from the
+    cheapest by content on, and a branch is left only when even the cheapest content for all that is
+    still needed, or used later, could not beat the best mix so far.
     Raises ValueError for a pack that holds nothing or costs less than nothing.
     """
     if any(p.holds <= 0 or p.price < 0 or p.least < 1 or p.once < 0 for p in packs):
@@ -58,12 +61,13 @@ def cheapest_mix(packs: Sequence[PackChoice], need: Decimal) -> Mix | None:
     order = sorted(
         range(len(packs)), key=lambda at: Fraction(packs[at].price) / Fraction(packs[at].holds)
     )
-    search = _Search([packs[at] for at in order], need)
+    search = _Search([packs[at] for at in order], need, later)
     search.go(0, search.need, 0, ())
     counts = tuple(count for _, count in sorted(zip(order, search.counts, strict=True)))
-    cost = sum((p.price * n + p.once for p, n in zip(packs, counts, strict=True) if n), Decimal(0))
-    held = sum((p.holds * n for p, n in zip(packs, counts, strict=True)), Decimal(0))
-    return Mix(counts, cost, held - need, search.steps <= MOST_STEPS)
+    paid = sum((p.price * n + p.once for p, n in zip(packs, counts, strict=True) if n), Decimal(0))
+    left = sum((p.holds * n for p, n in zip(packs, counts, strict=True)), Decimal(0)) - need
+    cost = paid * need / (need + min(left, later)) if later else paid
+    return Mix(counts, cost, left, search.steps <= MOST_STEPS)
 
 
 def _whole(values: Sequence[Decimal]) -> list[int]:
@@ -74,10 +78,13 @@ def _whole(values: Sequence[Decimal]) -> list[int]:
 
 
 class _Search:
-    """Branch and bound over how many of each pack, the cheapest content first."""
+    """Branch and bound over how many of each pack, the cheapest content first.
 
-    def __init__(self, packs: Sequence[PackChoice], need: Decimal) -> None:
-        *self.holds, self.need = _whole([*(pack.holds for pack in packs), need])
+    A mix is worth what is paid for each unit of it that is used, now or later.
+    """
+
+    def __init__(self, packs: Sequence[PackChoice], need: Decimal, later: Decimal) -> None:
+        *self.holds, self.need, self.later = _whole([*(pack.holds for pack in packs), need, later])
         costs = _whole([*(pack.price for pack in packs), *(pack.once for pack in packs)])
         self.prices, self.once = costs[: len(packs)], costs[len(packs) :]
         self.least = [pack.least for pack in packs]
@@ -88,16 +95,24 @@ class _Search:
         # the best mix so far: to begin with, the pack that is cheapest by content, alone
         alone = self._enough(0, self.need)
         self.counts = (alone, *(0 for _ in packs[1:]))
-        self.cost = self.once[0] + alone * self.prices[0]
-        self.left = alone * self.holds[0] - self.need
+        self._take(self.once[0] + alone * self.prices[0], alone * self.holds[0] - self.need)
+
+    def _take(self, cost: int, left: int) -> None:
+        self.cost, self.left, self.used = cost, left, self._used(left)
+
+    def _used(self, left: int) -> int:
+        """What is used, now or later, where so much is left over."""
+        return self.need + min(left, self.later)
 
     def go(self, at: int, need: int, cost: int, counts: tuple[int, ...]) -> None:
         """Try every sensible count of the pack at hand for what is still needed."""
         self.steps += 1
         if need <= 0:
-            if (cost, -need) < (self.cost, self.left):
+            dearer = cost * self.used - self.cost * self._used(-need)
+            if (dearer, -need) < (0, self.left):
                 spare = (0,) * (len(self.holds) - at)
-                self.counts, self.cost, self.left = (*counts, *spare), cost, -need
+                self.counts = (*counts, *spare)
+                self._take(cost, -need)
             return
         if at == len(self.holds) or self._hopeless(at, need, cost):
             return
@@ -117,7 +132,19 @@ class _Search:
         """Would even the cheapest content from here on cost more than the best mix so far?"""
         if at == len(self.holds):
             return True  # nothing is left that could fill the need
-        return need * self.prices[at] > (self.cost - cost) * self.holds[at]
+        return all(self._more(at, need, cost, left) > 0 for left in self._lefts(0))
+
+    def _lefts(self, least: int) -> tuple[int, ...]:
+        """What may be left over: at the ends of what can be used lies the best."""
+        return (least, self.later) if self.later > least else (least,)
+
+    def _more(self, at: int, need: int, cost: int, left: int) -> int:
+        """By how much the cheapest content costs more than the best mix, if it leaves so much.
+
+        In no unit: only whether it is above zero, or zero, means anything.
+        """
+        best, used = self.cost * self.holds[at], self._used(left)
+        return (cost * self.holds[at] + (need + left) * self.prices[at]) * self.used - best * used
 
     def _hopeless(self, at: int, need: int, cost: int) -> bool:
         """Can nothing from here on beat the best mix, or has the search taken long enough?"""
@@ -125,6 +152,6 @@ class _Search:
         if before is not None and before <= cost:
             return True
         self.seen[at, need] = cost
-        whole = -(-need // self.grid[at]) * self.grid[at]
-        least, most = whole * self.prices[at], (self.cost - cost) * self.holds[at]
-        return (least, whole - need) >= (most, self.left) or self.steps > MOST_STEPS
+        whole = -(-need // self.grid[at]) * self.grid[at] - need
+        ends = ((self._more(at, need, cost, left), left) for left in self._lefts(whole))
+        return all(end >= (0, self.left) for end in ends) or self.steps > MOST_STEPS

@@ -57,6 +57,16 @@ class Pack:
         """Whether it is a piece of another weight each time, of which any weight can be bought."""
         return self.figures["cut_to_weight"] == 1
 
+    def cash(self, count: Decimal) -> Decimal:
+        """What so many of it cost at the till, with delivery and without yearly costs [money]."""
+        price = self.number("price_per_pack") or Decimal(0)
+        each, other = (
+            self.number(name) or Decimal(0) for name in ("other_cost_per_pack", "other_cost")
+        )
+        if self.row.table == "packs_seen":
+            return count * price + (other if count else Decimal(0))
+        return count * (price + each)
+
     @property
     def day(self) -> Decimal | None:
         """The day its price is of, as the workbook counts days; None where none is given."""

@@ -19,22 +19,28 @@ from costbook.deciding.yearly_costs import with_costs_to_spread
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.units import BASE_UNIT, Measure
 
-__all__ = ["SOURCES", "ComparedItem", "Pack", "compared", "money"]
+__all__ = ["SOURCES", "ComparedItem", "Pack", "compared", "money", "packs_by_item"]
 
 
 def compared(costing: Costing, weeks: Decimal) -> list[ComparedItem]:
     """Every item of which a pack is known; ``weeks`` is how long the mix is to last."""
+    shrunk = shrunk_packs(costing)
+    items = [
+        _item(costing, key, packs, shrunk.get(key, ()), weeks)
+        for key, packs in packs_by_item(costing).items()
+    ]
+    return with_least_orders(costing, items)
+
+
+def packs_by_item(costing: Costing) -> dict[str, list[Pack]]:
+    """Every pack that was bought or seen, by its item's key."""
     by_item: dict[str, list[Pack]] = {}
     for table, spoilage in SPOILAGE.items():
         for row in costing.structure.rows[table]:
             figures, lost = costing.of(row), costing.of(row.links[spoilage])
             pack = Pack(row, figures, lost, str(row.fixed["pack"]))
             by_item.setdefault(str(row.fixed["item_key"]), []).append(pack)
-    shrunk = shrunk_packs(costing)
-    items = [
-        _item(costing, key, packs, shrunk.get(key, ()), weeks) for key, packs in by_item.items()
-    ]
-    return with_least_orders(costing, items)
+    return by_item
 
 
 def _item(

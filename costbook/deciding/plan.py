@@ -15,6 +15,7 @@ from costbook.definitions.rounding import rounded
 __all__ = [
     "Need",
     "Plan",
+    "as_cheap_at",
     "cheapest_plan",
     "need_of",
     "plan_of",
@@ -30,14 +31,20 @@ _BEFORE_NOISE: Final = Decimal("0.000001")
 class Need:
     """What is to be bought for: so much as bought [base], for so many days.
 
-    ``usable`` is the item's usable share, with which it was reckoned. ``of_a_batch``: it is what a
-    batch takes at once, and doesn't keep for the next one.
+    ``usable`` is the item's usable share, with which it was reckoned. ``later`` is how much of what
+    is left over is used before it spoils, ready to use [base]; where it is None, each pack has its
+    own share that is.
     """
 
     amount: Decimal
     days: Decimal
     usable: Decimal
-    of_a_batch: bool = False
+    later: Decimal | None = None
+
+    @property
+    def of_a_batch(self) -> bool:
+        """Whether it is what a batch takes at once, and doesn't keep for the next one."""
+        return self.later == 0
 
     @property
     def ready(self) -> Decimal:
@@ -78,7 +85,7 @@ def need_of(costing: Costing, pack: Pack, weeks: Decimal) -> Need | None:
     if not isinstance(use, Decimal) or use <= 0:
         return None
     if item["batches_kept"] == 0 and isinstance(at_once, Decimal) and isinstance(made, Decimal):
-        return Need(at_once, at_once / made * 7, usable_of(costing, pack), of_a_batch=True)
+        return Need(at_once, at_once / made * 7, usable_of(costing, pack), later=Decimal(0))
     days = min(weeks * 7, keeps) if isinstance(keeps, Decimal) and keeps > 0 else weeks * 7
     return Need(use * days / 7, days, usable_of(costing, pack))
 
@@ -91,6 +98,18 @@ def usable_of(costing: Costing, pack: Pack) -> Decimal:
 
 def plan_of(pack: Pack, need: Need) -> Plan | None:
     """A need filled with one pack alone; None where its price isn't known."""
+    choice, filled = _choice(pack), _filled(pack, need)
+    if choice is None or filled is None:
+        return None
+    count, left, lost = filled
+    # whatever is used, now and later, bears its part of what is lost
+    cost = (count * choice.price + choice.once) * need.ready / (need.ready + left - lost)
+    amounts = left / need.usable, lost / need.usable
+    return Plan((count,), pack.cash(count), cost, *amounts)
+
+
+def _filled(pack: Pack, need: Need) -> tuple[Decimal, Decimal, Decimal] | None:
+    """How many of a pack fill a need; what is left of them, and what is lost [base, ready]."""
     choice, used = _choice(pack), pack.number("order_used")
     if choice is None or used is None or used <= 0:
         return None
@@ -100,11 +119,19 @@ def plan_of(pack: Pack, need: Need) -> Plan | None:
         count = max(whole, Decimal(choice.least))
     held = count * choice.holds
     left = held - need.ready
-    lost = left if need.of_a_batch else min(left, held * (1 - used))
-    # whatever is used, now and later, bears its part of what is lost
-    cost = (count * choice.price + choice.once) * need.ready / (held - lost)
-    amounts = left / need.usable, lost / need.usable
-    return Plan((count,), _cash(pack, count), cost, *amounts)
+    kept = held * used - need.ready if need.later is None else need.later
+    return count, left, min(left, max(Decimal(0), left - kept))
+
+
+def as_cheap_at(pack: Pack, need: Need, cost: Decimal) -> Decimal | None:
+    """The price of a pack at which it fills a need, alone, for so much [money]; or None."""
+    choice, filled, price = _choice(pack), _filled(pack, need), pack.number("price_per_pack")
+    share = pack.number("supplier_share")
+    if choice is None or filled is None or price is None or share is None:
+        return None
+    count, left, lost = filled
+    as_cheap = (cost * (need.ready + left - lost) / need.ready - choice.once) / count
+    return price + (as_cheap - choice.price) / (1 + share)
 
 
 def cheapest_plan(
@@ -113,8 +140,8 @@ def cheapest_plan(
     """The packs that fill a need for the least cost, of equally cheap those that leave least.
 
     Left out are packs whose price isn't known or was overtaken, and those of the suppliers
-    ``without`` (their keys). What is left of packs for one batch is lost, so they are mixed; what
-    keeps is worth what was paid for it, so one pack is the cheapest for all of it.
+    ``without`` (their keys). Packs are mixed where it is known how much of what is left over is
+    lost; what keeps is worth what was paid for it, so that one pack is the cheapest for all of it.
     """
     if need is None:
         return None
@@ -123,26 +150,28 @@ def cheapest_plan(
     found = [
         _among(len(packs), {at: plan.counts[0]}, plan) for at, plan in enumerate(alone) if plan
     ]
-    if need.of_a_batch:
-        found += _mixed(packs, asked, need)
+    if need.later is not None and need.later.is_finite():
+        found += _mixed(packs, asked, need, need.later)
     best = min(found, key=lambda plan: (plan.cost, plan.left_over), default=None)
     return best and replace(best, proved=all(plan.proved for plan in found))
 
 
-def _mixed(packs: Sequence[Pack], asked: Sequence[bool], need: Need) -> list[Plan]:
-    """The cheapest mix of whole packs for a batch, where there are any."""
+def _mixed(packs: Sequence[Pack], asked: Sequence[bool], need: Need, later: Decimal) -> list[Plan]:
+    """The cheapest mix of whole packs, where there are any."""
     choices = {
         at: choice
         for at, pack in enumerate(packs)
         if asked[at] and not pack.cut_to_weight and (choice := _choice(pack))
     }
-    mix = cheapest_mix(list(choices.values()), need.ready.quantize(_BEFORE_NOISE))
+    ready, later = (amount.quantize(_BEFORE_NOISE) for amount in (need.ready, later))
+    mix = cheapest_mix(list(choices.values()), ready, later)
     if mix is None:
         return []
     counts = {at: Decimal(count) for at, count in zip(choices, mix.counts, strict=True)}
-    cash = sum((_cash(packs[at], count) for at, count in counts.items()), Decimal(0))
-    left = mix.left_over / need.usable
-    return [_among(len(packs), counts, Plan((), cash, mix.cost, left, left, mix.proved))]
+    cash = sum((packs[at].cash(count) for at, count in counts.items()), Decimal(0))
+    left, lost = mix.left_over, max(Decimal(0), mix.left_over - later)
+    amounts = left / need.usable, lost / need.usable
+    return [_among(len(packs), counts, Plan((), cash, mix.cost, *amounts, mix.proved))]
 
 
 def _among(packs: int, counts: dict[int, Decimal], plan: Plan) -> Plan:
@@ -165,17 +194,6 @@ def _choice(pack: Pack) -> PackChoice | None:
     if held <= 0 or paid < 0 or once < 0:
         return None
     return PackChoice(held, paid, int(least.to_integral_value(ROUND_CEILING)), once)
-
-
-def _cash(pack: Pack, count: Decimal) -> Decimal:
-    """What so many of a pack cost at the till, with delivery and without yearly costs [money]."""
-    price = pack.number("price_per_pack") or Decimal(0)
-    each, other = (
-        pack.number(name) or Decimal(0) for name in ("other_cost_per_pack", "other_cost")
-    )
-    if pack.row.table == "packs_seen":
-        return count * price + (other if count else Decimal(0))
-    return count * (price + each)
 
 
 def usual_cost(packs: Sequence[Pack], need: Need | None) -> Decimal | None:

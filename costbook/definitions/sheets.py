@@ -257,8 +257,18 @@ ITEMS = InputSheet(
         ),
         _unit("roll_width_unit", "Roll width unit", "in, cm …"),
         _name("usual_supplier", "Usual supplier", "Whose price counts. Blank: anybody's latest."),
-        _number("on_hand", "On hand", "What you have.", goes_with=("on_hand_unit",)),
+        _number("on_hand", "On hand", "What you have. Blank: none.", goes_with=("on_hand_unit",)),
         _unit("on_hand_unit", "On hand unit", ""),
+        _number(
+            "par",
+            "Par",
+            "What is to be there, so that you order up to it; with Order every days, what you use "
+            "in a day.",
+            goes_with=("par_unit",),
+        ),
+        _unit("par_unit", "Par unit", ""),
+        _number("order_every_days", "Order every days", "How many days from order to order."),
+        _number("comes_after_days", "Comes after days", "How many days till an order is there."),
         _number(
             "keeps_days",
             "Keeps days (your figure, not a safe storage life)",

@@ -13,6 +13,7 @@ from functools import cache
 from typing import Final
 
 from costbook.definitions import rules
+from costbook.definitions.buying_workings import BUYING_TABLES
 from costbook.definitions.column_makers import (
     beside,
     renamed,
@@ -1759,6 +1760,7 @@ TABLE_ORDER: Final = (
     ITEM_USE,
     *WEEK_TABLES,
     *LABEL_TABLES,
+    *BUYING_TABLES,
     OUTLETS,
     YEAR,
     OVERHEADS,
@@ -1796,11 +1798,12 @@ LOGS: Final[Mapping[str, tuple[str, str]]] = {
 """By sheet that is a log, the table that has its rows, and the column of their names' keys."""
 
 COMPARED: Final[Mapping[str, tuple[str, ...]]] = dict.fromkeys(
-    ("packs_bought", "spoilage_bought"), ("packs_bought", "packs_seen")
+    ("packs_bought", "spoilage_bought"), ("packs_bought", "packs_seen", "to_buy")
 )
 """By table whose rows are there to be compared, the tables that have what to compare them with.
 
-What bears one ``item_key`` is compared; a row that is alone with its key needs no cells.
+What bears one ``item_key`` is compared, or bought by the list; a row that is alone with its key
+needs no cells.
 """
 
 

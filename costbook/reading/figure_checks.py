@@ -36,11 +36,15 @@ def units_not_known(book: Book) -> Iterator[Problem]:
         ("Packaging", "unit", "amount"),
         ("Items", "roll_width_unit", "roll_width"),
         ("Items", "on_hand_unit", "use_per_week"),
+        ("Items", "par_unit", "par"),
         ("Batches", "unit", "makes"),
     )
     for sheet, name, amount in needs:
         for record in book.records(sheet):
             yield from _unit_problem(book, record, name, amount)
+    for record in book.records("Items") if book.has_buy_list else ():
+        if not (record.text("on_hand_unit") or record.number("use_per_week")):
+            yield from _unit_problem(book, record, "on_hand_unit", "on_hand")
 
 
 def _unit_problem(book: Book, record: Record, name: str, amount: str) -> Iterator[Problem]:

@@ -18,6 +18,7 @@ _PACK = (
 _TIMED = (
     "batch_minutes_to_type least measured most planned_minutes real_minutes unit_minutes_to_type"
 )
+_TO_BUY = "least_packs other_cost_per_pack pack_in_units_of_now"
 _SPOILAGE = "break_even_spoilage compared_ready"
 
 _NAMES: Final = {
@@ -56,8 +57,9 @@ _NAMES: Final = {
         "large_unit_price_before large_unit_price_ready large_unit_size supplier "
         "usable_share"
     ),
-    "packs_bought": _PACK,
-    "packs_seen": _PACK,
+    "packs_bought": f"{_PACK} {_TO_BUY}",
+    "packs_seen": f"{_PACK} {_TO_BUY} usable_share",
+    "to_buy": "held_on_hand to_be_there to_buy",
     "spoilage_bought": _SPOILAGE,
     "spoilage_seen": _SPOILAGE,
     "moves": (

@@ -19,6 +19,7 @@ from costbook.problems import Problem
 from costbook.writing.description import SheetDescription
 from costbook.writing.layout import lay_out_tables
 from costbook.writing.pages.about import about_page
+from costbook.writing.pages.buy_list import buy_list_page
 from costbook.writing.pages.cards import cost_cards_page
 from costbook.writing.pages.freezer import freezer_page
 from costbook.writing.pages.in_short import in_short_page
@@ -39,6 +40,7 @@ __all__ = ["ONLY_IF", "PAGES", "TITLES", "describe", "drawn", "titles_for"]
 
 PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "In short": in_short_page,
+    "Buy list": buy_list_page,
     "Prices": prices_page,
     "Cost cards": cost_cards_page,
     "Latest prices": latest_prices_page,
@@ -59,6 +61,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
 ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {
     "Freezer": lambda book: not {"Made", "Counts", "Tests"}.isdisjoint(book.sheets),
     LABELS: has_labels,
+    "Buy list": lambda book: book.has_buy_list,
 }
 """By title, what a workbook must have for a page that not every workbook gets."""
 

@@ -6,6 +6,7 @@ import itertools
 import time
 from collections.abc import Sequence
 from decimal import Decimal
+from fractions import Fraction
 
 import numpy as np
 import pytest
@@ -242,3 +243,42 @@ def test_a_mix_is_proved_once_every_branch_is_tried_or_ruled_out_and_no_sooner(
         found = best(choices(packs), Decimal(need))
         assert found.proved == (allowed == steps)
     assert found.counts == counts
+
+
+@settings(max_examples=120, deadline=None, derandomize=True)
+@given(FEW, st.integers(1, 25), st.integers(1, 30))
+def test_where_some_is_used_later_no_mix_makes_what_is_used_cheaper(
+    cases: list[Case], need: int, later: int
+) -> None:
+    """Against every mix that takes no pack beyond the need, by what a unit that is used costs.
+
+    Delivery is left out: taking more than is needed to spread it is no buying for the need.
+    """
+    cases = [(h, p, least, 0) for h, p, least, _ in cases]
+    counts = [[0, *range(least, max(least, -(-need // h)) + 1)] for h, _, least, _ in cases]
+    every = [
+        (Fraction(sum(n * p for n, (_, p, _, _) in zip(mix, cases, strict=True))) / used, left)
+        for mix in itertools.product(*counts)
+        if (left := sum(n * h for n, (h, *_) in zip(mix, cases, strict=True)) - need) >= 0
+        if (used := need + min(left, later))
+    ]
+    found = cheapest_mix(choices(cases), Decimal(need), Decimal(later))
+    assert found is not None
+    paid = sum(n * p for n, (_, p, _, _) in zip(found.counts, cases, strict=True))
+    left = int(found.left_over)
+    assert (Fraction(paid) / (need + min(left, later)), left, found.proved) == (*min(every), True)
+    assert found.cost == Decimal(paid) * need / (need + min(left, later))
+
+
+def test_what_is_used_later_is_worth_what_was_paid() -> None:
+    """Five are needed. Twelve for 9.00, or five for 5.00.
+
+    If nothing is used later the five are cheaper: 5.00 against 9.00. If four more are, nine of the
+    twelve are used, at 1.00 each: as cheap, and the five leave nothing. With five more, ten are
+    used at 0.90: the five that are needed cost 4.50.
+    """
+    packs = choices([(12, 9, 1, 0), (5, 5, 1, 0)])
+    for later, counts, cost in ((0, (0, 1), "5"), (4, (0, 1), "5"), (5, (1, 0), "4.5")):
+        found = cheapest_mix(packs, Decimal(5), Decimal(later))
+        assert found is not None
+        assert (found.counts, found.cost) == (counts, Decimal(cost))

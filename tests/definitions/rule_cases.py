@@ -16,7 +16,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from costbook.definitions import label_rules, measured_rules, rules, stock_rules, week_rules
+from costbook.definitions import (
+    buying_rules,
+    label_rules,
+    measured_rules,
+    rules,
+    stock_rules,
+    week_rules,
+)
+from tests.definitions.buying_cases import BUYING_TABLE
 from tests.definitions.label_cases import LABEL_TABLE
 from tests.definitions.stock_cases import MEASURED_CASES, STOCK_CASES
 from tests.definitions.week_cases import WEEK_TABLE
@@ -569,6 +577,7 @@ RULE_BOOKS = {
     week_rules: WEEK_TABLE,
     stock_rules: STOCK_CASES,
     measured_rules: MEASURED_CASES,
+    buying_rules: BUYING_TABLE,
 }
 """Each module of rules, with the cases of its rules."""
 

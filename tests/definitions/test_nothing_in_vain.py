@@ -41,7 +41,6 @@ def words() -> frozenset[str]:
 READ_OF_SALES = {"note", "day", "product", "sold", "sampled", "spoiled"}
 WAITING = {
     ("Settings", "yearly_sales_cap"): "the year's takings",
-    ("Items", "on_hand"): "the list of what to buy",
     **{
         (sheet.title, field.name): "what a market day brought"
         for sheet in SHEETS
@@ -139,6 +138,7 @@ def test_a_cost_that_reaches_no_price_would_be_noticed() -> None:
 
 BY_HAND = {
     "at_least.py": "a figure as text, with what it leaves out",
+    "buy_list.py": "sums of a shop, and whether the list is whole",
     "card_lines.py": "texts of the card",
     "card_parts.py": "a person's text, and what stands for a missing day",
     "bench.py": "who is at a step and what waits, and a note as it stands",

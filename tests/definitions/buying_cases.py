@@ -1,0 +1,47 @@
+"""The rules of the buy list worked by hand, in the shape of ``rule_cases.py``."""
+
+BUYING_TABLE = """
+planned_take(900 g, 2) = 1800 g                          | two batches
+planned_take(900 g, 0.5) = 450 g                         | half a one
+planned_need(1800 g, 250 g) = 2050 g                     | in the food and around it
+held_on_hand(28, 453.59237 g, 1) = 12700.58636 g         | 28 lb
+held_on_hand(3, 1 ea, 57 g/ea) = 171 g                   | three eggs of 57 g
+par_held(10, 453.59237 g, 1) = 4535.9237 g               | 10 lb
+par_level(10 g, 3, 2) = 50 g                             | every 3 days, 2 days later: 10 × 5
+par_level(10 g, 3, 0) = 30 g                             | it comes the same day
+par_level(10 g, 0.5, 0) = 5 g                            | twice a day
+par_level(10 g, 0, 2) = ? g                              | nobody said when the next order is
+par_level(10 g, 0, 0.5) = ? g                            | nor here
+par_level(10 g, 0, 0) = 10 g                             | what is to be there
+to_be_there(300 g, 500 g) = 500 g                        | its par is more than the plan takes
+to_be_there(500 g, 300 g) = 500 g                        | the plan takes more
+to_be_there(300 g, 300 g) = 300 g                        | as much
+to_buy(50 g, 28 g) = 22 g                                | 50 - 28
+to_buy(28 g, 50 g) = 0 g                                 | there is enough
+to_buy(28.5 g, 28 g) = 0.5 g                             | half a gram
+to_buy(28 g, 28 g) = 0 g                                 | just enough
+pack_gives(2000 g, 0.9, 0.8) = 2250 g                    | 2 kg, of which more is usable than usual
+still_to_cover(22 g, 20 g) = 2 g                         | two more
+still_to_cover(20.5 g, 20 g) = 0.5 g                     | half of one more
+still_to_cover(20 g, 22 g) = 0 g                         | the packs above are enough
+packs_that_cover(22 g, 10 g, 1) = 3                      | 2.2 packs, so 3
+packs_that_cover(20 g, 10 g, 1) = 2                      | two whole ones
+packs_that_cover(20.000001 g, 10 g, 1) = 2               | a millionth of one is binary noise
+packs_that_cover(2 g, 10 g, 4) = 4                       | sold in fours
+packs_that_cover(45 g, 10 g, 4) = 5                      | five are more than four
+packs_that_cover(0.0000001 g, 10 g, 4) = 0               | noise
+packs_that_cover(0.001 g, 10000 g, 1) = 1                | a crumb of a large bag
+packs_that_cover(0 g, 10 g, 4) = 0                       | nothing is to be bought
+packs_of_a_mix(3, 1) = 1                                 | one of them, and others below
+packs_of_a_mix(1, 3) = 1                                 | less is to be bought since
+packs_of_a_mix(2, 2) = 2                                 | as chosen
+covered(5 g, 2, 10 g) = 25 g                             | 5 + 2 × 10
+cash_for_packs(3, 6 money, 0.5 money) = 19.5 money       | 3 × 6.50
+cash_for_an_order(3, 6 money, 2 money, 2) = 22 money     | 3 × 6.00, and 4.00 for all of it
+cash_for_an_order(0, 6 money, 2 money, 2) = 0 money      | nothing is ordered
+cash_for_an_order(0.5, 6 money, 4 money, 1) = 7 money    | half a one
+packs_cut(3 lb, 2 lb) = 3/2                              | 3 lb of sides of 2 lb
+left_over(30 g, 22 g) = 8 g                              | 30 - 22
+left_over(22.5 g, 22 g) = 0.5 g                          | half a gram
+left_over(20 g, 22 g) = 0 g                              | nothing, and more is needed
+"""
