@@ -62,6 +62,7 @@ Mill     | 60
 Offers
 Item  | Supplier | Pack size | Unit | Price per pack
 Flour | Mill     | 5         | kg   | 8
+Flour | Mill     | a bag     | kg   | 8
 """
 
 
@@ -76,6 +77,18 @@ def test_every_cell_that_the_run_writes_is_of_a_column(more: str) -> None:
 def test_a_log_has_a_row_for_every_receipt_and_two_hundred_spare_ones_below() -> None:
     rows = [row["row_number"] for row in costed().figures["purchases"]]
     assert rows == list(range(2, 203))
+
+
+def test_the_rows_of_each_sheet_are_counted_save_those_that_count_by_themselves() -> None:
+    """Each sheet's heading is counted too; a receipt has a row of its own, wired to the sheet."""
+    rows = costed().figures["rows"]
+    assert {str(row["sheet"]): row["rows_costed"] for row in rows} == {
+        "Settings": 2,
+        "Purchases": 1,
+        "Recipes": 2,
+        "Batches": 2,
+        "Products": 2,
+    }
 
 
 @pytest.mark.parametrize(
@@ -94,6 +107,10 @@ def test_a_product_has_a_price_at_each_outlet_where_it_is_sold() -> None:
     outlets = "Outlets\nOutlet | Units sold per day\nMarket | 20\nFair | 30"
     sold = "Products\nProduct | Recipe | Units per pack | Sold at\nSingle | Wrap | 1 |\n"
     sold += "Pair | Wrap | 2 | Fair"
+    structure = costed(outlets, sold).structure
+    first = [(row.fixed["product"], row.fixed["outlet"]) for row in structure.at_first_outlet()]
+    assert first == [("Single", "Market"), ("Pair", "Fair")]
+    assert structure.one("settings") is structure.rows["settings"][0]
     prices = costed(outlets, sold).figures["prices"]
     assert [(row["product"], row["outlet"]) for row in prices] == [
         ("Single", "Market"),
@@ -167,6 +184,16 @@ def test_what_a_recipe_takes_of_an_item_is_the_sum_of_that_items_lines() -> None
     salt = "2026-11-01 | Flour | | 1 | 1 | kg | 2 |\n2026-11-01 | Salt | | 1 | 1 | kg | 1 |"
     needs = costed(twice, HEAD + salt).figures["recipe_needs"]
     assert [row["own_need"] for row in needs] == [D(750), D(10)]
+
+
+def test_what_recipes_that_use_each_other_take_of_an_item_nobody_knows() -> None:
+    costing = costed(
+        "Recipes\nRecipe | Uses | Amount | Unit\nWrap | Flour | 600 | g\nWrap | Dip | 1 | kg\n"
+        "Dip | Salt | 10 | g\nDip | Wrap | 1 | ea",
+        "Batches\nRecipe | Makes | Unit\nWrap | 12 | ea\nDip | 1 | kg",
+    )
+    needs = costing.figures["pack_needs"]
+    assert [(row["item"], row["pack_need"]) for row in needs] == [("Flour", None), ("Salt", None)]
 
 
 def test_a_recipe_without_lines_is_unknown_not_nothing() -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+import pytest
+
 from costbook.book import Value, as_key
-from costbook.costing.names import SUPPLIER
+from costbook.costing.names import SUPPLIER, differing
 from tests.costing.costed import costed, figures
 
 D = Decimal
@@ -44,6 +46,17 @@ def test_items_are_those_that_are_listed_bought_used_or_wrapped_around() -> None
 def test_what_is_made_is_an_item_only_where_it_is_bought_too() -> None:
     assert "Dip" not in items(DIP, BRIDGE)
     assert "Dip" in items(DIP, BOUGHT)
+
+
+@pytest.mark.parametrize(
+    ("again", "differ"), [("12 | ea | by hand", set()), ("13 | ea | at dawn", {as_key("Wrap")})]
+)
+def test_rows_of_one_name_differ_where_they_do_not_say_the_same_notes_aside(
+    again: str, differ: set[str]
+) -> None:
+    batches = f"Batches\nRecipe | Makes | Unit | Note\nWrap | 12 | ea | at dawn\nWrap | {again}"
+    book = costed(batches).structure.book
+    assert differing(book.records("Batches"), "recipe") == differ
 
 
 def texts(table: str, *drawn: str) -> list[dict[str, Value]]:

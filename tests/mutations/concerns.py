@@ -25,7 +25,13 @@ MADE: Final = (
     "tests/definitions/test_kinds.py",
     "tests/costing/test_engine.py",
 )
-TOLD: Final = ("tests/costing/test_explain.py", "tests/costing/test_telling.py")
+TOLD: Final = (
+    "tests/costing/test_explained.py",
+    "tests/costing/test_spoken.py",
+    "tests/costing/test_dearest.py",
+    "tests/costing/test_explain.py",
+    "tests/costing/test_telling.py",
+)
 PACKS: Final = (
     "tests/deciding/test_mix.py",
     "tests/deciding/test_plan_words.py",
@@ -135,6 +141,10 @@ CONCERNS: Final = {
     ),
     "costbook/costing/pack_rows.py": PACKS,
     "costbook/costing/shelves.py": PACKS,
+    **dict.fromkeys(
+        (f"costbook/costing/{name}.py" for name in ("batch_rows", "cells", "filed")),
+        (*COSTED, "tests/costing", "tests/test_messages.py"),
+    ),
     "costbook/costing/": FIGURED,
     "costbook/deciding/about_item.py": ("tests/deciding/test_about_item.py",),
     "costbook/deciding/arrays.py": ARRAYS,
