@@ -90,5 +90,6 @@ class PlanRows:
             stage = self.rows[table][at]
             fixed = {"recipe": stage.fixed["recipe"], "stage": stage.fixed["stage"]}
             fixed["recipe_key"] = of.fixed["recipe_key"]
-            self.builder.add(name, fixed, stage.sources, {table: stage, of.table: of})
+            row = self.builder.add(name, fixed, stage.sources, {table: stage, of.table: of})
+            stage.links[name] = row
         of.children[name] = range(first, len(self.rows[name]))

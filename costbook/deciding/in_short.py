@@ -14,6 +14,7 @@ from costbook.deciding.pack import money
 from costbook.deciding.pack_words import OLDER
 from costbook.deciding.packs import ComparedItem, compared
 from costbook.deciding.stock import past_their_date
+from costbook.deciding.week import week
 from costbook.definitions import rules
 from costbook.definitions.rounding import in_amount, in_money
 from costbook.problems import Problem, Severity, to_check
@@ -28,6 +29,8 @@ __all__ = [
     "raised_first",
 ]
 
+MOST_LINES = 8
+"""Lines of the front sheet; where there is more to say, the last is left out."""
 RAISED_FIRST = 3
 """Prices that are named first."""
 NOTHING, NOT_KNOWN = "Nothing to raise.", "No price to charge is known yet."
@@ -77,15 +80,23 @@ def _raised(costing: Costing, row: Row, places: int) -> str:
 
 
 def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[ShortLine]:
-    """What moved, what to buy otherwise, what is missing, and which prices are old."""
+    """What to make, what moved, what to buy otherwise, what is missing, which prices are old."""
     moved = moves(costing).said(places)
-    return [
+    lines = [
+        *_to_make(costing),
         ShortLine("What moved", f"{moved[:1].upper()}{moved[1:]}", "What moved"),
         *_to_buy(costing, places),
         *_past_their_date(costing),
         ShortLine("To put right", _to_put_right(problems), "To put right"),
         ShortLine("Old prices", _old_prices(costing), "Latest prices", live=True),
     ]
+    return lines[: MOST_LINES - RAISED_FIRST]
+
+
+def _to_make(costing: Costing) -> Iterator[ShortLine]:
+    """How many packs the plan asks for, in how many minutes, where there is a plan."""
+    if found := week(costing):
+        yield ShortLine("To make", found.said_in_short(), "The week", live=True)
 
 
 def _to_buy(costing: Costing, places: int) -> Iterator[ShortLine]:

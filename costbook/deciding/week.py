@@ -15,6 +15,8 @@ from costbook.definitions.parts import MADE
 from costbook.definitions.rounding import in_money, rounded
 
 __all__ = [
+    "NOTHING_TO_MAKE",
+    "NOT_YET_KNOWN",
     "NO_PLAN",
     "Planned",
     "Week",
@@ -25,6 +27,8 @@ __all__ = [
 ]
 
 NO_PLAN: Final = "Nothing is on the sheet Plan."
+NOT_YET_KNOWN: Final = "How many is not known yet."
+NOTHING_TO_MAKE: Final = "Nothing."
 _PLACES: Final = 2
 """Decimal places of packs, batches and minutes, where they have any."""
 
@@ -96,6 +100,21 @@ class Week:
         if self.whole["freezer_holds"] is not None:
             yield self.freezer_said()
         yield self.cost_said(places)
+
+    def said_in_short(self) -> str:
+        """How many packs, in how many minutes, and whether there is too little time or room.
+
+        The front sheet has the same in a formula.
+        """
+        whole = self.whole
+        if whole["to_make"] is None:
+            return NOT_YET_KNOWN
+        if not whole["to_make"]:
+            return NOTHING_TO_MAKE
+        packs = "1 pack" if whole["to_make"] == 1 else f"{amount_said(whole['to_make'])} packs"
+        lacking = [str(whole[name]) for name in ("time", "room") if "too" in str(whole[name])]
+        minutes = f"{amount_said(whole['own_minutes'])} minutes of your work"
+        return f"{', '.join((packs, minutes, *lacking))}."
 
     def work_said(self) -> str:
         """How long the work takes, and whether there is time for it."""

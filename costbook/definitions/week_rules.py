@@ -149,10 +149,7 @@ def packs_spare(out: N, to_make: N) -> N:
 
 @meets_unknowns
 def batches_sparing(once_a_session: Words, batches: N) -> N:
-    """Batches that share one set-up or clean-down, beside the first; 0 where each has its own.
-
-    Of less than a batch there is still one, so that it spares less than nothing.
-    """
+    """Batches beside the first that share its set-up or clean-down; 0 where each has its own."""
     shared = choose(above(batches, 0), batches - 1, 0)
     each_its_own = choose(same(once_a_session, "no"), 0, UNKNOWN)
     return choose(same(once_a_session, "yes"), shared, each_its_own)
@@ -268,9 +265,6 @@ def session_cost(ingredients: N, packaging: N, labour: N, kitchen: N, overhead: 
     return ingredients + packaging + labour + kitchen + overhead
 
 
-# ---------------------------------------------------------------- the freezer
-
-
 def packs_to_freeze(packs_out: N, packs_in_freezer: N) -> N:
     """Packs in the freezer once all is made, before any is taken out [packs]."""
     return packs_out + packs_in_freezer
@@ -281,3 +275,24 @@ def packs_over(to_freeze: N, freezer_holds: N) -> N:
     """Packs beyond what the freezer holds [packs]; unknown where nobody said."""
     over = choose(above(to_freeze, freezer_holds), to_freeze - freezer_holds, 0)
     return only_if(both(known(to_freeze), known(freezer_holds)), over)
+
+
+@meets_unknowns
+def time_said(minutes_over: N) -> Words:
+    """Whether there is time enough; nothing where that isn't known."""
+    over = choose(above(minutes_over, 0), "too little time", "time enough")
+    return choose(known(minutes_over), over, "")
+
+
+@meets_unknowns
+def room_said(packs_over: N) -> Words:
+    """Whether there is room enough in the freezer; nothing where that isn't known."""
+    over = choose(above(packs_over, 0), "too little room", "room enough")
+    return choose(known(packs_over), over, "")
+
+
+@meets_unknowns
+def strays_said(strays: N) -> Words:
+    """What is asked while a row of the plan is nobody's; else nothing."""
+    asked = "A row of Plan names no product of yours: till it does, nothing is known."
+    return choose(above(strays, 0), asked, "")

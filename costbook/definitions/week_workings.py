@@ -1,7 +1,4 @@
-"""The tables of the week ahead: the plan's rows, what is wanted, batches, work, and all of it.
-
-Recipes come before those they use: how many batches of one are used is found in rows before it.
-"""
+"""The tables of the week ahead: the plan's rows, what is wanted, batches, work, and all of it."""
 
 from __future__ import annotations
 
@@ -79,6 +76,7 @@ PLAN_ROWS = _table(
         Column("rows_in_all", Totalled("plan", "counts"), Show.WHOLE),
         Column("rows_of_products", Totalled("plan_names", "rows"), Show.WHOLE),
         Column("strays", Computed(week_rules.rows_of_nobody), Show.WHOLE, "Rows of nobody's"),
+        Column("said", Computed(week_rules.strays_said), Show.TEXT),
     ),
     OneRow(),
 )
@@ -280,6 +278,8 @@ PLAN_WHOLE = _table(
         Column("to_freeze", Computed(week_rules.packs_to_freeze)),
         Column("freezer_holds", Given("Settings", "freezer_holds")),
         Column("packs_over", Computed(week_rules.packs_over)),
+        Column("time", Computed(week_rules.time_said), Show.TEXT),
+        Column("room", Computed(week_rules.room_said), Show.TEXT),
     ),
     OneRow(),
 )

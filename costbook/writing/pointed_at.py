@@ -76,9 +76,20 @@ _NAMES: Final = {
     "made_rejects": (
         "least_share measured most_share rejected_share rejects_to_type rejects_typed"
     ),
+    "plan_rows": "said",
+    "plan_products": "in_freezer out product spare to_make wanted",
+    "plan_recipes": "batches",
+    "plan_stages": "work_minutes",
+    "plan_product_stages": "work_minutes",
+    "plan_work": "batches cost minutes own_minutes recipe units",
+    "plan_whole": (
+        "blocks clock_minutes cost freezer_holds kitchen_minutes minutes_over minutes_there "
+        "own_minutes packs_over room time to_freeze to_make"
+    ),
     "pack_needs": "need_moved pack_need price_per_base_unit price_then",
 }
 _OF_PARTS: Final[Mapping[str, tuple[str, ...]]] = {
+    "plan_whole": tuple(part.name for part in MADE),
     "prices": tuple(part.name for part in PARTS),
     "products": tuple(name for part in MADE for name in (part.batch or part.name, part.minutes)),
 }

@@ -31,6 +31,7 @@ from costbook.writing.pages.page import Context
 from costbook.writing.pages.prices import prices_page
 from costbook.writing.pages.to_put_right import to_put_right_page
 from costbook.writing.pages.try_a_change import trial_workings_page, try_a_change_page
+from costbook.writing.pages.week import THE_WEEK, has_plan, week_page
 from costbook.writing.pages.what_moved import what_moved_page
 from costbook.writing.pages.workings_page import workings_page
 from costbook.writing.plain import plain
@@ -40,6 +41,7 @@ __all__ = ["ONLY_IF", "PAGES", "TITLES", "describe", "drawn", "titles_for"]
 
 PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "In short": in_short_page,
+    THE_WEEK: week_page,
     "Buy list": buy_list_page,
     "Prices": prices_page,
     "Cost cards": cost_cards_page,
@@ -59,6 +61,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
 """Our sheets in their order, and what makes each: the answers first, what they rest on last."""
 
 ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {
+    THE_WEEK: has_plan,
     "Freezer": lambda book: not {"Made", "Counts", "Tests"}.isdisjoint(book.sheets),
     LABELS: has_labels,
     "Buy list": lambda book: book.has_buy_list,

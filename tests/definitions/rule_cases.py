@@ -17,6 +17,7 @@ from fractions import Fraction
 from typing import Any
 
 from costbook.definitions import (
+    bench_rules,
     buying_rules,
     label_rules,
     measured_rules,
@@ -24,6 +25,7 @@ from costbook.definitions import (
     stock_rules,
     week_rules,
 )
+from tests.definitions.bench_cases import BENCH_TABLE
 from tests.definitions.buying_cases import BUYING_TABLE
 from tests.definitions.label_cases import LABEL_TABLE
 from tests.definitions.stock_cases import MEASURED_CASES, STOCK_CASES
@@ -573,6 +575,7 @@ price_lacks(5 money/pack, '', 2 money/pack, 0.05, 0.1, ?) = 'target margin' | th
 
 RULE_BOOKS = {
     rules: TABLE,
+    bench_rules: BENCH_TABLE,
     label_rules: LABEL_TABLE,
     week_rules: WEEK_TABLE,
     stock_rules: STOCK_CASES,

@@ -141,7 +141,7 @@ BY_HAND = {
     "buy_list.py": "sums of a shop, and whether the list is whole",
     "card_lines.py": "texts of the card",
     "card_parts.py": "a person's text, and what stands for a missing day",
-    "bench.py": "who is at a step and what waits, and a note as it stands",
+    "bench.py": "who is at a step and what waits, a note, a code, what is beside a unit",
     "cards.py": "the note on cents",
     "glance.py": "which rows stand out, of all that are to be raised",
     "in_short.py": "which of several to name first",

@@ -101,4 +101,12 @@ packs_over(54 pack, 50 pack) = 4 pack                    | 54 - 50
 packs_over(50 pack, 50 pack) = 0 pack                    | just room enough
 packs_over(54 pack, ? pack) = ? pack                     | nobody said how many it holds
 packs_over(? pack, 50 pack) = ? pack                     | or how many there are
+time_said(30) = 'too little time'                        | 30 minutes more than there are
+time_said(0) = 'time enough'                             | none over
+time_said(?) = ''                                        | nobody said how much there is
+room_said(4) = 'too little room'                         | four packs more than it holds
+room_said(0) = 'room enough'                             | none over
+room_said(?) = ''                                        | nobody said what it holds
+strays_said(1) = 'A row of Plan names no product of yours: till it does, nothing is known.' | one
+strays_said(0) = ''                                      | none
 """

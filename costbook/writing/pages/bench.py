@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from itertools import zip_longest
 
 from costbook.book import Record
 from costbook.costing.structure import Row
+from costbook.deciding.labels import batch_code
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role
 from costbook.writing.formula_text import quoted
 from costbook.writing.lookups import text_of
+from costbook.writing.pages.at_the_bench import Count, Said, scaled_amount
 from costbook.writing.pages.card_lines import unit_beside
 from costbook.writing.pages.card_parts import LAST, typed_unit
 from costbook.writing.pages.page import Page, Ref, look_of
 
-__all__ = ["bench_cards", "bench_link"]
+__all__ = ["bench_card", "bench_cards", "bench_link", "planned_link"]
 
 WHAT, AMOUNT, UNIT, MEASURED, STEP, MINUTES, TOOK = 0, 1, 2, 3, 4, 7, LAST
 ROW, NOTES_ROW = 17.0, 27.0
@@ -32,6 +35,11 @@ def bench_link(recipe: str) -> str:
     return f"#bench: {recipe}"
 
 
+def planned_link(recipe: str) -> str:
+    """The link to a recipe's bench card for the batches planned."""
+    return f"#planned: {recipe}"
+
+
 def bench_cards(page: Page) -> None:
     """A card for each recipe, those that others use first, as they are made first."""
     for recipe in page.context.costing.structure.rows["recipes"]:
@@ -39,23 +47,36 @@ def bench_cards(page: Page) -> None:
         bench_card(page, recipe)
 
 
-def bench_card(page: Page, recipe: Row, batches: Decimal = ONE) -> None:
-    """The card of a recipe for so many batches; the number stands on it, and amounts follow it."""
+def bench_card(page: Page, recipe: Row, batches: Decimal | Ref = ONE) -> None:
+    """The card of a recipe for so many batches, or for those that a figure says are planned.
+
+    The number stands on the card, and amounts follow it.
+    """
     sheet = page.sheet
     name = str(recipe.fixed["recipe"])
-    sheet.anchors[bench_link(name)[1:]] = (sheet.next_row, 0)
+    planned = None if isinstance(batches, Decimal) else batches
+    anchor = planned_link(name) if planned else bench_link(name)
+    sheet.anchors[anchor[1:]] = (sheet.next_row, 0)
     sheet.line(name, Role.TITLE)
-    count = page.address(sheet.next_row, 1), batches
-    sheet.put(sheet.next_row, 0, "Bench card, batches", Look(Role.LEAD))
-    sheet.put(sheet.next_row, 1, batches, Look(Role.SUM, Show.NUMBER))
+    at, look = (sheet.next_row, AMOUNT), Look(Role.SUM, Show.NUMBER)
+    sheet.put(sheet.next_row, WHAT, "Bench card, batches", Look(Role.LEAD))
+    if isinstance(batches, Decimal):
+        count: Count = page.address(*at), batches
+        sheet.put(*at, batches, look)
+    else:
+        count = page.address(*at), page.value(batches)
+        page.figure(at, batches, Show.NUMBER, look=look)
     _makes(page, recipe, count)
+    if planned:
+        _code(page)
     page.headings(HEADINGS, shows=SHOWS)
     first = sheet.next_row
     for line, stage in zip_longest(_lines(page, recipe), _stages(page, recipe)):
         if line is not None:
-            _line(page, line, count)
+            _line(page, recipe, line, count, planned=planned is not None)
         if stage is not None:
-            _stage(page, recipe, stage, count)
+            _stage(page, recipe, stage)
+            _minutes(page, stage, count, planned=planned is not None)
         sheet.heights[sheet.next_row] = ROW
         sheet.next_row += 1
     page.mark_unknown(first, (AMOUNT, MINUTES))
@@ -63,8 +84,21 @@ def bench_card(page: Page, recipe: Row, batches: Decimal = ONE) -> None:
     sheet.next_row += 1
 
 
-Count = tuple[str, Decimal]
-"""How many batches: the cell that says it, and the number in it."""
+def _code(page: Page) -> None:
+    """The batch's code by the day on which the sheet is open, and room for one's own."""
+    sheet, structure = page.sheet, page.context.costing.structure
+    at, day = sheet.next_row, page.context.layout.absolute(structure.one("settings"), "costed_on")
+    year = f'RIGHT("0"&MOD(YEAR({day}),100),2)'
+    of_the_year = f'RIGHT("00"&(INT({day})-DATE(YEAR({day}),1,1)+1),3)'
+    sheet.put(at, 0, "Batch code", Look(Role.LABEL))
+    code = batch_code(structure.costed_on)
+    sheet.put(at, AMOUNT, code, Look(Role.SUM), formula=f'={year}&"-"&{of_the_year}')
+    sheet.put(at, UNIT, "or your own", look_of(Role.LABEL, Show.TEXT, UNIT))
+    sheet.merged.append((at, UNIT, at, MEASURED))
+    sheet.put(at, STEP, None, Look(Role.TICK))
+    sheet.merged.append((at, STEP, at, TOOK))
+    sheet.heights[at] = ROW
+    sheet.next_row += 1
 
 
 def _makes(page: Page, recipe: Row, count: Count) -> None:
@@ -102,20 +136,23 @@ def _stages(page: Page, recipe: Row) -> list[Row]:
     return [*(rows["stages"][at] for at in recipe.children["stages"]), *of_products]
 
 
-def _line(page: Page, line: Row, count: Count) -> None:
+def _line(page: Page, recipe: Row, line: Row, count: Count, *, planned: bool) -> None:
     sheet, at, record = page.sheet, page.sheet.next_row, line.sources["Recipes"]
     link = page.context.link_to(record, "uses")
     name = look_of(Role.LABEL, Show.TEXT, WHAT)
     page.figure((at, WHAT), (line, "uses"), Show.TEXT, look=name, link=link)
+    more: Sequence[Said] = ()
     if to_taste := page.value((line, "amount")) == 0 and record.texts.get("amount"):
         sheet.put(at, AMOUNT, to_taste, Look(Role.LABEL))
+    elif planned:
+        more = scaled_amount(page, AMOUNT, line, recipe.links["batches"], count)
     else:
         _times(page, (at, AMOUNT), (line, "amount"), count)
-    _unit_and_how(page, line, record, unit_beside(record) if not to_taste else "")
+    _unit_and_how(page, line, record, unit_beside(record) if not to_taste else "", more)
 
 
-def _unit_and_how(page: Page, line: Row, record: Record, unit: str) -> None:
-    """The unit as it is typed, and whether the amount is as bought or ready to use."""
+def _unit_and_how(page: Page, line: Row, record: Record, unit: str, more: Sequence[Said]) -> None:
+    """The unit as it is typed, whether the amount is as bought or ready to use, and more."""
     sheet, at, how = page.sheet, page.sheet.next_row, record.text("measured")
     measured = str(page.value((line, "measured")) or "") if how else ""
     said = [each for each in (unit, measured) if each]
@@ -124,13 +161,17 @@ def _unit_and_how(page: Page, line: Row, record: Record, unit: str) -> None:
         cell = page.context.layout.absolute(line, "measured")
         before = f'{formula[1:]}&IF({cell}="","",", "&{cell})' if formula else cell
         formula = f"={before}"
+    for words, beside in more:
+        said += [words] if words else []
+        parts = formula[1:] or quoted(unit)
+        formula = f'={parts}&IF({beside}="","",", "&{beside})'
     if not said:
         return
     sheet.put(at, UNIT, ", ".join(said), look_of(Role.LABEL, Show.TEXT, UNIT), formula=formula)
     sheet.merged.append((at, UNIT, at, MEASURED))
 
 
-def _stage(page: Page, recipe: Row, stage: Row, count: Count) -> None:
+def _stage(page: Page, recipe: Row, stage: Row) -> None:
     sheet, at = page.sheet, page.sheet.next_row
     whose = str(stage.fixed["recipe"])
     own = "" if whose == str(recipe.fixed["recipe"]) else f": {whose}"
@@ -144,8 +185,17 @@ def _stage(page: Page, recipe: Row, stage: Row, count: Count) -> None:
             said += f"{before}{value.normalize():f}{after}"
     sheet.put(at, STEP, said, look_of(Role.LABEL, Show.TEXT, STEP), formula=formula)
     sheet.merged.append((at, STEP, at, MINUTES - 1))
-    _times(page, (at, MINUTES), (stage, "work_minutes"), count)
     sheet.put(at, TOOK, None, Look(Role.TICK))
+
+
+def _minutes(page: Page, stage: Row, count: Count, *, planned: bool) -> None:
+    """A step's minutes for so many batches; in a plan, what they share is counted once."""
+    at = page.sheet.next_row, MINUTES
+    if planned:
+        of_plan = stage.links[f"plan_{stage.table}"], "work_minutes"
+        page.figure(at, of_plan, Show.NUMBER, look=Look(Role.COMPUTED, Show.NUMBER))
+    else:
+        _times(page, at, (stage, "work_minutes"), count)
 
 
 BESIDE_A_STEP = (("people", 1, ", ", " people"), ("waiting_minutes", 0, ", then wait ", " min"))

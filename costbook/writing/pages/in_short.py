@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Final
 
 from costbook.book import Value
 from costbook.costing.rows import Row
@@ -14,6 +15,7 @@ from costbook.deciding.in_short import (
     in_short,
     raised_first,
 )
+from costbook.deciding.week import NOT_YET_KNOWN, NOTHING_TO_MAKE
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role, SheetDescription
@@ -64,7 +66,7 @@ def _to_know(page: Page, line: ShortLine) -> None:
     page.sheet.put(at, 0, line.about, look_of(Role.LABEL, Show.TEXT, 0), link=link)
     costed_on = structure.day_in_words
     words = line.words if line.live else f"{line.words} ({costed_on})"
-    formula = _old_prices(page) if line.live else ""
+    formula = LIVE[line.about](page) if line.live else ""
     page.sheet.put(at, 1, words, look, formula=formula)
     page.sheet.merged.append((at, 1, at, WIDTH - 1))
     page.sheet.next_row += 1
@@ -81,6 +83,23 @@ def _old_prices(page: Page) -> str:
     oldest = f'INDEX({item},MATCH(MAX({age}),{age},0))&", "&MAX({age})&" days."'
     counted = f'IF({count}=1,"1 is old: ",{count}&" are old: ")'
     return f'=IF({count}=0,"None.",{counted}&{oldest})'
+
+
+def _to_make(page: Page) -> str:
+    """How many packs the plan asks for, in how many minutes, as ``Week.said_in_short`` has it."""
+    whole, layout = page.context.costing.structure.one("plan_whole"), page.context.layout
+    packs, minutes, time, room = (
+        layout.absolute(whole, name) for name in ("to_make", "own_minutes", "time", "room")
+    )
+    lacking = "".join(f'&IF(LEFT({each},3)="too",", "&{each},"")' for each in (time, room))
+    counted = f'IF({packs}=1,"1 pack",ROUND({packs},2)&" packs")'
+    work = f'", "&IF(ISNUMBER({minutes}),ROUND({minutes},2),"?")&" minutes of your work"'
+    said = f'IF({packs}=0,"{NOTHING_TO_MAKE}",{counted}&{work}{lacking}&".")'
+    return f'=IF(ISNUMBER({packs}),{said},"{NOT_YET_KNOWN}")'
+
+
+LIVE: Final = {"Old prices": _old_prices, "To make": _to_make}
+"""What gives a line that follows by itself, by what it is about."""
 
 
 def _raise_first(page: Page) -> None:
