@@ -74,6 +74,14 @@ class AddonBridge(Bridge):
         self.documents[number] = document
         return number
 
+    def looks(self, document: int) -> dict[str, Any]:
+        """By sheet: how cells look by areas, sizes, joined cells, boxes, notes, links, pages."""
+        book = self.documents[document]
+        return {
+            name: sheet_looks(book, book.Sheets.getByName(name))
+            for name in book.Sheets.ElementNames
+        }
+
     def newest(self, document: int) -> int:
         """The document in the window that is in front, which another opened."""
         number = max(self.documents) + 1
@@ -185,6 +193,53 @@ class AddonBridge(Bridge):
         page = self.documents[document].Sheets.getByName(sheet)
         controller.setActiveSheet(page)
         controller.select(page.getCellRangeByName(cell))
+
+
+LOOKS = (
+    *("CharFontName", "CharHeight", "CharColor", "CharWeight", "CharPosture", "CharUnderline"),
+    *("CellBackColor", "IsCellBackgroundTransparent", "HoriJustify", "VertJustify", "ParaIndent"),
+    *("IsTextWrapped", "TopBorder2", "BottomBorder2", "LeftBorder2", "RightBorder2"),
+)
+
+
+def sheet_looks(book: Any, page: Any) -> dict[str, Any]:
+    end = used(page).RangeAddress
+    cells = {}
+    for area in page.CellFormatRanges:
+        at = area.RangeAddress
+        corner = area.getCellByPosition(0, 0)
+        said = [plain(corner.getPropertyValue(name)) for name in LOOKS]
+        said.append(book.NumberFormats.getByKey(corner.NumberFormat).FormatString)
+        said.append(bool(corner.ConditionalFormat.Count))
+        for row in range(at.StartRow, min(at.EndRow, end.EndRow) + 1):
+            for column in range(at.StartColumn, min(at.EndColumn, end.EndColumn) + 1):
+                cells[f"{row} {column}"] = said
+    return {
+        "cells": cells,
+        "heights": [page.Rows.getByIndex(row).Height for row in range(end.EndRow + 1)],
+        "notes": [
+            [each.Position.Row, each.Position.Column, each.String] for each in page.Annotations
+        ],
+        "breaks": [each.Position for each in page.RowPageBreaks if each.ManualBreak],
+        "titles": [page.PrintTitleRows, page.TitleRows.EndRow if page.PrintTitleRows else 0],
+        "page": page_looks(book, page.PageStyle),
+    }
+
+
+def page_looks(book: Any, name: str) -> list[Any]:
+    style = book.StyleFamilies.getByName("PageStyles").getByName(name)
+    foot = style.RightPageFooterContent
+    told = ["IsLandscape", "LeftMargin", "RightMargin", "TopMargin", "BottomMargin"]
+    told += ("HeaderIsOn", "FooterIsOn", "ScaleToPagesX", "ScaleToPagesY")
+    texts = (foot.LeftText, foot.CenterText, foot.RightText)
+    return [*(style.getPropertyValue(each) for each in told), *(each.String for each in texts)]
+
+
+def plain(value: Any) -> Any:
+    if hasattr(value, "OuterLineWidth"):
+        drawn = value.OuterLineWidth or value.LineWidth
+        return [value.Color, value.OuterLineWidth, value.LineStyle] if drawn else []
+    return value.value if isinstance(value, uno.Enum) else value
 
 
 def parts_of(seen: Any) -> Any:

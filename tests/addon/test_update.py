@@ -65,6 +65,32 @@ def _differing(one: dict[str, Any], other: dict[str, Any]) -> Iterator[str]:
 
 
 @pytest.mark.long
+def test_the_document_looks_as_what_cost_writes_into_the_file(
+    office: AddonOffice, samples: Path, tmp_path: Path
+) -> None:
+    path = shutil.copy(samples / "starter.xlsx", tmp_path / "starter.xlsx")
+    with opened(office, path) as document:
+        document.choose("update")
+        drawn = document.ask("looks")
+    assert run("cost", path)[0] == 0
+    with opened(office, path) as document:
+        written = document.ask("looks")
+    differ = [
+        f"{sheet} {what}: {drawn[sheet][what]} not {lines}"
+        for sheet, told in written.items()
+        for what, lines in told.items()
+        if what != "cells" and drawn[sheet][what] != lines
+    ]
+    differ += [
+        f"{sheet} {cell}: {drawn[sheet]['cells'].get(cell)} not {look}"
+        for sheet, told in written.items()
+        for cell, look in told["cells"].items()
+        if drawn[sheet]["cells"].get(cell) != look
+    ]
+    assert differ[:20] == []
+
+
+@pytest.mark.long
 @pytest.mark.parametrize("sample", ["starter", "market_stall"])
 def test_the_document_holds_what_cost_writes_into_the_file(
     office: AddonOffice, samples: Path, tmp_path: Path, sample: str

@@ -21,6 +21,8 @@ __all__ = ["dress"]
 PIXEL = 2540 / 96
 """A pixel [hundredths of a millimetre]."""
 _LAST_ROW = 1_048_575
+_PLAIN_HEIGHT = 15
+"""Of a row of which nothing is said [points]."""
 
 
 def dress(
@@ -54,6 +56,8 @@ def _wear(cells: Any, wanted: Mapping[str, Any]) -> None:
 
 
 def _sizes(sheet: Any, said: Mapping[str, Any]) -> None:
+    last = max([row for row, _ in said["rows"]] + [row for row, _ in said["heights"]] + [0])
+    area_of(sheet, (0, 0, last, 0)).Rows.Height = high(_PLAIN_HEIGHT)
     for column, width, _ in said["widths"]:
         sheet.Columns.getByIndex(column).Width = wide(width)
     for row, height in said["heights"]:

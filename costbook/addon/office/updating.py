@@ -96,10 +96,11 @@ def _draw_fresh(document: Any, planned: _Planned, tell: Progress) -> None:
         tell(f"Drawing {said['tab']}")
         sheet, cells = document.Sheets.getByName(said["tab"]), said_cells(said)
         _mark(sheet, planned.drawn["tab_marks"][said["tab"]])
+        # looks first: a formula without a format takes on one of its own when it is computed
+        dress(document, sheet, said, planned.drawn, cells)
         for place, cell in cells.items():
             if not cell.is_blank:
                 put(document, sheet, place, cell)
-        dress(document, sheet, said, planned.drawn, cells)
         furnish(document, sheet, said)
         if said["hidden"]:
             sheet.IsVisible = False
