@@ -9,28 +9,13 @@ from pathlib import Path
 from typing import Any, Final
 
 from costbook.arguments import day, weeks
+from costbook.command_options import Run
+from costbook.command_options import add_on as _add_on
+from costbook.command_options import command as _command
 from costbook.desk_words import DESK_COMMANDS
 from costbook.printing import Output
-from costbook.started import command as as_typed
 
 __all__ = ["COMMANDS", "Run"]
-
-Run = Callable[[argparse.Namespace, Output], int]
-
-
-def _command(added: Any, name: str, what: str, example: str) -> argparse.ArgumentParser:
-    made: argparse.ArgumentParser = added.add_parser(
-        name, help=what, description=what, epilog=f"Example: {as_typed()} {example}"
-    )
-    made.add_argument("file", type=Path, metavar="FILE", help="your workbook (.xlsx)")
-    made.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
-    return made
-
-
-def _add_on(made: argparse.ArgumentParser) -> None:
-    made.add_argument(
-        "--on", type=day, metavar="DATE", help="cost as on this day, for example 2026-11-25"
-    )
 
 
 def _add_new(added: Any) -> None:

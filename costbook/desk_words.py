@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from costbook.printing import Output
 from costbook.started import command as as_typed
+from costbook.unattended_words import WITHOUT_A_TERMINAL
 
 __all__ = ["DESK_COMMANDS"]
 
@@ -49,4 +50,5 @@ def _describe(options: argparse.Namespace, output: Output) -> int:
 DESK_COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "addon": _add_addon,
     "describe": _add_describe,
+    **WITHOUT_A_TERMINAL,
 }

@@ -37,6 +37,8 @@ COMMANDS = (
     "freezer",
     "addon",
     "describe",
+    "watch",
+    "launcher",
     "buy",
 )
 ON = ("--on", "2026-11-25")
@@ -83,6 +85,8 @@ WHAT_EACH_DOES = {
     "freezer": "Say what is in the freezer, the oldest first, and what was measured.",
     "addon": "Put a menu into LibreOffice, so that no terminal is needed.",
     "describe": "Print the sheets of cost as data, for a program that draws them.",
+    "watch": "Price workbooks as they are saved, until Ctrl-C.",
+    "launcher": "Make what is double-clicked to price a workbook, without a terminal.",
     "buy": "Say what to buy for your plan, in whole packs, shop by shop.",
 }
 
@@ -96,7 +100,8 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
 
 
 EVERY = (
-    "new, check, cost, explain, compare, moved, try, plan, labels, freezer, addon, describe, buy"
+    "new, check, cost, explain, compare, moved, try, plan, labels, freezer, addon, describe, "
+    "watch, launcher, buy"
 )
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -32,9 +33,14 @@ GIVEN = {
 ENDS = {"labels": "1"}
 """How a command ends that ends otherwise: nothing says which allergens are in the sample."""
 
+ENDLESS = ("watch",)
+"""Commands that Ctrl-C ends, once their first line was read."""
+
 RUN = """
+import signal
 import sys
 from costbook.cli import main
+signal.signal(signal.SIGINT, signal.default_int_handler)  # also behind an `&`
 status = None
 try:
     status = main(sys.argv[1:])
@@ -50,10 +56,15 @@ def loaded(command: list[str], folder: Path) -> set[str]:
     shutil.copy(SAMPLES / "starter.xlsx", folder / "book.xlsx")
     given = [sys.executable, "-c", RUN, *command]
     here = os.environ | {"PYTHONPATH": str(HOUSE)}
-    ran = subprocess.run(given, cwd=folder, env=here, capture_output=True, text=True, check=False)
-    assert ran.returncode == 0, ran.stderr
-    status, *names = ran.stdout.splitlines()[-1].split()
-    assert status == ENDS.get(command[0], "0"), ran.stdout + ran.stderr
+    pipe = subprocess.PIPE
+    with subprocess.Popen(given, cwd=folder, env=here, stdout=pipe, stderr=pipe, text=True) as ran:
+        if command[0] in ENDLESS and ran.stdout:
+            ran.stdout.readline()
+            ran.send_signal(signal.SIGINT)
+        out, err = ran.communicate()
+    assert ran.returncode == 0, err
+    status, *names = out.splitlines()[-1].split()
+    assert status == ENDS.get(command[0], "0"), out + err
     return set(names) & {row[0] for row in table_under("### Which module knows which library")}
 
 

@@ -1,0 +1,1 @@
+"""Workbooks priced as they are saved, and what is double-clicked."""
