@@ -246,14 +246,16 @@ def test_what_costs_nobody_knows_what_is_asked_about(before: str, after: str, wh
     assert (found["total"], found["known"]) == (None, 0)
 
 
-NO_PAR = "no item on Items has a Par: fill in one of them."
+NO_PAR = (
+    "No sheet Plan says what you want to make, and no item on Items has a Par: fill in one of them."
+)
 
 
 def test_where_nothing_says_what_is_to_be_there_it_is_asked_for(tmp_path: Path) -> None:
     book = make_book(tmp_path / "stall.xlsx", sheets(SHELVES.strip()))
     _, said, _ = run("buy", book, "--on", ON)
     assert said.splitlines()[:2] == [
-        f"No sheet Plan says what you want to make, and {NO_PAR}",
+        NO_PAR,
         "Nothing to buy.",
     ]
     assert asked("buy", book)["suppliers"] == []

@@ -41,7 +41,7 @@ def buy_list_page(context: Context) -> SheetDescription:
     """Describe the sheet Buy list: narrow, so that it is read on a phone and fits a pocket."""
     page = Page(context, "Buy list")
     sheet = page.sheet
-    sheet.widths = dict(enumerate(WIDTHS))
+    sheet.widths = dict(enumerate(WIDTHS)) | dict.fromkeys((GIVES, STILL, TAKEN, THROUGH), 0.5)
     sheet.landscape = False
     found = buy_list(context.costing, context.places)
     sheet.line(f"Buy list ({context.sign})", Role.TITLE)
