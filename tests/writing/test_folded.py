@@ -17,9 +17,11 @@ from costbook.writing.folded import laid_out
 from costbook.writing.layout import Layout, lay_out_tables
 from costbook.writing.pointed_at import POINTED_AT
 from costbook.writing.sheets import describe, titles_for
+from tests.deciding.test_buy_list import LESSON, SHELVES
 from tests.helpers import save
 from tests.random_books import COSTED_ON, random_book
 from tests.stock.books import Sheets, stall
+from tests.tables import sheets
 
 SAMPLES = Path(__file__).parents[2] / "sample_workbooks"
 LONGEST, DEEPEST = 8192, 64
@@ -135,6 +137,10 @@ def test_pages_point_at_each_column_that_is_said_to_be_pointed_at(
     _described(SAMPLES / "market_season.xlsx")
     by_the_batch: Sheets = {"Stages": [("Bun, six", "Bag", 5, None)], "Tests": [BAGGED]}
     _described(save(stall(by_the_batch), tmp_path, "bagged.xlsx"))
+    seen = (
+        "Offers\nItem | Supplier | Pack size | Unit | Price per pack\nFlour | Depot | 25 | lb | 5"
+    )
+    _described(save(sheets(SHELVES + LESSON.strip(), seen), tmp_path, "bought.xlsx"))
     named = {(table, name) for table, names in POINTED_AT.items() for name in names}
     assert named - asked == set()
 
