@@ -17,6 +17,7 @@ FIGURED: Final = (
     "tests/costing/test_over.py",
     "tests/costing/test_recipe_order.py",
     "tests/costing/test_result.py",
+    "tests/costing/test_strays.py",
     "tests/money_rules",
 )
 MADE: Final = (
@@ -28,6 +29,7 @@ MADE: Final = (
 TOLD: Final = (
     "tests/costing/test_explained.py",
     "tests/costing/test_spoken.py",
+    "tests/costing/test_trail.py",
     "tests/costing/test_dearest.py",
     "tests/costing/test_explain.py",
     "tests/costing/test_telling.py",
