@@ -18,6 +18,13 @@ from costbook.printing import Output
 __all__ = ["COMMANDS", "Run"]
 
 
+def _command_on(added: Any, name: str, what: str, example: str, run: Run) -> None:
+    """A command that takes a workbook and a day, and nothing else."""
+    made = _command(added, name, what, example)
+    _add_on(made)
+    made.set_defaults(run=run)
+
+
 def _add_new(added: Any) -> None:
     made = _command(
         added, "new", "Make a blank workbook to fill in, or add a sheet to yours.", "new stall.xlsx"
@@ -34,11 +41,8 @@ def _add_new(added: Any) -> None:
 
 
 def _add_check(added: Any) -> None:
-    made = _command(
-        added, "check", "Say what in the workbook is wrong or doubtful.", "check stall.xlsx"
-    )
-    _add_on(made)
-    made.set_defaults(run=_check)
+    what = "Say what in the workbook is wrong or doubtful."
+    _command_on(added, "check", what, "check stall.xlsx", _check)
 
 
 def _add_cost(added: Any) -> None:
@@ -152,14 +156,8 @@ def _add_try(added: Any) -> None:
 
 
 def _add_plan(added: Any) -> None:
-    made = _command(
-        added,
-        "plan",
-        "Say what to make for the sheet Plan: batches, minutes, the kitchen, the cost.",
-        "plan stall.xlsx",
-    )
-    _add_on(made)
-    made.set_defaults(run=_plan)
+    what = "Say what to make for the sheet Plan: batches, minutes, the kitchen, the cost."
+    _command_on(added, "plan", what, "plan stall.xlsx", _plan)
 
 
 def _add_labels(added: Any) -> None:
@@ -185,9 +183,16 @@ def _add_labels(added: Any) -> None:
 
 def _add_freezer(added: Any) -> None:
     what = "Say what is in the freezer, the oldest first, and what was measured."
-    made = _command(added, "freezer", what, "freezer stall.xlsx")
+    _command_on(added, "freezer", what, "freezer stall.xlsx", _freezer)
+
+
+def _add_day(added: Any) -> None:
+    what = "Say what a market day brought, an hour of your work above all."
+    made = _command(added, "day", what, "day stall.xlsx 2026-11-21")
+    when = "of this day (default: the last one)"
+    made.add_argument("date", type=day, metavar="DATE", nargs="?", help=when)
     _add_on(made)
-    made.set_defaults(run=_freezer)
+    made.set_defaults(run=_day)
 
 
 # Each command is imported when it is run: `--help` must not wait for the libraries.
@@ -266,6 +271,12 @@ def _buy(options: argparse.Namespace, output: Output) -> int:
     return buy(options, output)
 
 
+def _day(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.day import day
+
+    return day(options, output)
+
+
 COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "new": _add_new,
     "check": _add_check,
@@ -279,4 +290,5 @@ COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "freezer": _add_freezer,
     **DESK_COMMANDS,
     "buy": _add_buy,
+    "day": _add_day,
 }

@@ -40,6 +40,7 @@ COMMANDS = (
     "watch",
     "launcher",
     "buy",
+    "day",
 )
 ON = ("--on", "2026-11-25")
 
@@ -88,6 +89,7 @@ WHAT_EACH_DOES = {
     "watch": "Price workbooks as they are saved, until Ctrl-C.",
     "launcher": "Make what is double-clicked to price a workbook, without a terminal.",
     "buy": "Say what to buy for your plan, in whole packs, shop by shop.",
+    "day": "Say what a market day brought, an hour of your work above all.",
 }
 
 
@@ -101,7 +103,7 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
 
 EVERY = (
     "new, check, cost, explain, compare, moved, try, plan, labels, freezer, addon, describe, "
-    "watch, launcher, buy"
+    "watch, launcher, buy, day"
 )
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import operator
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import assert_never
 
@@ -32,7 +32,7 @@ class Filed:
 
     def over(self, how: Over) -> Compute:
         """How a row gets its figure from all rows of a table."""
-        fold, passing, zero = _folding(how.fold), self._passing(how), Decimal(0)
+        fold, passing = _folding(how.fold), self._passing(how)
         without: Value = None if how.without is UNKNOWN else how.without
 
         def over(_row: Row, figures: Figures) -> Value:
@@ -41,12 +41,12 @@ class Filed:
                     return without
             for name in how.named:
                 if figures[name] == NOBODY:
-                    return zero
+                    return fold(())
             return fold(passing(figures))
 
         return over
 
-    def _passing(self, how: Over) -> Callable[[Figures], list[Decimal]]:
+    def _passing(self, how: Over) -> Callable[[Figures], list[Value]]:
         """How a row finds the figures of the rows that pass for it."""
         equal = [each for each in how.criteria if isinstance(each, Same) or each.sign == "="]
         keys = [(each.own, each.bound if isinstance(each, Compared) else None) for each in equal]
@@ -57,7 +57,7 @@ class Filed:
         ]
         table, column, columns = how.table, how.column, tuple(each.column for each in equal)
 
-        def passing(figures: Figures) -> list[Decimal]:
+        def passing(figures: Figures) -> list[Value]:
             key = tuple([bound(figures[own]) if bound else figures[own] for own, bound in keys])
             rows = self._filed(table, columns).get(key, ())
             for name, holds, own, bound in compared:
@@ -67,7 +67,7 @@ class Filed:
                     for row in rows
                     if isinstance(number := row[name], Decimal) and holds(number, limit)
                 ]
-            return [value for row in rows if isinstance(value := row[column], Decimal)]
+            return [row[column] for row in rows]
 
         return passing
 
@@ -82,17 +82,32 @@ class Filed:
         return self.filings[at]
 
 
-def _folding(fold: Fold) -> Callable[[Sequence[Decimal]], Decimal]:
+def _folding(fold: Fold) -> Callable[[Sequence[Value]], Value]:
     zero = Decimal(0)
     match fold:
         case "largest":
-            return lambda found: max(found, default=zero)
+            return lambda found: max(_known(found), default=zero)
         case "least":
-            return lambda found: min(found, default=zero)
+            return lambda found: min(_known(found), default=zero)
         case "total":
-            return lambda found: sum(found, zero)
+            return lambda found: sum(_known(found), zero)
+        case "count":
+            return lambda found: Decimal(sum(1 for _ in _known(found)))
+        case "all":
+            return _of_all
+        case "only":
+            return lambda found: _of_all(found) if len(found) == 1 else None
         case _:
             assert_never(fold)
+
+
+def _known(found: Iterable[Value]) -> Iterator[Decimal]:
+    return (value for value in found if isinstance(value, Decimal))
+
+
+def _of_all(found: Sequence[Value]) -> Value:
+    known = list(_known(found))
+    return sum(known, Decimal(0)) if known and len(known) == len(found) else None
 
 
 def _comparing(sign: Sign) -> Callable[[Decimal, Decimal], bool]:

@@ -40,6 +40,7 @@ from costbook.costing.line_findings import (
     uses_per_week_apart,
     uses_without_cost,
 )
+from costbook.costing.market_day_findings import MARKET_DAY_FINDINGS
 from costbook.costing.price_findings import prices_far_from_the_last
 from costbook.costing.receipt_findings import (
     newer_set_aside,
@@ -295,4 +296,5 @@ FINDINGS: Final[tuple[Finding, ...]] = (
     selling_above_half,
     more_gone_than_was_there,
     stock_yet_to_come,
+    *MARKET_DAY_FINDINGS,
 )

@@ -77,7 +77,7 @@ _IN_LOGS = tuple(
     for field in sheet.fields
     if field.kind is Kind.NAME
 )
-_NAMED_IN_LOGS = (("Products", "product"), ("Stages", "stage"))
+_NAMED_IN_LOGS = (("Products", "product"), ("Stages", "stage"), ("Outlets", "outlet"))
 """What rows of other logs than Purchases are about, beside items."""
 
 

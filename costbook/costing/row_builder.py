@@ -34,6 +34,11 @@ class RowBuilder:
         self.added: list[Row] = []
         self.declared = [table for table in TABLES.values() if self._has_rows(table)]
         """The tables that have rows, as far as that is declared."""
+        self.each_of: dict[str, list[Table]] = {}
+        """By table, those that have a row for each of its rows."""
+        for table in self.declared:
+            if isinstance(table.rows, EachOf):
+                self.each_of.setdefault(table.rows.table, []).append(table)
 
     def _has_rows(self, table: Table) -> bool:
         return not table.only_with or any(map(self._is_there, table.only_with))
@@ -94,17 +99,37 @@ class RowBuilder:
                 fixed[ASIDE] = Decimal(record in sheet.aside)
             self.add(table.name, fixed, {how.sheet: record})
 
-    def add_rows_of(self, name: str) -> None:
-        """Add the rows of the tables that have one for each of this table's, and of theirs."""
-        for table in self.declared:
-            if isinstance(table.rows, EachOf) and table.rows.table == name:
-                for row in self.rows[name]:
-                    self._each_of(table, row)
-                self.add_rows_of(table.name)
+    def add_rows_of(self, name: str, first: int = 0) -> None:
+        """Add the rows of the tables that have one for each of this table's, and of theirs.
+
+        The table's rows before the ``first`` have theirs already.
+        """
+        for table in self.each_of.get(name, ()):
+            start = len(self.rows[table.name])
+            for row in self.rows[name][first:]:
+                self._each_of(table, row)
+            self.add_rows_of(table.name, start)
+
+    def add_rows_with(self, owner: Row) -> None:
+        """Add the rows for a row that was just laid out, and before them those for its own rows.
+
+        What rows are linked to, and what is theirs, is so of the rows that there are for each.
+        """
+        for name, its in [each for each in owner.children.items() if each[1]]:
+            for table in self.each_of.get(name, ()):
+                start = len(self.rows[table.name])
+                owner.children[table.name] = range(start, start + len(its))
+            self.add_rows_of(name, its.start)
+        self.add_rows_of(owner.table, owner.index)
 
     def _each_of(self, table: Table, of: Row) -> None:
         fixed = {name: value for name, value in of.fixed.items() if name in _fixed_in(table.name)}
-        row = self.add(table.name, fixed, of.sources, {**of.links, of.table: of})
+        links = {**of.links, of.table: of}
+        for link in of.links.values():
+            for each in self.each_of.get(link.table, ()):
+                if each.name in link.links:
+                    links.setdefault(each.name, link.links[each.name])
+        row = self.add(table.name, fixed, of.sources, links)
         row.children = of.children
         while True:  # a row leads to all that stand for the same thing
             of.links[table.name] = row

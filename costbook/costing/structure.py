@@ -185,6 +185,7 @@ class _Layout(RowBuilder):
                 table: range(start, len(self.rows[table])) for table, start in starts.items()
             }
             self.needs.of_a_recipe(row)
+            self.add_rows_with(row)
 
     def _recipe_line(self, key: str, line: Record) -> None:
         uses = line.text("uses")
@@ -221,12 +222,11 @@ class _Layout(RowBuilder):
         rows.of_items(self.items, self.now)
         for key, record in self.product_records.items():
             rows.add(self.packs[key], key, record, self.recipes, self.needs)
+            self.add_rows_with(rows.products[key])
         self.products = rows.products
 
     def _stock(self) -> None:
-        """What each product has in the freezer, and what was measured of it and of each stage."""
-        for table in ("products", "stages", "product_stages"):
-            self.add_rows_of(table)
+        """The names that may be meant for a product of which the freezer's rows are asked."""
         for column, slips in slips_of(self.book).items():
             for row in self.rows["freezer"]:
                 row.fixed[column] = slips.get(as_key(str(row.fixed["product"])), NOBODY)

@@ -37,8 +37,12 @@ def a_year_before(day: N) -> N:
     return day - DAYS_IN_YEAR
 
 
-Fold = Literal["largest", "least", "total"]
-"""What is made of the figures of the rows that pass."""
+Fold = Literal["largest", "least", "total", "count", "all", "only"]
+"""What is made of the figures of the rows that pass.
+
+``all`` is their total where each is known, ``only`` the figure of the one row that passes: these
+two are unknown where no row does, or where what they are made of is.
+"""
 
 Sign = Literal["=", "<", "<=", ">"]
 
@@ -70,10 +74,11 @@ Criterion = Same | Compared
 
 @dataclass(frozen=True, slots=True)
 class Over:
-    """The largest, the least or the total of a column over the rows of a table that pass.
+    """The largest, the least, the total … of a column over the rows of a table that pass.
 
-    Zero where none does. Where a number of this row's that others are compared with is unknown, it
-    is unknown, or what it is ``without`` one. Rows whose own figure is unknown don't pass.
+    Where none does it is zero, or unknown, as the fold says. Where a number of this row's that
+    others are compared with is unknown, it is unknown, or what it is ``without`` one. Rows whose
+    own figure is unknown are passed over, as far as the fold doesn't ask for each.
     """
 
     table: str

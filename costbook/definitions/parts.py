@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from costbook.definitions.algebra import Test, either, known, same
 
-__all__ = ["ASKED", "KNOWN", "MADE", "PARTS", "SOLD", "Part"]
+__all__ = ["ASKED", "KNOWN", "MADE", "PARTS", "SOLD", "WITHOUT_WORK", "Part"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +138,8 @@ PARTS: Final = (
 )
 
 MADE: Final = tuple(part for part in PARTS if part.made)
+WITHOUT_WORK: Final = tuple(part.name for part in MADE if part.name != "labour")
+"""The parts of what making a pack costs, save work."""
 SOLD: Final = tuple(part for part in PARTS if not part.made)
 KNOWN: Final = tuple(part.what_is_known for part in PARTS)
 """The columns of what is known of each part."""

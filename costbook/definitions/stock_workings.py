@@ -68,8 +68,10 @@ GONE_LOG = Table(
     (
         Column("row_number", Fixed(), Show.WHOLE, "Row"),
         Column("day_row", RowOf("Sales", "day"), Show.WHOLE),
+        Column("outlet_row", RowOf("Sales", "outlet"), Show.WHOLE),
         Column("product_row", RowOf("Sales", "product"), Show.WHOLE),
         Column("product_key", Key("Sales", "product"), Show.TEXT),
+        Column("outlet_key", Key("Sales", "outlet"), Show.TEXT),
         Column("day", Given("Sales", "day"), Show.DATE),
         Column("sold", Given("Sales", "sold")),
         Column("sampled", Given("Sales", "sampled", _0)),

@@ -49,6 +49,7 @@ from costbook.definitions.columns import (
     Worth,
 )
 from costbook.definitions.label_workings import LABEL_TABLES
+from costbook.definitions.market_days_workings import MARKET_DAY_TABLES
 from costbook.definitions.measured_workings import MEASURED_TABLES
 from costbook.definitions.over import (
     a_year_before,
@@ -1777,6 +1778,7 @@ TABLE_ORDER: Final = (
     PRICES_BEFORE,
     PRICES_THEN,
     ITEM_BASICS,
+    *MARKET_DAY_TABLES,
     ROWS,
     READINGS,
     ALIASES,

@@ -81,6 +81,10 @@ def names_that_lead_nowhere(book: Book) -> Iterator[Problem]:
     yield from _unknown(book, "Products", "recipe", recipes, "recipe", lines)
     yield from _unknown(book, "Stages", "recipe", recipes | products, "recipe or product", lines)
     yield from _unknown(book, "Plan", "product", products, "product", "Add it to Products.")
+    yield from _unknown(book, "Sales", "product", products, "product", "Add it to Products.")
+    outlets = _names(book, "Outlets", "outlet")
+    for sheet in ("Market days", "Sales"):
+        yield from _unknown(book, sheet, "outlet", outlets, "outlet", "Add it to Outlets.")
     yield from _wrapped_by_nobody(book, products)
     yield from _sold_nowhere(book)
     yield from _without_batch(book, recipes, batches)

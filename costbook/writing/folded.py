@@ -178,10 +178,18 @@ def _readers() -> Mapping[ColumnAt, tuple[ColumnAt, ...]]:
         for column in table.columns:
             for name in reads(column.how).beside:
                 own = table.name if name in table.index else "settings"
-                found[own, name].append((table.name, column.name))
-            if isinstance(column.how, LookedUp):
-                found[column.how.table, column.how.column].append((table.name, column.name))
+                if _in_every_book_with(own, table):
+                    found[own, name].append((table.name, column.name))
+            how = column.how
+            if isinstance(how, LookedUp) and _in_every_book_with(how.table, table):
+                found[how.table, how.column].append((table.name, column.name))
     return defaultdict(tuple, {at: tuple(dict.fromkeys(each)) for at, each in found.items()})
+
+
+def _in_every_book_with(read: str, table: Table) -> bool:
+    """Whether a workbook that has a table that is read has the one that reads it, too."""
+    needed = TABLES[read].only_with
+    return not table.only_with or (needed != () and set(needed) <= set(table.only_with))
 
 
 @cache

@@ -193,11 +193,12 @@ class Formulas(PersonFormulas):
             numbers = [self._cell(table, name) for name in how.numbers]
             return lookups.if_numbers(numbers, text, how.without)
 
+        none = lookups.over_none(how.fold)
         found = where_known(
-            self._of_rows_that_pass(table, how) if self.layout.count.get(how.table) else "0"
+            self._of_rows_that_pass(table, how) if self.layout.count[how.table] else none
         )
         for name in how.named:
-            found = f'IF({self._cell(table, name)}="{NOBODY}",{where_known("0")},{found})'
+            found = f'IF({self._cell(table, name)}="{NOBODY}",{where_known(none)},{found})'
         return found
 
     def _of_rows_that_pass(self, table: Table, how: Over) -> str:

@@ -94,7 +94,7 @@ class Layout:
 def lay_out_tables(structure: Structure, tab: str) -> Layout:
     """Tables one below another, in their order, as ``tables_shown`` has them."""
     first: dict[str, int] = {}
-    count: dict[str, int] = {}
+    count = dict.fromkeys(TABLES, 0)
     placed = {table: _placed(structure, table) for table in COMPARED}
     at = ROWS_ABOVE + ROWS_BETWEEN
     for table in tables_shown(structure):

@@ -32,6 +32,7 @@ __all__ = [
     "label_at",
     "literal",
     "over",
+    "over_none",
     "reading_at",
     "row_found",
     "row_where",
@@ -202,20 +203,35 @@ def unit_at(cell: str, spellings: str) -> str:
 
 
 def over(fold: Fold, values: str, criteria: Iterable[tuple[str, str]]) -> str:
-    """The largest, the least or the total of the values whose rows meet the criteria; else zero.
+    """What is made of the values whose rows meet the criteria.
 
-    What is no number is passed over, among the values and where it is compared with one.
+    What is no number is passed over, among the values and where it is compared with one; ``all``
+    and ``only`` are empty then.
     """
-    pairs = "".join(f",{where},{what}" for where, what in criteria)
+    given = [f"{where},{what}" for where, what in criteria]
+    pairs = "".join(f",{each}" for each in given)
+    total, rows = f"SUMIFS({values}{pairs})", f"COUNTIFS({','.join(given)})"
+    known = f'COUNTIFS({values},">-1E+300"{pairs})'
     match fold:
         case "largest":
             return f"_xlfn.MAXIFS({values}{pairs})"
         case "least":
             return f"_xlfn.MINIFS({values}{pairs})"
         case "total":
-            return f"SUMIFS({values}{pairs})"
+            return total
+        case "count":
+            return known
+        case "all":
+            return f'IF({known}=MAX(1,{rows}),{total},"")'
+        case "only":
+            return f'IF({rows}=1,IF({known}=1,{total},""),"")'
         case _:
             assert_never(fold)
+
+
+def over_none(fold: Fold) -> str:
+    """What is made of no values."""
+    return '""' if fold in ("all", "only") else "0"
 
 
 def if_numbers(cells: Iterable[str], text: str, without: Decimal | str) -> str:

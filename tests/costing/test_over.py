@@ -38,10 +38,31 @@ def test_the_largest_the_least_and_the_total_of_the_rows_with_the_same_key() -> 
     assert found(Over("jars", "total", "price", (OF,)), of="kjam") == 16  # 4 + 3 + 9
 
 
-@pytest.mark.parametrize("fold", ["largest", "least", "total"])
+@pytest.mark.parametrize("fold", ["largest", "least", "total", "count"])
 def test_none_that_passes_is_zero(fold: str) -> None:
-    how = Over("jars", fold, "price", (OF,))  # type: ignore[arg-type]  # one of the three
+    how = Over("jars", fold, "price", (OF,))  # type: ignore[arg-type]  # one of the four
     assert found(how, of="ksalt") == 0
+
+
+@pytest.mark.parametrize("fold", ["all", "only"])
+def test_of_none_that_passes_a_whole_figure_is_unknown(fold: str) -> None:
+    how = Over("jars", fold, "price", (Same("of", "of", named=True),))  # type: ignore[arg-type]  # one of the two
+    assert found(how, of="ksalt") is None
+    assert found(how, of=NOBODY) is None
+
+
+def test_how_many_are_known_and_the_total_where_all_are() -> None:
+    assert found(Over("jars", "count", "price", (OF,)), of="kjam") == 3
+    assert found(Over("jars", "all", "price", (OF,)), of="kjam") is None  # one has no price
+    priced = Over("jars", "all", "price", (OF, Compared("holds", "<=", "mine")))
+    assert found(priced, of="kjam", mine=D(500)) == 7  # 4 + 3
+
+
+def test_the_figure_of_the_only_one_that_passes() -> None:
+    assert found(Over("jars", "only", "price", (OF,)), of="khoney") == 7
+    assert found(Over("jars", "only", "price", (OF,)), of="kjam") is None  # which of four?
+    larger = Over("jars", "only", "price", (OF, Compared("holds", ">", "mine")))
+    assert found(larger, of="kjam", mine=D(600)) is None  # its price isn't known
 
 
 def test_rows_whose_compared_number_is_unknown_do_not_pass() -> None:

@@ -20,7 +20,9 @@ from costbook.definitions import (
     bench_rules,
     buying_rules,
     label_rules,
+    market_days_rules,
     measured_rules,
+    own_work_rules,
     rules,
     stock_rules,
     week_rules,
@@ -28,6 +30,7 @@ from costbook.definitions import (
 from tests.definitions.bench_cases import BENCH_TABLE
 from tests.definitions.buying_cases import BUYING_TABLE
 from tests.definitions.label_cases import LABEL_TABLE
+from tests.definitions.market_days_cases import CASES_OF_MARKET_DAYS, CASES_OF_OWN_WORK
 from tests.definitions.stock_cases import MEASURED_CASES, STOCK_CASES
 from tests.definitions.week_cases import WEEK_TABLE
 
@@ -581,6 +584,8 @@ RULE_BOOKS = {
     stock_rules: STOCK_CASES,
     measured_rules: MEASURED_CASES,
     buying_rules: BUYING_TABLE,
+    own_work_rules: CASES_OF_OWN_WORK,
+    market_days_rules: CASES_OF_MARKET_DAYS,
 }
 """Each module of rules, with the cases of its rules."""
 

@@ -38,15 +38,8 @@ def words() -> frozenset[str]:
     return frozenset(found)
 
 
-READ_OF_SALES = {"note", "day", "product", "sold", "sampled", "spoiled"}
 WAITING = {
     ("Settings", "yearly_sales_cap"): "the year's takings",
-    **{
-        (sheet.title, field.name): "what a market day brought"
-        for sheet in SHEETS
-        for field in sheet.fields
-        if sheet.title in ("Market days", "Sales") and field.name not in words() | READ_OF_SALES
-    },
 }
 """Fields that are asked for what costbook can't do yet."""
 

@@ -99,7 +99,7 @@ def _set_up(sheet: SheetDescription, context: Context) -> None:
     Out of sight: nothing is decided here, and who wants to follow a sum can show it.
     """
     sheet.hidden = True
-    most = max(len(laid_out(table.name)) for table in TABLE_ORDER)
+    most = max(len(laid_out(table.name)) for table in tables_shown(context.costing.structure))
     sheet.widths = dict.fromkeys(range(most), PLAIN_WIDTH) | _name_widths(context)
     sheet.frozen = (1, 1)
     sheet.repeated_rows = (0, 0)

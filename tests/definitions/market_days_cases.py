@@ -1,0 +1,125 @@
+"""The rules of market days and of own work by hand, in the form that ``rule_cases`` reads.
+
+Day 46000 is one of December 2025. Sums are the writer's own.
+"""
+
+__all__ = ["CASES_OF_MARKET_DAYS", "CASES_OF_OWN_WORK"]
+
+CASES_OF_OWN_WORK = """
+own_minutes(-1, 30 minute) = 30 minute        | no pay of its own: their own work
+own_minutes(12, 30 minute) = 0 minute         | a helper's
+own_minutes(0, 30 minute) = 0 minute          | a helper's who is paid nothing
+own_minutes(?, 30 minute) = ? minute          | a pay that can't be read
+own_minutes(-1, ? minute) = ? minute          | nobody timed it
+own_minutes(12, ? minute) = 0 minute          | of a helper it doesn't matter
+helpers_labour(-1, 7 money) = 0 money         | their own work
+helpers_labour(12, 9.6 money) = 9.6 money     | 48 minutes at 12
+helpers_labour(0, 0 money) = 0 money          | paid nothing
+helpers_labour(0.5, 2 money) = 2 money        | however little
+helpers_labour(?, 7 money) = ? money          | a pay that can't be read
+helpers_labour(12, ? money) = ? money         | nobody timed the helper
+used_own_minutes(1/4, 60 minute) = 15 minute             | a quarter of a batch
+used_helpers_labour(1/4, 8 money) = 2 money              | a quarter of a batch
+own_batch_minutes(48 minute, 12 minute) = 60 minute      | with the dough's 12
+helpers_batch(9.6 money, 0.4 money) = 10 money           | added up
+own_minutes_of_a_pack(60 minute, 8 minute, 16 pack) = 4.25 minute/pack | 68 ÷ 16
+made_without_labour(1 money/pack, 0.5 money/pack, 0.25 money/pack, 0.2 money/pack) = 1.95 money/pack | added up
+cost_of_a_pack(1.95 money/pack, 18 pack, 4 money, 0.9 money, 20 pack) = 2 money/pack | 35.10 + 4 + 0.90 = 40.00 over 20 made
+"""  # noqa: E501  # one case a line
+
+CASES_OF_MARKET_DAYS = """
+pays_wholesale('wholesale') = 1                          | a café
+pays_wholesale('stall') = 0                              | a stall
+pays_wholesale('commission') = 0                         | a shop that keeps a part
+pays_wholesale('') = ?                                   | a kind that nobody knows
+charged_of_quoted(0.05, 0.05) = 1                        | the tax is in the price
+charged_of_quoted(0.05, 0) = 1.05                        | it comes on top
+price_then(0, 4 money/pack, 3 money/pack) = 4 money/pack | at a stall
+price_then(1, 4 money/pack, 3 money/pack) = 3 money/pack | at a café
+price_then(1, 4 money/pack, ? money/pack) = ? money/pack | a café that has no price yet
+price_then(?, 4 money/pack, 3 money/pack) = ? money/pack | an outlet that nobody knows
+gone(36 pack, 2 pack, 1 pack, 40 pack) = 39 pack         | 36 + 2 + 1
+gone(38 pack, 2 pack, 0 pack, 40 pack) = 40 pack         | all of them
+gone(39 pack, 2 pack, 0 pack, 40 pack) = ? pack          | 41 of 40
+gone(36 pack, 2 pack, 1 pack, ? pack) = 39 pack          | nobody said how many were taken along
+gone(? pack, 2 pack, 1 pack, 40 pack) = ? pack           | nor how many were sold
+sold_counted(36 pack, 39) = 36 pack                 | as typed
+sold_counted(36 pack, ?) = ? pack                   | of a row that can't be
+came_home(40 pack, 39 pack) = 1 pack                     | 40 - 39
+sell_through(36 pack, 40 pack) = 0.9                     | 36 ÷ 40
+sell_through(0 pack, 0 pack) = ?                         | nothing was taken along
+sold_out(0, 38) = 1                            | none came home
+sold_out(1, 38) = 0                            | one did
+sold_out(0, 0) = 0                             | all was given away
+sold_out(0, 1) = 1                             | the only one
+sold_out(?, 38) = ?                            | nobody knows
+row_takings(36 pack, 8.5 money/pack, 1.05) = 321.3 money | 306.00 and the tax on top
+row_cost(39 pack, 3 money/pack) = 117 money              | 39 × 3.00
+row_minutes(36 pack, 4.25 minute/pack) = 153 minute      | 36 × 4.25
+row_units(36 pack, 6 unit/pack) = 216 unit               | sixes
+of_no_day('ksoup', 0) = 1                         | no row on Market days
+of_no_day('ksoup', 1) = 0                         | one
+of_no_day('ksoup', ?) = 1                             | without a date
+of_no_day('k', ?) = 0                                 | an empty row
+leads(2, 2) = 1                                          | the first row of its day
+leads(2, 3) = 0                                          | the second
+leads(?, 4) = 0                                          | of no day
+day_rank(1, 46000, 7) = 4600000007                       | day 46000 and row 7
+day_rank(0, 46000, 7) = ?                                | only the first row has a rank
+takings_by_till(302.5 money, 1, 60 money, 1, 10 money, 242 money, 1, 0.5) = 494.5 money | 302.50 - 60 + 10 + 242
+takings_by_till(302.5 money, 1, 60 money, 1, 0 money, 0 money, 0, 0.5) = ? money | nobody typed the cards, and half pay so
+takings_by_till(302.5 money, 1, 60 money, 1, 0 money, 0 money, 0, 0) = 242.5 money | nobody can pay by card
+takings_by_till(302.5 money, 1, 0 money, 0, 0 money, 242 money, 1, 0.5) = ? money | nor the float
+takings_by_till(0 money, 0, 60 money, 1, 0 money, 242 money, 1, 0.5) = ? money | nor the cash
+takings_by_till(? money, 1, 60 money, 1, 0 money, 242 money, 1, 0.5) = ? money | a cell that can't be read
+over_short(531.5 money, 543.5 money) = -12 money         | 12 short
+takings(484.5 money, 480 money) = 484.5 money            | by count
+takings(? money, 480 money) = 480 money                  | by the till, where nobody counted
+takings_before_tax(210 money, 0.05) = 200 money          | 210 ÷ 1.05
+day_fee(40 money, 1, 28 money) = 40 money                | the harvest fair's
+day_fee(0 money, 0, 28 money) = 28 money                 | the outlet's
+day_fee(0 money, 1, 28 money) = 0 money                  | a day without one
+day_fee(? money, 1, 28 money) = ? money                  | a fee that can't be read
+day_travel(20 mile, 1, 0.5 money/mile, 9 money) = 10 money | 20 × 0.50
+day_travel(0 mile, 0, 0.5 money/mile, 9 money) = 9 money | the outlet's
+day_travel(0 mile, 1, ? money/mile, ? money) = 0 money   | nobody drove
+day_travel(20 mile, 1, ? money/mile, 9 money) = ? money  | a mile costs nobody knows what
+day_travel(? mile, 0, 0.5 money/mile, 9 money) = ? money | miles that can't be read
+day_other(2.5 money, 1, 4 money) = 2.5 money             | the day's
+day_other(0 money, 0, 4 money) = 4 money                 | the outlet's
+day_other(? money, 0, 4 money) = ? money                 | what can't be read
+paid_by_card(192 money, 1, 335.5 money, 0.5) = 192 money | as typed
+paid_by_card(0 money, 0, 300 money, 0.5) = 150 money     | half of the takings
+paid_by_card(0 money, 0, ? money, 0) = 0 money           | nobody can pay by card
+paid_by_card(0 money, 0, ? money, 0.5) = ? money         | half of nobody knows what
+paid_by_card(? money, 0, 300 money, 0.5) = ? money       | what can't be read
+part_by_card(150 money, 300 money) = 0.5                | half of it
+part_by_card(0 money, 0 money) = ?                       | nobody came
+fixed_card_fees(0.1 money, 150, 0.5, 80 unit, 4 unit) = 1 money | half of 20 sales at 0.10
+fixed_card_fees(0 money, 150, 0.5, ? unit, 4 unit) = 0 money | no fixed fee
+fixed_card_fees(0.1 money, 0, ?, 0 unit, 4 unit) = 0 money | nobody paid by card
+fixed_card_fees(0.1 money, 150, 0.5, ? unit, 4 unit) = ? money | nobody counted
+day_card_fee(235.5 money, 1, 242 money, 242 money, 0.025, 1 money) = 6.5 money | 242 - 235.50
+day_card_fee(0 money, 0, 200 money, 200 money, 0.025, 1 money) = 6 money | 5.00 and 1.00
+day_card_fee(? money, 0, 200 money, 200 money, 0.025, 1 money) = ? money | a payout that can't be read
+day_commission(200 money, 0.1) = 20 money                | a tenth
+costs_of_the_day(28 money, 9 money, 4 money, 3 money, 6.5 money, 0 money) = 50.5 money | added up
+left_for_own_work(460 money, 170 money, 50 money) = 240 money | 460 - 170 - 50
+hours_there(6 hour, 1) = 6 hour                          | as typed
+hours_there(0 hour, 0) = ? hour                          | nobody typed any
+own_hours(6 hour, 240 minute) = 10 hour                  | 6 and 4
+pay_an_hour(240 money, 10 hour) = 24 money/hour          | 240 ÷ 10
+pay_an_hour(0 money, 0 hour) = ? money/hour              | of no hour
+pay_wished(14 money/hour, 0.05) = 14.7 money/hour        | 14 × 1.05
+margin_of_the_day(240 money, 10 hour, 14 money/hour, 400 money) = 1/4 | 240 - 140 = 100 of 400
+day_sell_through(99 pack, 110 pack) = 0.9                | 99 ÷ 110
+day_lacks(1, 24 money/hour, 3, 400 money, 9 money, 6 hour, 0.05, 50 money) = '' | nothing
+day_lacks(0, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money) = '' | no first row of a day
+day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money) = 'the outlet, on Outlets' | of an outlet that nobody knows
+day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, 0.05, ? money) = 'rows on Sales' | nobody counted
+day_lacks(1, ? money/hour, 2, ? money, ? money, ? hour, 0.05, ? money) = 'what was sold, or its price' | one of two has no price
+day_lacks(1, ? money/hour, 2, 400 money, ? money, ? hour, 0.05, ? money) = 'your hours' | nobody typed them
+day_lacks(1, ? money/hour, 2, 400 money, ? money, 6 hour, 0.05, ? money) = 'what a pack costs' | a price is missing
+day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, ? money) = 'its costs, on Outlets' | what a mile costs
+day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, 50 money) = 'your minutes, on Stages' | nobody timed it
+"""  # noqa: E501  # one case a line
