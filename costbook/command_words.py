@@ -46,12 +46,8 @@ def _add_check(added: Any) -> None:
 
 
 def _add_cost(added: Any) -> None:
-    made = _command(
-        added,
-        "cost",
-        "Cost every product and write the sheets into the workbook.",
-        "cost stall.xlsx",
-    )
+    what = "Cost every product and write the sheets into the workbook."
+    made = _command(added, "cost", what, "cost stall.xlsx")
     _add_on(made)
     made.add_argument(
         "--output", type=Path, metavar="OTHER", help="write here and leave FILE as it is"
@@ -60,12 +56,8 @@ def _add_cost(added: Any) -> None:
 
 
 def _add_explain(added: Any) -> None:
-    made = _command(
-        added,
-        "explain",
-        "Print how a price came about, down to the receipts.",
-        'explain stall.xlsx "Leek roll"',
-    )
+    what = "Print how a price came about, down to the receipts."
+    made = _command(added, "explain", what, 'explain stall.xlsx "Leek roll"')
     made.add_argument("product", metavar="PRODUCT", help="a product's name")
     made.add_argument(
         "figure",
@@ -81,12 +73,8 @@ def _add_explain(added: Any) -> None:
 
 
 def _add_compare(added: Any) -> None:
-    made = _command(
-        added,
-        "compare",
-        "Put the packs of each item side by side: which is really cheapest.",
-        'compare stall.xlsx "Eggs, large"',
-    )
+    what = "Put the packs of each item side by side: which is really cheapest."
+    made = _command(added, "compare", what, 'compare stall.xlsx "Eggs, large"')
     made.add_argument("item", metavar="ITEM", nargs="?", help="one item (default: every item)")
     _add_on(made)
     made.add_argument(
@@ -100,12 +88,8 @@ def _add_compare(added: Any) -> None:
 
 
 def _add_moved(added: Any) -> None:
-    made = _command(
-        added,
-        "moved",
-        "Say which products moved since a day, by how much, because of which item.",
-        "moved stall.xlsx --since 2026-10-01",
-    )
+    what = "Say which products moved since a day, by how much, because of which item."
+    made = _command(added, "moved", what, "moved stall.xlsx --since 2026-10-01")
     _add_on(made)
     made.add_argument(
         "--since", type=day, metavar="DATE", help="compare with this day (default: 28 days back)"
@@ -114,11 +98,9 @@ def _add_moved(added: Any) -> None:
 
 
 def _add_try(added: Any) -> None:
+    what = "Show every product before and after a change; nothing is written."
     made = _command(
-        added,
-        "try",
-        "Show every product before and after a change; nothing is written.",
-        'try stall.xlsx --price "Eggs, large=+40%%" --set "Pay per hour=20"',
+        added, "try", what, 'try stall.xlsx --price "Eggs, large=+40%%" --set "Pay per hour=20"'
     )
     _add_on(made)
     made.add_argument(
@@ -161,12 +143,8 @@ def _add_plan(added: Any) -> None:
 
 
 def _add_labels(added: Any) -> None:
-    made = _command(
-        added,
-        "labels",
-        "Draft the label of every product, or of one; verify each against local law.",
-        'labels stall.xlsx "Leek roll" --csv labels.csv',
-    )
+    what = "Draft the label of every product, or of one; verify each against local law."
+    made = _command(added, "labels", what, 'labels stall.xlsx "Leek roll" --csv labels.csv')
     made.add_argument("product", metavar="PRODUCT", nargs="?", help="one (default: every product)")
     _add_on(made)
     made.add_argument(

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from costbook.costing.result import CAUTION, currency_of, problem_data
 from costbook.deciding.market_days import MarketDay, market_days
+from costbook.deciding.season import season
 from costbook.printing import Output
 from costbook.problems import Refused
 from costbook.round_trip import Costed, read_and_cost
@@ -20,13 +21,14 @@ def day(options: argparse.Namespace, output: Output) -> int:
     costed = read_and_cost(options.file, options.on, step=output.step)
     days = _asked_for(costed, options)
     output.problems(options.file.name, costed.problems)
-    book = costed.costing.structure.book
+    book, found = costed.costing.structure.book, season(market_days(costed.costing))
     output.answer(
         {
             "book": options.file.name,
             "costed_on": costed.costing.structure.costed_on.isoformat(),
             "currency": currency_of(costed.costing),
             "days": [each.as_data(book) for each in days],
+            "season": found.as_data(),
             "cautions": [CAUTION],
             "problems": [problem_data(each) for each in costed.problems],
         }
@@ -34,6 +36,8 @@ def day(options: argparse.Namespace, output: Output) -> int:
     for each in days if options.date else days[-1:]:
         for line in (each.title(book), *each.in_words(costed.places), ""):
             output.text(line)
+    for line in () if options.date else (*found.in_words(costed.places), ""):
+        output.text(line)
     output.text(CAUTION)
     return costed.status
 

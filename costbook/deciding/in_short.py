@@ -9,6 +9,7 @@ from decimal import Decimal
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
 from costbook.deciding.buy_list import buy_list
+from costbook.deciding.market_days import market_days
 from costbook.deciding.moved import moves
 from costbook.deciding.pack import money
 from costbook.deciding.pack_words import OLDER
@@ -87,6 +88,7 @@ def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list
         ShortLine("What moved", f"{moved[:1].upper()}{moved[1:]}", "What moved"),
         *_to_buy(costing, places),
         *_past_their_date(costing),
+        *_last_market_day(costing, places),
         ShortLine("To put right", _to_put_right(problems), "To put right"),
         ShortLine("Old prices", _old_prices(costing), "Latest prices", live=True),
     ]
@@ -134,6 +136,13 @@ def _saved(item: ComparedItem) -> Decimal:
     if item.plan is None or item.usual_cost is None:
         return Decimal(0)
     return item.usual_cost - item.plan.cost
+
+
+def _last_market_day(costing: Costing, places: int) -> Iterator[ShortLine]:
+    """What an hour brought on the last market day, where they are kept."""
+    for day in market_days(costing)[-1:]:
+        said = f"{day.title(costing.structure.book)}: {day.verdict(places)}."
+        yield ShortLine("Last market day", said, "Season")
 
 
 def _past_their_date(costing: Costing) -> Iterator[ShortLine]:

@@ -1,6 +1,6 @@
 """What a published series of prices would have done: each product's margin, month by month.
 
-The only module that knows pandas; it is loaded when a series is asked for.
+With ``season`` the only module that knows pandas; it is loaded when a series is asked for.
 """
 
 from __future__ import annotations

@@ -66,6 +66,13 @@ _NAMES: Final = {
         "cost_then moved moved_share packs_that_pay restoring_price slack_to_target slack_to_zero"
     ),
     "move_ranks": "move_rank",
+    "market_days": (
+        "cost_of_gone costs_of_the_day day_lacks day_rank day_sell_through left_for_own_work "
+        "margin_of_the_day over_short own_hours pay_an_hour pay_wished takings_by_count "
+        "takings_by_till"
+    ),
+    "market_rows": "day outlet_key row_number",
+    "sold_at": "outlet outlet_key",
     "freezer": (
         "counted_on found_at_count gone_since lacks made_since packs_at_count packs_left product"
     ),
