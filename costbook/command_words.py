@@ -173,6 +173,20 @@ def _add_day(added: Any) -> None:
     made.set_defaults(run=_day)
 
 
+def _add_year(added: Any) -> None:
+    made = _command(
+        added,
+        "year",
+        "Add up the year for your tax preparer, in the order in which it is asked.",
+        "year stall.xlsx 2026",
+    )
+    made.add_argument(
+        "year", type=int, metavar="YEAR", nargs="?", help="begun in this one (default: the last)"
+    )
+    _add_on(made)
+    made.set_defaults(run=_year)
+
+
 # Each command is imported when it is run: `--help` must not wait for the libraries.
 
 
@@ -255,6 +269,12 @@ def _day(options: argparse.Namespace, output: Output) -> int:
     return day(options, output)
 
 
+def _year(options: argparse.Namespace, output: Output) -> int:
+    from costbook.commands.year import year
+
+    return year(options, output)
+
+
 COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     "new": _add_new,
     "check": _add_check,
@@ -269,4 +289,5 @@ COMMANDS: Final[dict[str, Callable[[Any], None]]] = {
     **DESK_COMMANDS,
     "buy": _add_buy,
     "day": _add_day,
+    "year": _add_year,
 }

@@ -41,6 +41,7 @@ COMMANDS = (
     "launcher",
     "buy",
     "day",
+    "year",
 )
 ON = ("--on", "2026-11-25")
 
@@ -90,6 +91,7 @@ WHAT_EACH_DOES = {
     "launcher": "Make what is double-clicked to price a workbook, without a terminal.",
     "buy": "Say what to buy for your plan, in whole packs, shop by shop.",
     "day": "Say what a market day brought, an hour of your work above all.",
+    "year": "Add up the year for your tax preparer, in the order in which it is asked.",
 }
 
 
@@ -103,7 +105,7 @@ def test_help_says_what_it_is_for_and_what_every_command_does() -> None:
 
 EVERY = (
     "new, check, cost, explain, compare, moved, try, plan, labels, freezer, addon, describe, "
-    "watch, launcher, buy, day"
+    "watch, launcher, buy, day, year"
 )
 WRONG_USE = {
     (): f"costbook: say what to do: {EVERY}. Example: costbook cost stall.xlsx\n",

@@ -153,6 +153,7 @@ SETTINGS = InputSheet(
         _none_to_pay("no_overheads", "No overheads"),
         _none_to_pay("no_selling_costs", "No selling costs"),
         _money("yearly_sales_cap", "Yearly sales cap", _NOT_LEGAL),
+        _text("year_begins", "Year begins", "The month your tax year begins in. Blank: January."),
         _number(
             "minutes_there",
             "Minutes I have",

@@ -40,6 +40,7 @@ from costbook.reading.purchase_checks import (
 )
 from costbook.reading.stock_checks import (
     counts_in_odd_units,
+    months_that_are_none,
     stock_gaps,
     stock_of_nobody,
     stock_twice,
@@ -81,6 +82,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     stock_of_nobody,
     stock_gaps,
     counts_in_odd_units,
+    months_that_are_none,
     use_by_too_early,
     stock_twice,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from costbook.book import Book, Record, as_key
+from costbook.definitions.months import month_number
 from costbook.definitions.units import WRAPPERS, Measure, find_unit
 from costbook.near_names import NearNames, did_you_mean
 from costbook.problems import Problem
@@ -15,6 +16,7 @@ from costbook.reading.texts import quoted
 
 __all__ = [
     "counts_in_odd_units",
+    "months_that_are_none",
     "stock_gaps",
     "stock_of_nobody",
     "stock_twice",
@@ -119,6 +121,16 @@ def counts_in_odd_units(book: Book) -> Iterator[Problem]:
 
 
 _TYPE_ONE: Final = "Type one: g, oz, ml, cup, ct, in …"
+
+
+def months_that_are_none(book: Book) -> Iterator[Problem]:
+    """A year that begins in a month that nobody knows."""
+    for record in book.records("Settings"):
+        text = record.text("year_begins")
+        if text and month_number(text) is None:
+            what = f"no month is called {quoted(text)}, so the year begins in January."
+            remedy = "Type the name of a month, or its number."
+            yield doubt(book, record, "year_begins", what, remedy)
 
 
 def use_by_too_early(book: Book) -> Iterator[Problem]:

@@ -30,6 +30,7 @@ from costbook.writing.pages.packs_compared import packs_compared_page
 from costbook.writing.pages.page import Context
 from costbook.writing.pages.prices import prices_page
 from costbook.writing.pages.season import SEASON, season_page
+from costbook.writing.pages.the_year import THE_YEAR, the_year_page
 from costbook.writing.pages.to_put_right import to_put_right_page
 from costbook.writing.pages.try_a_change import trial_workings_page, try_a_change_page
 from costbook.writing.pages.week import THE_WEEK, has_plan, week_page
@@ -51,6 +52,7 @@ PAGES: Final[Mapping[str, Callable[[Context], SheetDescription]]] = {
     "What moved": what_moved_page,
     SEASON: season_page,
     "Freezer": freezer_page,
+    THE_YEAR: the_year_page,
     "Try a change": try_a_change_page,
     LABELS: labels_page,
     "To put right": to_put_right_page,
@@ -68,6 +70,7 @@ ONLY_IF: Final[Mapping[str, Callable[[Book], bool]]] = {
     LABELS: has_labels,
     "Buy list": lambda book: book.has_buy_list,
     SEASON: lambda book: "Market days" in book.sheets,
+    THE_YEAR: lambda book: "Market days" in book.sheets,
 }
 """By title, what a workbook must have for a page that not every workbook gets."""
 

@@ -38,9 +38,7 @@ def words() -> frozenset[str]:
     return frozenset(found)
 
 
-WAITING = {
-    ("Settings", "yearly_sales_cap"): "the year's takings",
-}
+WAITING: dict[Place, str] = {}
 """Fields that are asked for what costbook can't do yet."""
 
 
