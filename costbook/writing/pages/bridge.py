@@ -29,7 +29,7 @@ def bridge(page: Page, moved: ProductMoved | None, across: int) -> None:
     if not isinstance(then, Decimal) or not isinstance(now, Decimal):
         return
     page.section(f"From then to now: {moved.product}, as of this run", across)
-    names = ("BridgeStep", "Where", "Below", "Whole", "Rose", "Fell")
+    names = ("Step", "Where", "Below", "Whole", "Rose", "Fell")
     heading = page.headings(names, shows=(Show.TEXT, Show.TEXT, *(Show.MONEY,) * 4))
     steps = [("Cost then", Decimal(0), then, Decimal(0), Decimal(0)), *_steps(then, moved.steps)]
     steps.append(("Cost now", Decimal(0), now, Decimal(0), Decimal(0)))
