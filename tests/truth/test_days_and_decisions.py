@@ -1,16 +1,18 @@
 """Days on a market, a wholesale order, and the everyday decisions, as others worked them.
 
 Beside each: its source, and how it reached us, as in test_worked_examples.py. A day's pay an hour
-is no figure of `cost --json` yet; what is left before one's own pay, and the minutes, both are.
+is a figure of `day`; of `cost --json`, what is left before one's own pay, and the minutes, are.
 """
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.deciding.asking import answered
+from tests.deciding.season import one_day
 from tests.helpers import priced, product_of
 from tests.tables import close, row_of, sheets
 from tests.truth.dish import DISH, cut, printed
@@ -125,6 +127,60 @@ def test_a_week_at_the_market_grows(week: int, more: int, then: str) -> None:
     close(there["after"]["cost"]["ingredients"], then)
     if then == "897":
         close(there["after"]["cost"]["total"] - there["before"]["cost"]["total"], "117")
+
+
+GROWN = """
+Settings
+Setting                  | Value
+Currency                 | USD
+Sales tax %              | {tax}
+Prices include sales tax | no
+
+Market days
+Date       | Outlet | Hours | Float | Cash counted
+2026-11-07 | Pier   | 5     | 0     | {till}
+
+Sales
+Date       | Outlet | Product | Taken | Sold   | Price
+2026-11-07 | Pier   | Bun     | 130   | {sold} | {price}
+"""
+
+
+@pytest.mark.parametrize(
+    ("sold", "price", "tax", "printed_takings"),
+    [(100, 5, 0, 500), (130, 5, 0, 650), (130, 6, 0, 780), (130, 6, 15, 897)],
+)
+def test_a_market_day_grows_as_the_tool_has_it(
+    tmp_path: Path, sold: int, price: int, tax: int, printed_takings: int
+) -> None:
+    """Alberta farmers' market decision tool (read): 500, + 30 % 650, + 20 % 780, + 15 % (117).
+
+    Its shares are taken one after another; here as packs sold, their price, and a tax on top.
+    """
+    day = one_day(tmp_path, GROWN.format(sold=sold, price=price, tax=tax, till=printed_takings))
+    close(day["takings"]["count"], printed_takings)
+    close(day["over_short"], 0)
+    before_tax = day["left_for_own_work"] + day["cost_of_what_is_gone"] + day["costs_of_the_day"]
+    close(before_tax, 780 if tax else printed_takings)  # 117 of the 897 are the tax
+
+
+PREPARED = """
+Stages
+Recipe | Stage | Minutes per batch
+Buns   | Bake  | 720
+"""
+
+
+def test_four_hours_are_prepared_for_each_hour_of_selling(tmp_path: Path) -> None:
+    """A vendor's rule (common practice, no source): four hours of preparation for each of selling.
+
+    Three hours at the pier sell one batch of twelve hours: fifteen, so an hour brings a fifth of
+    what the hours at the pier alone would say. 100.00 less 23.00 gone and 10.00 of fee are 67.00.
+    """
+    day = one_day(tmp_path, PREPARED)
+    close(day["own_hours"], 15)
+    close(day["left_for_own_work"], 67)
+    close(day["pay_per_hour"], "67/15")
 
 
 JUICE = """
