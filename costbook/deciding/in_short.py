@@ -31,11 +31,16 @@ __all__ = [
 ]
 
 MOST_LINES = 8
-"""Lines of the front sheet; where there is more to say, the last is left out."""
+"""Lines of the front sheet; where there is more to say, what is least urgent is left out."""
 RAISED_FIRST = 3
 """Prices that are named first."""
 NOTHING, NOT_KNOWN = "Nothing to raise.", "No price to charge is known yet."
 """What is said where no price is to be raised, and where none is known."""
+_BY_URGENCY = (
+    *("To put right", "Freezer", "To make", "To buy", "What to buy"),
+    *("Last market day", "What moved", "Old prices"),
+)
+"""What a line may be about, the most urgent first."""
 _WEEKS = Decimal(2)
 """How long what is bought is to last, as on Packs compared."""
 
@@ -81,7 +86,10 @@ def _raised(costing: Costing, row: Row, places: int) -> str:
 
 
 def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[ShortLine]:
-    """What to make, what moved, what to buy otherwise, what is missing, which prices are old."""
+    """What to make, what moved, what to buy otherwise, what is missing, which prices are old.
+
+    In the order in which they are read; of too many, the most urgent.
+    """
     moved = moves(costing).said(places)
     lines = [
         *_to_make(costing),
@@ -92,7 +100,9 @@ def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list
         ShortLine("To put right", _to_put_right(problems), "To put right"),
         ShortLine("Old prices", _old_prices(costing), "Latest prices", live=True),
     ]
-    return lines[: MOST_LINES - RAISED_FIRST]
+    urgent = sorted(lines, key=lambda line: _BY_URGENCY.index(line.about))
+    kept = urgent[: MOST_LINES - RAISED_FIRST]
+    return [line for line in lines if line in kept]
 
 
 def _to_make(costing: Costing) -> Iterator[ShortLine]:

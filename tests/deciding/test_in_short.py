@@ -177,3 +177,53 @@ def test_of_two_packs_the_older_price_is_to_be_asked() -> None:
     text = SOUP.format(f"{DOCK.replace('11-19', '11-12')}\n{PIER}", 2)
     (bought,) = [line.words for line in told(text) if line.about == "What to buy"]
     assert bought.endswith("saves 9.00. Ask first: the price is of 2026-11-12.")
+
+
+# Each brings a line or two: a plan, a market day, and a batch that is past its date.
+PLAN = """
+Plan
+Product    | Wanted
+Bun at 1.2 | 20
+"""
+DAYS = """
+Market days
+Date       | Outlet | Hours | Float | Cash counted | Card takings
+2026-11-14 | Market | 4     | 50    | 62           | 0
+
+Sales
+Date       | Outlet | Product    | Taken | Sold
+2026-11-14 | Market | Bun at 1.2 | 12    | 10
+"""
+MADE = """
+Made
+Date       | Product    | Packs | Use by
+2026-11-01 | Bun at 1.2 | 30    | 2026-11-18
+"""
+RAISED = ["Raise"] * 3
+
+
+def crowded(*more: str) -> str:
+    """A stall with four prices to raise, an old one to ask for again, and more sheets."""
+    four = "".join(f"Bun at {price} | Flatbread | 1 | {price}\n" for price in (1.5, 1.3, 1.4, 1.2))
+    text = STALL.replace("Flatbread | Flatbread | 1              | 1.5\n", four)
+    text = text.replace("Flatbread | Flour | 0", "all | Flour | 0")
+    return "".join((text.replace("2026-11-01 | Sugar", "2026-08-01 | Sugar"), *more))
+
+
+@pytest.mark.parametrize(
+    ("more", "about"),
+    [
+        ((), ["What moved", "To put right", "Old prices"]),
+        ((PLAN, MADE), ["To make", "What moved", "To buy", "Freezer", "To put right"]),
+        ((DAYS,), ["What moved", "Last market day", "To put right", "Old prices"]),
+        ((PLAN, DAYS, MADE), ["To make", "To buy", "Freezer", "Last market day", "To put right"]),
+    ],
+)
+def test_of_ten_lines_the_least_urgent_are_left_out(
+    more: tuple[str, ...], about: list[str]
+) -> None:
+    """First old prices, then what moved; what is to be put right stays."""
+    lines = told(crowded(*more), WRONG)
+    assert [line.about for line in lines] == [*RAISED, *about]
+    assert len(lines) <= 8
+    assert "Stages!A2: who bakes? Say it." in [line.words for line in lines]

@@ -15,6 +15,7 @@ import openpyxl
 import pytest
 
 from costbook.costing.result import CAUTION
+from tests.deciding.test_in_short import DAYS, MADE, PLAN, crowded
 from tests.helpers import make_book, run
 from tests.judges.ironcalc_judge import IronCalc
 from tests.tables import sheets
@@ -221,12 +222,15 @@ def test_cost_says_that_no_price_is_known(tmp_path: Path) -> None:
     assert said.startswith("Raise: No price to charge is known yet.\nWhat moved: ")
 
 
-def test_there_are_eight_lines_at_most_and_each_is_a_link(tmp_path: Path) -> None:
-    path = costed(tmp_path)
+@pytest.mark.parametrize(("text", "least"), [(PRICED, 5), (crowded(PLAN, DAYS, MADE), 8)])
+def test_there_are_eight_lines_at_most_and_each_is_a_link(
+    tmp_path: Path, text: str, least: int
+) -> None:
+    path = costed(tmp_path, text)
     sheet = openpyxl.load_workbook(path)["In short"]
     values = shown(path)
     at = first_line(values)
     said = [row for row in range(at, sheet.max_row) if values.get(f"A{row}")]
     said = [row for row in said if values[f"A{row}"] not in ("To know", CAUTION)]
-    assert 5 <= len(said) <= 8
+    assert least <= len(said) <= 8
     assert all(sheet[f"A{row}"].hyperlink for row in said)
