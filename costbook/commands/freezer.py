@@ -54,7 +54,7 @@ def _left(costed: Costed, products: Sequence[InFreezer]) -> Iterator[str]:
     yield ""
     rows: list[tuple[str, ...]] = [("Product", "Packs", "Made on", "Use by", "Batch", "")]
     for each in products:
-        packs = "?" if each.packs is None else in_amount(each.packs)
+        packs = in_amount(each.packs)
         rows.append((each.product, packs, "", "", "", each.said))
         rows += (_batch(costed, batch) for batch in each.batches)
     yield from columns(rows)

@@ -35,7 +35,7 @@ class StockLine:
     @property
     def said(self) -> str:
         """How much of what."""
-        amount = "?" if self.amount is None else in_amount(self.amount)
+        amount = in_amount(self.amount)
         return f"{self.name}, {amount} {self.unit}"
 
     def as_data(self, book: Book) -> dict[str, Any]:

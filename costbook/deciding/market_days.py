@@ -12,7 +12,7 @@ from costbook.costing.engine import Costing, Figures
 from costbook.costing.rows import Row
 from costbook.definitions.rounding import in_money, in_percent, rounded
 
-__all__ = ["MarketDay", "SoldThatDay", "market_days"]
+__all__ = ["MarketDay", "SoldThatDay", "market_days", "sold_by_day"]
 
 _HOURS: Final = 1
 """Decimal places that hours are said to."""
@@ -23,6 +23,7 @@ class SoldThatDay:
     """One product on one day, in packs; a day may have several rows of it."""
 
     product: str
+    outlet: str
     figures: Figures
 
     def number(self, name: str) -> Decimal | None:
@@ -154,8 +155,7 @@ def market_days(costing: Costing) -> list[MarketDay]:
         row for row in costing.structure.rows["market_days"] if figures[row.index]["leads"] == 1
     ]
     rows.sort(key=lambda row: _number(figures[row.index]["day_rank"]) or 0)
-    outlets = _names(costing, "sold_at", "outlet_key", "outlet")
-    sold, weather = _sold(costing), _weather(costing)
+    outlets, sold, weather = _outlets(costing), sold_by_day(costing), _weather(costing)
     return [_day(row, figures[row.index], outlets, sold, weather) for row in rows]
 
 
@@ -177,14 +177,16 @@ def _day(
     return MarketDay(row, day, outlets.get(key, typed), weather.get((day, key), ""), figures, its)
 
 
-def _sold(costing: Costing) -> dict[_Key, list[SoldThatDay]]:
-    """What was sold, by the day and the outlet."""
+def sold_by_day(costing: Costing) -> dict[_Key, list[SoldThatDay]]:
+    """What was sold, by the day and the key of the outlet, as Sales has them in its rows."""
     names = _names(costing, "packs_gone", "product_key", "product")
+    outlets = _outlets(costing)
     found: dict[_Key, list[SoldThatDay]] = {}
     for row, figures in _typed(costing, "sales", "Sales"):
         key = figures["day"], figures["outlet_key"]
         name = names.get(figures["product_key"], row.text("product"))
-        found.setdefault(key, []).append(SoldThatDay(name, figures))
+        outlet = outlets.get(figures["outlet_key"], row.text("outlet"))
+        found.setdefault(key, []).append(SoldThatDay(name, outlet, figures))
     return found
 
 
@@ -202,6 +204,11 @@ def _typed(costing: Costing, table: str, sheet: str) -> Iterator[tuple[Record, F
     for row in costing.structure.rows[table]:
         if sheet in row.sources:
             yield row.sources[sheet], costing.of(row)
+
+
+def _outlets(costing: Costing) -> dict[Value, str]:
+    """By key, the names of the outlets."""
+    return _names(costing, "sold_at", "outlet_key", "outlet")
 
 
 def _names(costing: Costing, table: str, key: str, name: str) -> dict[Value, str]:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Final
 
-from costbook.book import NOBODY, Value, as_key
+from costbook.book import NOBODY, as_key
 from costbook.costing.engine import Costing, Figures
 from costbook.costing.lacking import uncounted
 from costbook.costing.rows import Row
+from costbook.deciding.week_sales import SoldLately, sold_lately
 from costbook.definitions.parts import MADE
-from costbook.definitions.rounding import in_money, rounded
+from costbook.definitions.rounding import in_amount, in_money
 
 __all__ = [
     "NOTHING_TO_MAKE",
@@ -20,7 +21,6 @@ __all__ = [
     "NO_PLAN",
     "Planned",
     "Week",
-    "amount_said",
     "planned_products",
     "planned_recipes",
     "week",
@@ -29,8 +29,6 @@ __all__ = [
 NO_PLAN: Final = "Nothing is on the sheet Plan."
 NOT_YET_KNOWN: Final = "How many is not known yet."
 NOTHING_TO_MAKE: Final = "Nothing."
-_PLACES: Final = 2
-"""Decimal places of packs, batches and minutes, where they have any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +39,17 @@ class Planned:
     figures: Figures
     wanted_for: tuple[str, ...] = ()
     """What the person wrote under For, in its rows."""
+    sold_lately: SoldLately | None = None
+    """Of a product, where there is a sheet Sales."""
 
     def as_data(self, kind: str) -> dict[str, Any]:
         """As the command's JSON has it."""
         return {kind: self.name, **self.figures}
+
+    def product_data(self) -> dict[str, Any]:
+        """A product as the command's JSON has it."""
+        data = {**self.as_data("product"), "for": list(self.wanted_for)}
+        return data | ({"sold_lately": self.sold_lately.as_data()} if self.sold_lately else {})
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +66,7 @@ class Week:
         """As the command's JSON has it."""
         whole = self.whole
         return {
-            "products": [
-                {**each.as_data("product"), "for": list(each.wanted_for)} for each in self.products
-            ],
+            "products": [each.product_data() for each in self.products],
             "recipes": [each.as_data("recipe") for each in self.recipes],
             "kitchen": {
                 "clock_minutes": whole["clock_minutes"],
@@ -111,41 +114,41 @@ class Week:
             return NOT_YET_KNOWN
         if not whole["to_make"]:
             return NOTHING_TO_MAKE
-        packs = "1 pack" if whole["to_make"] == 1 else f"{amount_said(whole['to_make'])} packs"
+        packs = "1 pack" if whole["to_make"] == 1 else f"{in_amount(whole['to_make'])} packs"
         lacking = [str(whole[name]) for name in ("time", "room") if "too" in str(whole[name])]
-        minutes = f"{amount_said(whole['own_minutes'])} minutes of your work"
+        minutes = f"{in_amount(whole['own_minutes'])} minutes of your work"
         return f"{', '.join((packs, minutes, *lacking))}."
 
     def work_said(self) -> str:
         """How long the work takes, and whether there is time for it."""
         whole = self.whole
-        own, all_of_it = (amount_said(whole[name]) for name in ("own_minutes", "minutes"))
+        own, all_of_it = (in_amount(whole[name]) for name in ("own_minutes", "minutes"))
         shared = "" if own == all_of_it else f" (with others' {all_of_it})"
         said = f"Your work: {own} minutes{shared}"
         there, over = whole["minutes_there"], whole["minutes_over"]
         if there is None:
             return f"{said}."
         if over:
-            return f"{said}. You have {amount_said(there)}: {amount_said(over)} too few."
+            return f"{said}. You have {in_amount(there)}: {in_amount(over)} too few."
         enough = "enough" if over is not None else "whether that is enough is not known"
-        return f"{said}. You have {amount_said(there)}: {enough}."
+        return f"{said}. You have {in_amount(there)}: {enough}."
 
     def kitchen_said(self, places: int) -> str:
         """How long the kitchen is taken, in which blocks, at what hire."""
         whole = self.whole
-        said = f"The kitchen: {amount_said(whole['clock_minutes'])} minutes by the clock"
+        said = f"The kitchen: {in_amount(whole['clock_minutes'])} minutes by the clock"
         if isinstance(blocks := whole["blocks"], Decimal):
-            said += f", {amount_said(blocks)} {'block' if blocks == 1 else 'blocks'} booked"
+            said += f", {in_amount(blocks)} {'block' if blocks == 1 else 'blocks'} booked"
         return f"{said}, {in_money(whole['kitchen'], places)}."
 
     def freezer_said(self) -> str:
         """How many packs will be in the freezer, and whether there is room."""
         whole = self.whole
-        said = f"The freezer: {amount_said(whole['to_freeze'])} packs once all is made. "
-        holds, over = amount_said(whole["freezer_holds"]), whole["packs_over"]
+        said = f"The freezer: {in_amount(whole['to_freeze'])} packs once all is made. "
+        holds, over = in_amount(whole["freezer_holds"]), whole["packs_over"]
         if over is None:
             return f"{said}It holds {holds}: whether that is enough is not known."
-        room = f"{amount_said(over)} too many" if over else "room enough"
+        room = f"{in_amount(over)} too many" if over else "room enough"
         return f"{said}It holds {holds}: {room}."
 
     def cost_said(self, places: int) -> str:
@@ -162,7 +165,12 @@ class Week:
 
 
 def _product_said(product: Planned) -> str:
-    figures = {name: amount_said(value) for name, value in product.figures.items()}
+    lately = f" Lately sold: {product.sold_lately.in_words()}." if product.sold_lately else ""
+    return f"{_to_make_said(product)}{lately}"
+
+
+def _to_make_said(product: Planned) -> str:
+    figures = {name: in_amount(value) for name, value in product.figures.items()}
     there = figures["in_freezer"]
     from_freezer = f", {there} in the freezer" if product.figures["in_freezer"] else ""
     said = f"{product.name}: {figures['wanted']} wanted{from_freezer}"
@@ -171,32 +179,26 @@ def _product_said(product: Planned) -> str:
     spare = product.figures["spare"]
     beyond = f"{figures['spare']} to spare"
     if isinstance(spare, Decimal) and spare < 0:
-        beyond = f"{amount_said(-spare)} too few"
+        beyond = f"{in_amount(-spare)} too few"
     return f"{said}, {figures['to_make']} to make. {figures['out']} come out, {beyond}."
 
 
 def _recipe_said(recipe: Planned, places: int) -> str:
     figures = recipe.figures
     batches = "batch" if figures["batches"] == 1 else "batches"
-    said = f"{recipe.name}: {amount_said(figures['batches'])} {batches}"
-    minutes, cost = amount_said(figures["minutes"]), in_money(figures["cost"], places)
+    said = f"{recipe.name}: {in_amount(figures['batches'])} {batches}"
+    minutes, cost = in_amount(figures["minutes"]), in_money(figures["cost"], places)
     return f"{said}, {minutes} minutes, {cost}."
-
-
-def amount_said(value: Value) -> str:
-    """Packs, batches or minutes as a person says them; a question mark for what isn't known."""
-    if not isinstance(value, Decimal):
-        return "?"
-    return f"{rounded(value, _PLACES).normalize():f}"
 
 
 def week(costing: Costing) -> Week | None:
     """What the plan asks for; None in a workbook without a sheet Plan."""
     if not costing.figures["plan_whole"]:
         return None
+    sold = sold_lately(costing)
     without = tuple(part.words for part in uncounted(costing) if part.made)
     return Week(
-        tuple(_product(costing, row) for row in planned_products(costing)),
+        tuple(_product(costing, row, sold) for row in planned_products(costing)),
         tuple(_recipe(costing, row) for row in planned_recipes(costing)),
         costing.one("plan_whole"),
         without,
@@ -217,7 +219,7 @@ def planned_recipes(costing: Costing) -> list[Row]:
     return [row for row in reversed(rows) if costing.of(row)["batches"] != 0]
 
 
-def _product(costing: Costing, row: Row) -> Planned:
+def _product(costing: Costing, row: Row, sold: Mapping[str, SoldLately]) -> Planned:
     figures = costing.of(row)
     names = ("wanted", "in_freezer", "to_make", "out", "spare")
     own = as_key(str(figures["product"]))
@@ -230,6 +232,7 @@ def _product(costing: Costing, row: Row) -> Planned:
         str(figures["product"]),
         {name: figures[name] for name in names},
         tuple(dict.fromkeys(filter(None, said))),
+        sold.get(str(row.fixed["product"])),
     )
 
 

@@ -38,13 +38,13 @@ def in_unit_price(value: object, places: int) -> str:
     return in_money(value, _OF_A_SMALL_PRICE if below else places)
 
 
-def in_amount(number: Decimal) -> str:
-    """A number with two decimals at most: 12, 3.83.
+def in_amount(value: object) -> str:
+    """A number with two decimals at most: 12, 3.83; a question mark for what isn't known.
 
-    >>> in_amount(Decimal(12)), in_amount(Decimal("3.8333"))
-    ('12', '3.83')
+    >>> in_amount(Decimal(12)), in_amount(Decimal("3.8333")), in_amount(None)
+    ('12', '3.83', '?')
     """
-    return f"{rounded(number, 2).normalize():f}"
+    return f"{rounded(value, 2).normalize():f}" if isinstance(value, Decimal) else "?"
 
 
 def in_percent(value: object) -> str:

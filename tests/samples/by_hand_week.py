@@ -32,10 +32,28 @@ minutes = own_minutes + folding
 clock = minutes + 12 + 40 + 25  # 278, 10 blocks of half an hour
 
 
+# The last three days of each, as typed on Sales: taken, sold, and whether nothing came home.
+LAST_DAYS = (
+    ("2026-10-11", "Mill yard"),
+    ("2026-10-24", "Harbour market"),
+    ("2026-10-25", "Mill yard"),
+)
+SOLD = {
+    "Cabbage dumplings, six": ((22, 20, False), (40, 24, False), (24, 23, False)),
+    "Lentil soup": ((14, 12, False), (30, 30, True), (16, 15, False)),
+    "Plum bun": ((30, 28, False), (40, 20, False), (30, 30, True)),
+}
+
+
 def _product(name: str, wanted: int, out: int, said: list[str]) -> dict[str, Any]:
     there = IN_FREEZER[name]
     figures = {"wanted": wanted, "in_freezer": there, "to_make": wanted - there, "out": out}
-    return {"product": name, **figures, "spare": out - (wanted - there), "for": said}
+    lately = [
+        {"date": day, "outlet": outlet, "taken": taken, "sold": sold, "sold_out": sold_out}
+        for (day, outlet), (taken, sold, sold_out) in zip(LAST_DAYS, SOLD[name], strict=True)
+    ]
+    spare = out - (wanted - there)
+    return {"product": name, **figures, "spare": spare, "for": said, "sold_lately": lately}
 
 
 def _recipe(name: str, batches: F | int, units: int, own: F, cost: F, helped: F) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Final
 from costbook.book import Book
 from costbook.costing.structure import Row
 from costbook.deciding.week import planned_recipes
+from costbook.deciding.week_sales import sold_lately
 from costbook.definitions.columns import Show
 from costbook.definitions.parts import MADE
 from costbook.writing.description import Look, Role, SheetDescription
@@ -30,6 +31,7 @@ PRODUCTS: Final = (
     ("To spare", "spare", Show.NUMBER, Role.COMPUTED),
 )
 SPARE: Final = len(PRODUCTS)
+LATELY: Final = "Lately sold (at the last run)"
 RECIPES: Final = (
     ("BATCHES", "batches", Show.NUMBER, Role.ANSWER),
     ("Needed", "units", Show.NUMBER, Role.COMPUTED),
@@ -94,8 +96,9 @@ def _asked(page: Page) -> None:
 
 def _products(page: Page, rows: Sequence[Row]) -> None:
     page.section("What to make (packs)", WIDTH)
+    sold = sold_lately(page.context.costing)
     heading = page.headings(
-        ("Product", *(name for name, *_ in PRODUCTS)),
+        ("Product", *(name for name, *_ in PRODUCTS), *([LATELY] if sold else [])),
         shows=(Show.TEXT, *(show for _, _, show, _ in PRODUCTS)),
         across=WIDTH,
     )
@@ -105,7 +108,13 @@ def _products(page: Page, rows: Sequence[Row]) -> None:
         page.figure((at, 0), (row, "product"), Show.TEXT, Role.LABEL, link=link)
         for column, (_, name, show, role) in enumerate(PRODUCTS, 1):
             page.figure((at, column), (row, name), show, role)
+        if lately := sold.get(str(row.fixed["product"])):
+            look = look_of(Role.LABEL, Show.TEXT, SPARE + 1)
+            page.sheet.put(at, SPARE + 1, lately.in_words(), look)
+            page.sheet.merged.append((at, SPARE + 1, at, WIDTH - 1))
         page.sheet.next_row += 1
+    if sold:
+        page.sheet.merged.append((heading, SPARE + 1, heading, WIDTH - 1))
     page.mark_unknown(heading + 1, range(1, SPARE + 1))
     page.mark(heading + 1, (SPARE,), "AND(ISNUMBER({cell}),{cell}<0)")
     page.sheet.next_row += 1
