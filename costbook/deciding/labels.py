@@ -6,23 +6,21 @@ ingredients is as of the run.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_FLOOR, Decimal
 from typing import Any, Final
 
-from costbook.book import Record, Value, one_line
+from costbook.book import Value, one_line
 from costbook.costing.engine import Costing
 from costbook.costing.rows import Row
-from costbook.deciding.allergens import FoundAllergen, SaidOfAllergens, in_words, said_of_allergens
+from costbook.deciding.allergens_within import AllergensWithin, allergens_within
 from costbook.deciding.by_rule import by_rule
 from costbook.deciding.ingredients import (
     Ingredient,
     MadeOf,
     Recipes,
-    item_name,
-    item_record,
     label_name,
     listed,
     recipe_name,
@@ -74,10 +72,7 @@ class DraftLabel:
 
     product: str
     ingredients: tuple[Ingredient, ...]
-    allergens: tuple[str, ...]
-    may_contain: tuple[str, ...]
-    unknown_allergens: tuple[str, ...]
-    """The names, as on Items or Recipes, of all that may bring any allergen."""
+    allergens: AllergensWithin
     unknown_weights: tuple[str, ...]
     is_too_long: bool
     net: NetContents | None
@@ -93,7 +88,7 @@ class DraftLabel:
     def unfinished(self) -> str:
         """What keeps the label from being used, in capitals; empty where all is known."""
         open_ends = (
-            (self.unknown_allergens, "ALLERGENS UNKNOWN"),
+            (self.allergens.unknown, "ALLERGENS UNKNOWN"),
             (self.unknown_weights, "WEIGHT UNKNOWN"),
         )
         said = [f"{what}: {'; '.join(names)}." for names, what in open_ends if names]
@@ -106,16 +101,6 @@ class DraftLabel:
     def statement(self) -> str:
         """The list of ingredients."""
         return f"Ingredients: {listed(self.ingredients) or '[UNKNOWN]'}."
-
-    @property
-    def allergens_said(self) -> str:
-        """What is in it, what may be, and of what that is unknown."""
-        unknown = "; ".join(self.unknown_allergens)
-        none = "[UNKNOWN]" if unknown or not self.ingredients else "nothing typed as an allergen"
-        said = f"Contains: {', '.join(self.allergens) or none}."
-        if self.may_contain:
-            said += f" May contain: {', '.join(self.may_contain)}."
-        return f"{said} [ALLERGENS UNKNOWN: {unknown}]" if unknown else said
 
     @property
     def net_said(self) -> str:
@@ -137,7 +122,7 @@ class DraftLabel:
         yield f"{self.product}   [{DRAFT}]"
         if self.unfinished:
             yield self.unfinished
-        yield from (self.statement, self.allergens_said, self.net_said)
+        yield from (self.statement, self.allergens.in_words(), self.net_said)
         yield from (self.batch_said, self.maker)
 
     def as_data(self) -> dict[str, Any]:
@@ -146,9 +131,9 @@ class DraftLabel:
             "product": self.product,
             "ingredients": [each.as_data() for each in self.ingredients],
             "statement": self.statement,
-            "allergens": list(self.allergens),
-            "may_contain": list(self.may_contain),
-            "unknown_allergens": list(self.unknown_allergens),
+            "allergens": list(self.allergens.contains),
+            "may_contain": list(self.allergens.may_contain),
+            "unknown_allergens": list(self.allergens.unknown),
             "unknown_weights": list(self.unknown_weights),
             "net_weight": self.net.as_data() if self.net else None,
             "batch_code": self.batch_code,
@@ -189,17 +174,12 @@ class _Maker:
         """The draft of one product's label."""
         recipe = product.links.get("recipes")
         made_of = self.recipes.made_of(recipe) if recipe is not None else NOTHING
-        said = {at: _said(line) for at, line in made_of.lines.items()}
         net = self._net(product)
-        contains = [each for one in said.values() for each in one.contains]
-        may = [each for one in said.values() for each in one.may_contain]
         return DraftLabel(
             one_line(str(product.fixed["product"])),
             made_of.shown,
-            in_words(contains),
-            in_words(_besides(may, contains)),
-            _names(self._unknown_allergens(made_of, said)),
-            _names(self._unknown_weights(made_of)),
+            allergens_within(made_of),
+            tuple(dict.fromkeys(self._unknown_weights(made_of))),
             made_of.is_too_long,
             net,
             self.code,
@@ -212,16 +192,6 @@ class _Maker:
 
     def _setting(self, name: str) -> str:
         return one_line(self.settings.text(name)) if self.settings else ""
-
-    def _unknown_allergens(
-        self, made_of: MadeOf, said: dict[int, SaidOfAllergens]
-    ) -> Iterator[str]:
-        for at, line in made_of.lines.items():
-            if not said[at].is_known:
-                yield item_name(line)
-        for use in made_of.uses.values():
-            if "recipes" not in use.links:
-                yield one_line(str(use.fixed["uses"]))
 
     def _unknown_weights(self, made_of: MadeOf) -> Iterator[str]:
         for line in made_of.lines.values():
@@ -253,18 +223,3 @@ class _Maker:
 
 NOTHING: Final = MadeOf((), {}, {}, 0)
 """What a product is made of whose recipe is nobody's."""
-
-
-def _said(line: Row) -> SaidOfAllergens:
-    record: Record | None = item_record(line)
-    return said_of_allergens(record.text("allergens")) if record else SaidOfAllergens()
-
-
-def _besides(
-    found: Sequence[FoundAllergen], others: Sequence[FoundAllergen]
-) -> list[FoundAllergen]:
-    return [each for each in found if each not in others]
-
-
-def _names(names: Iterator[str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(names))

@@ -32,7 +32,7 @@ def label_list(labels: Sequence[DraftLabel]) -> bytes:
     writer = csv.writer(text)  # its lines end as RFC 4180 has it
     writer.writerow(HEADINGS)
     for label in labels:
-        said = (label.product, label.unfinished, label.statement, label.allergens_said)
+        said = (label.product, label.unfinished, label.statement, label.allergens.in_words())
         more = (label.net_said, label.batch_said, label.maker, DRAFT)
         writer.writerow(map(_harmless, (*said, *more)))
     return text.getvalue().encode(_CODING)

@@ -90,7 +90,7 @@ def test_packaging_is_no_ingredient() -> None:
         }
     )
     assert names(label.ingredients) == ["Filling", "wheat flour", "egg", "salt"]
-    assert label.unknown_allergens == ()
+    assert label.allergens.unknown == ()
 
 
 # ---------------------------------------------------------------- what is unknown
@@ -122,22 +122,22 @@ def test_an_unknown_weight_within_leaves_the_recipe_its_place_where_that_was_wei
 )
 def test_an_unknown_allergen_is_shouted_by_item_through_a_recipe(row: str) -> None:
     label = drafted({"Leek  ": row})
-    assert label.unknown_allergens == ("Leek",)
+    assert label.allergens.unknown == ("Leek",)
     assert "ALLERGENS UNKNOWN: Leek." in label.unfinished
-    assert label.allergens_said.endswith("[ALLERGENS UNKNOWN: Leek]")
+    assert label.allergens.in_words().endswith("[ALLERGENS UNKNOWN: Leek]")
     assert "[ALLERGENS UNKNOWN: Leek]" in "\n".join(label.in_words())
 
 
 def test_allergens_are_rolled_up_once_each_in_the_usual_form() -> None:
     label = drafted()
-    assert label.allergens == ("milk", "eggs", "wheat")
-    assert label.allergens_said == "Contains: milk, eggs, wheat."
+    assert label.allergens.contains == ("milk", "eggs", "wheat")
+    assert label.allergens.in_words() == "Contains: milk, eggs, wheat."
 
 
 def test_what_may_be_in_it_is_said_apart_unless_it_is_in_it() -> None:
     label = drafted({"Salt ": "Salt | | | | | none; may contain celery, milk | salt"})
-    assert label.may_contain == ("celery",)
-    assert label.allergens_said == "Contains: milk, eggs, wheat. May contain: celery."
+    assert label.allergens.may_contain == ("celery",)
+    assert label.allergens.in_words() == "Contains: milk, eggs, wheat. May contain: celery."
 
 
 def test_none_everywhere_is_none() -> None:
@@ -146,19 +146,19 @@ def test_none_everywhere_is_none() -> None:
         for name in ("Flour", "Leek", "Cheddar", "Egg", "Cream", "Salt")
     }
     label = drafted(items)
-    assert (label.allergens, label.unknown_allergens) == ((), ())
-    assert label.allergens_said == "Contains: nothing typed as an allergen."
+    assert (label.allergens.contains, label.allergens.unknown) == ((), ())
+    assert label.allergens.in_words() == "Contains: nothing typed as an allergen."
 
 
 def test_a_recipe_that_comes_round_to_itself_is_unknown() -> None:
     label = drafted({"Filling | Salt": "Filling | Salt | 5 | g |\nFilling | Roll | 1 | ea |"})
-    assert set(label.unknown_allergens) & {"Roll", "Filling"}
+    assert set(label.allergens.unknown) & {"Roll", "Filling"}
     assert label.unfinished.startswith("NOT FINISHED. ALLERGENS UNKNOWN: ")
 
 
 def test_a_line_of_nobodys_recipe_is_unknown_wherever_it_may_belong() -> None:
     label = drafted({"Filling | Cream": "Fillinng | Cream | 300 | ml |"})
-    assert "milk" in label.allergens
+    assert "milk" in label.allergens.contains
     assert "cream (milk)" in label.unknown_weights
 
 
@@ -166,7 +166,7 @@ def test_a_product_without_a_recipe_has_no_ingredients() -> None:
     label = drafted({"Leek roll": "Leek roll | Rolls of another kind | 1 | 12 | oz"})
     assert label.statement == "Ingredients: [UNKNOWN]."
     assert label.unfinished == "NOT FINISHED. INGREDIENTS UNKNOWN."
-    assert label.allergens_said == "Contains: [UNKNOWN]."
+    assert label.allergens.in_words() == "Contains: [UNKNOWN]."
 
 
 # ---------------------------------------------------------------- net weight, batch, maker
@@ -275,7 +275,7 @@ def test_a_list_that_would_double_at_each_level_ends() -> None:
     assert label.is_too_long
     assert len(label.statement) < 100 * MOST_NAMES
     assert "TOO LONG: recipes in it are not opened." in label.unfinished
-    assert label.unknown_allergens == ()
+    assert label.allergens.unknown == ()
 
 
 def every(ingredients: tuple[Ingredient, ...]) -> list[tuple[Ingredient, ...]]:
@@ -307,4 +307,4 @@ def test_each_list_descends_names_each_item_once_and_drops_no_unknown(seed: int)
         assert len(items) == len(set(items))
         named |= set(items)
     assert named == {"Flour", "Leek", "Cheddar", "Egg", "Cream", "Salt"}
-    assert ("Leek" in label.unknown_allergens) is bool(unsaid)
+    assert ("Leek" in label.allergens.unknown) is bool(unsaid)

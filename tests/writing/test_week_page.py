@@ -85,6 +85,20 @@ def test_each_recipe_planned_has_a_card_on_a_page_of_its_own_without_money(tmp_p
     assert filling[4][:3] == ["Leek", Decimal("3.5"), "kg"]  # by weight: no piece has any of it
 
 
+def test_a_card_says_the_allergens_of_all_that_goes_in_and_shouts_what_is_unknown(
+    tmp_path: Path,
+) -> None:
+    """Flour goes into the roll, leek into the filling inside it; of leek nobody said anything."""
+    items = [("Item", "Allergens"), ("Flour", "wheat, may contain soya"), ("Leek", None)]
+    rows = [row for row in texts(week_sheet(tmp_path, {**BOOK, "Items": items})) if row]
+    typed = "Allergens typed, at the last run."
+    said = [row[0] for row in rows if str(row[0]).startswith(typed)]
+    assert said == [
+        f"{typed} Contains: [UNKNOWN]. [ALLERGENS UNKNOWN: Leek]",
+        f"{typed} Contains: wheat. May contain: soybeans. [ALLERGENS UNKNOWN: Leek]",
+    ]
+
+
 def test_what_is_rounded_has_its_exact_figure_beside_it(tmp_path: Path) -> None:
     lines = [
         ("Leek roll", "Flour", 900, "g"),

@@ -8,6 +8,7 @@ from itertools import zip_longest
 
 from costbook.book import Record
 from costbook.costing.structure import Row
+from costbook.deciding.allergens_within import AllergensWithin
 from costbook.deciding.labels import batch_code
 from costbook.definitions import rules
 from costbook.definitions.columns import Show
@@ -47,25 +48,23 @@ def bench_cards(page: Page) -> None:
         bench_card(page, recipe)
 
 
-def bench_card(page: Page, recipe: Row, batches: Decimal | Ref = ONE) -> None:
+def bench_card(
+    page: Page,
+    recipe: Row,
+    batches: Decimal | Ref = ONE,
+    allergens: AllergensWithin | None = None,
+) -> None:
     """The card of a recipe for so many batches, or for those that a figure says are planned.
 
-    The number stands on the card, and amounts follow it.
+    The number stands on the card, and amounts follow it. ``allergens`` are said where given.
     """
     sheet = page.sheet
     name = str(recipe.fixed["recipe"])
-    planned = None if isinstance(batches, Decimal) else batches
+    planned = not isinstance(batches, Decimal)
     anchor = planned_link(name) if planned else bench_link(name)
     sheet.anchors[anchor[1:]] = (sheet.next_row, 0)
     sheet.line(name, Role.TITLE)
-    at, look = (sheet.next_row, AMOUNT), Look(Role.SUM, Show.NUMBER)
-    sheet.put(sheet.next_row, WHAT, "Bench card, batches", Look(Role.LEAD))
-    if isinstance(batches, Decimal):
-        count: Count = page.address(*at), batches
-        sheet.put(*at, batches, look)
-    else:
-        count = page.address(*at), page.value(batches)
-        page.figure(at, batches, Show.NUMBER, look=look)
+    count = _count(page, batches)
     _makes(page, recipe, count)
     if planned:
         _code(page)
@@ -73,15 +72,29 @@ def bench_card(page: Page, recipe: Row, batches: Decimal | Ref = ONE) -> None:
     first = sheet.next_row
     for line, stage in zip_longest(_lines(page, recipe), _stages(page, recipe)):
         if line is not None:
-            _line(page, recipe, line, count, planned=planned is not None)
+            _line(page, recipe, line, count, planned=planned)
         if stage is not None:
             _stage(page, recipe, stage)
-            _minutes(page, stage, count, planned=planned is not None)
+            _minutes(page, stage, count, planned=planned)
         sheet.heights[sheet.next_row] = ROW
         sheet.next_row += 1
     page.mark_unknown(first, (AMOUNT, MINUTES))
+    if allergens:
+        said = f"Allergens typed, at the last run. {allergens.in_words()}"
+        sheet.line(said, Role.NOTE, across=LAST + 1)
     _notes(page, recipe)
     sheet.next_row += 1
+
+
+def _count(page: Page, batches: Decimal | Ref) -> Count:
+    """Put how many batches the card is for."""
+    at, look = (page.sheet.next_row, AMOUNT), Look(Role.SUM, Show.NUMBER)
+    page.sheet.put(page.sheet.next_row, WHAT, "Bench card, batches", Look(Role.LEAD))
+    if isinstance(batches, Decimal):
+        page.sheet.put(*at, batches, look)
+        return page.address(*at), batches
+    page.figure(at, batches, Show.NUMBER, look=look)
+    return page.address(*at), page.value(batches)
 
 
 def _code(page: Page) -> None:

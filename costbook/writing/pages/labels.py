@@ -136,7 +136,7 @@ def _lines(label: DraftLabel) -> Iterator[LabelLine]:
     yield label.product, Role.HEADING
     if label.unfinished:
         yield label.unfinished, Role.FLAG
-    for text in (label.statement, label.allergens_said):
+    for text in (label.statement, label.allergens.in_words()):
         for part in wrap(text, LONGEST):
             yield part, Role.LABEL
     yield label.net_said, Role.SUM if label.net else Role.FLAG

@@ -7,6 +7,8 @@ from typing import Final
 
 from costbook.book import Book
 from costbook.costing.structure import Row
+from costbook.deciding.allergens_within import allergens_within
+from costbook.deciding.ingredients import Recipes
 from costbook.deciding.week import planned_recipes
 from costbook.deciding.week_sales import sold_lately
 from costbook.definitions.columns import Show
@@ -78,9 +80,11 @@ def week_page(context: Context) -> SheetDescription:
     _recipes(page, list(reversed(rows["plan_work"])))
     _session(page)
     page.caution(WIDTH)
+    recipes = Recipes(context.costing)
     for row in planned_recipes(context.costing):
         sheet.page_breaks.append(sheet.next_row)
-        bench_card(page, row.links["recipes"], (row.links["plan_recipes"], "batches"))
+        recipe, batches = row.links["recipes"], (row.links["plan_recipes"], "batches")
+        bench_card(page, recipe, batches, allergens_within(recipes.made_of(recipe)))
         page.caution(WIDTH)
     return sheet
 
