@@ -172,7 +172,7 @@ def _product_said(product: Planned) -> str:
 def _to_make_said(product: Planned) -> str:
     figures = {name: in_amount(value) for name, value in product.figures.items()}
     there = figures["in_freezer"]
-    from_freezer = f", {there} in the freezer" if product.figures["in_freezer"] else ""
+    from_freezer = f", {there} in the freezer" if product.figures["in_freezer"] != 0 else ""
     said = f"{product.name}: {figures['wanted']} wanted{from_freezer}"
     if product.figures["to_make"] == 0 and product.figures["out"] == 0:
         return f"{said}, none to make."

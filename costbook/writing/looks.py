@@ -150,7 +150,7 @@ def size(role: Role) -> float:
 def number_format(look: Look, places: int, day_code: str = "") -> str:
     """The number format of a look; money has this many decimal places, days are written so."""
     if look.role is Role.UNSEEN:
-        return ";;;"
+        return ";;;@"  # a text may be a chart's label, shown as its cell is; in the cell it is tiny
     cents = "." + "0" * places if places else ""
     code = {
         Show.TEXT: "General",

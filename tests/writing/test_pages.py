@@ -171,7 +171,7 @@ def room_of(sheet: Any, cell: Any) -> float:
 def figures(stall: Costed, title: str) -> Iterator[tuple[Any, str]]:
     for cell, value in stall.shown(title):
         if isinstance(value, (int, float)) and not isinstance(value, bool):
-            if cell.number_format != ";;;":
+            if cell.number_format != ";;;@":
                 yield cell, as_shown(value, cell.number_format)
         elif hasattr(value, "year"):
             yield cell, "30 Sep 2026"
@@ -230,7 +230,7 @@ def test_headings_wrap_and_stand_as_their_figures_do(stall: Costed, title: str) 
     for heading in headings:
         below = sheet.cell(heading.row + 1, heading.column)
         assert heading.alignment.wrap_text
-        if below.number_format not in ("General", ";;;"):
+        if below.number_format not in ("General", ";;;@"):
             assert heading.alignment.horizontal == "right", heading.coordinate
     assert headings or title in ("Cost cards", "About")
 
