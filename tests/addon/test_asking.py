@@ -84,13 +84,10 @@ def test_an_answer_that_cannot_be_drawn_is_taken_back(
     with opened(office, samples / "starter.xlsx") as document:
         document.choose("update")
         assert untouched(document)
-        assert office.window("Update costs") == [
-            (
-                "costbook met something that nobody foresaw (TypeError: 'int' object is not "
-                "iterable). The workbook is as it was."
-            ),
-            "Close",
-        ]
+        said, close = office.window("Update costs")
+        assert said.startswith("costbook met something that nobody foresaw (")
+        assert said.endswith("). The workbook is as it was.")
+        assert close == "Close"
 
 
 def test_a_slow_answer_may_be_cancelled(office: AddonOffice, python: Path, samples: Path) -> None:
