@@ -115,7 +115,7 @@ class Week:
         if not whole["to_make"]:
             return NOTHING_TO_MAKE
         packs = "1 pack" if whole["to_make"] == 1 else f"{in_amount(whole['to_make'])} packs"
-        lacking = [str(whole[name]) for name in ("time", "room") if "too" in str(whole[name])]
+        lacking = [str(whole[name]) for name in ("time_said", "room") if "too" in str(whole[name])]
         minutes = f"{in_amount(whole['own_minutes'])} minutes of your work"
         return f"{', '.join((packs, minutes, *lacking))}."
 

@@ -169,7 +169,7 @@ def session_clock(batch_clock: N, batches: N, batch_work: N, minutes_per_batch: 
 
 
 @meets_unknowns
-def own_minutes(pay_typed: N, person_minutes: N) -> N:
+def planned_own_minutes(pay_typed: N, person_minutes: N) -> N:
     """Of the paid minutes, those of the person's own: of a stage without a pay of its own."""
     return choose(known(pay_typed), 0, person_minutes)
 

@@ -91,7 +91,7 @@ _NAMES: Final = {
     "plan_work": "batches cost minutes own_minutes recipe units",
     "plan_whole": (
         "blocks clock_minutes cost freezer_holds kitchen_minutes minutes_over minutes_there "
-        "own_minutes packs_over room time to_freeze to_make"
+        "own_minutes packs_over room time_said to_freeze to_make"
     ),
     "pack_needs": "need_moved pack_need price_per_base_unit price_then",
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import inspect
+from collections import Counter
 from decimal import Decimal, DecimalException
 from fractions import Fraction
 from typing import Any
@@ -52,6 +53,16 @@ def test_a_wrong_figure_is_told_from_a_right_one() -> None:
     assert not is_near(Decimal(0), Figure(None))
     assert not is_near(UNKNOWN, Figure(Fraction(0)))
     assert not is_near("hold", Figure("raise"))
+
+
+def test_no_two_rules_bear_one_name() -> None:
+    names = [
+        node.name
+        for book in RULE_BOOKS
+        for node in ast.parse(inspect.getsource(book)).body
+        if isinstance(node, ast.FunctionDef)
+    ]
+    assert [name for name, times in Counter(names).items() if times > 1] == []
 
 
 def test_every_rule_has_a_case() -> None:

@@ -152,6 +152,7 @@ FOR_PAGES = {"per_pack", "amount_for_a_batch", "of_a_batch", "share_of"} | {
     "turning_at_target",
     "turning_at_zero",
     *("pack_gives", "still_to_cover", "packs_that_cover", "packs_of_a_mix", "packs_cut"),
+    *("grams_each", "scaled_by_count", "scaled_by_weight", "scaled_exactly"),
     *("covered", "cash_for_packs", "cash_for_an_order", "left_over"),
 }
 """Rules that only our sheets show, over figures of Workings."""

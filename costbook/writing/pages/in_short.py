@@ -89,7 +89,7 @@ def _to_make(page: Page) -> str:
     """How many packs the plan asks for, in how many minutes, as ``Week.said_in_short`` has it."""
     whole, layout = page.context.costing.structure.one("plan_whole"), page.context.layout
     packs, minutes, time, room = (
-        layout.absolute(whole, name) for name in ("to_make", "own_minutes", "time", "room")
+        layout.absolute(whole, name) for name in ("to_make", "own_minutes", "time_said", "room")
     )
     lacking = "".join(f'&IF(LEFT({each},3)="too",", "&{each},"")' for each in (time, room))
     counted = f'IF({packs}=1,"1 pack",ROUND({packs},2)&" packs")'

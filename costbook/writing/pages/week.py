@@ -52,7 +52,7 @@ SESSION: Final = (
     ("The freezer holds", "freezer_holds", Show.NUMBER),
     ("Packs too many", "packs_over", Show.NUMBER),
 )
-VERDICTS: Final = {"own_minutes": "time", "to_freeze": "room"}
+VERDICTS: Final = {"own_minutes": "time_said", "to_freeze": "room"}
 """By line, the column with the words beside it."""
 
 
