@@ -27,6 +27,12 @@ ENTRIES: Final = {
     "pack": "Which pack?",
     "moved": "What moved",
     "try": "Try a change",
+    "week": "The week",
+    "buy": "Buy list",
+    "labels": "Labels",
+    "season": "Season",
+    "freezer": "Freezer",
+    "year": "The year",
     "new": "New costing workbook",
     "about": "About",
 }
@@ -118,7 +124,7 @@ def _text(name: str, value: str, kind: str = "xs:string") -> str:
 
 def _entry(number: int, command: str) -> str:
     return _node(
-        f"m{number}",
+        f"m{number:02}",
         _text("URL", f"{IDENTIFIER}:{command}"),
         _text("Title", ENTRIES[command]),
         _text("Target", "_self"),

@@ -33,24 +33,13 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Iterator[AddonOffice]:
     python = script(place / "python", f'exec "{sys.executable}" "$@"')
     file.write_bytes(extension(str(python), str(place)))
     with ExitStack() as stack:
-        started = installed(stack, file)
+        try:
+            started = stack.enter_context(AddonOffice())
+        except CannotJudge as problem:
+            without(str(problem))
+        started.install(file)
         started.python = python
         yield started
-
-
-def installed(stack: ExitStack, file: Path, again: bool = True) -> AddonOffice:
-    """An office with the add-on; LibreOffice 7.4 threw bad_alloc at it once, on a busy machine."""
-    try:
-        started = stack.enter_context(AddonOffice())
-    except CannotJudge as problem:
-        without(str(problem))
-    try:
-        started.install(file)
-    except CannotJudge:
-        if not again:
-            raise
-        return installed(stack, file, again=False)
-    return started
 
 
 @pytest.fixture

@@ -84,10 +84,13 @@ def test_an_answer_that_cannot_be_drawn_is_taken_back(
     with opened(office, samples / "starter.xlsx") as document:
         document.choose("update")
         assert untouched(document)
-        said, close = office.window("Update costs")
-        assert said.startswith("costbook met something that nobody foresaw (")
-        assert said.endswith("). The workbook is as it was.")
-        assert close == "Close"
+        assert office.window("Update costs") == [
+            (
+                "costbook met something that nobody foresaw (KeyError: 'heights'). "
+                "The workbook is as it was."
+            ),
+            "Close",
+        ]
 
 
 def test_a_slow_answer_may_be_cancelled(office: AddonOffice, python: Path, samples: Path) -> None:
@@ -178,6 +181,33 @@ def test_a_sheet_of_ours_is_gone_to_once_it_is_there(
     with opened(office, path) as document:
         document.choose(command)
         assert document.ask("selected") == f"{title}.A1"
+
+
+ONLY_WHERE = {
+    "The week": ", where there is a sheet Plan",
+    "Buy list": ", where there is a sheet Plan, or a Par on Items",
+    "Labels": ", where Items has a Label name",
+    "Season": ", where there is a sheet Market days",
+    "Freezer": ", where there is a sheet Made, Counts or Tests",
+    "The year": ", where there is a sheet Market days",
+}
+
+
+def test_a_sheet_that_only_some_workbooks_get_is_gone_to_or_says_what_it_needs(
+    office: AddonOffice, python: Path, samples: Path, tmp_path: Path
+) -> None:
+    path = shutil.copy(samples / "market_season.xlsx", tmp_path)
+    command = {title: name for name, title in ENTRIES.items()}
+    with opened(office, samples / "starter.xlsx") as document:
+        for title, where in ONLY_WHERE.items():
+            document.choose(command[title])
+            said = f"Choose Update costs first: it makes the sheet {title}{where}."
+            assert office.window(title)[0] == said
+    assert run("cost", path)[0] == 0
+    with opened(office, path) as document:
+        for title in ONLY_WHERE:
+            document.choose(command[title])
+            assert document.ask("selected") in (f"{title}.A1", f"'{title}'.A1")
 
 
 def test_a_new_costing_workbook_is_opened_without_a_name(office: AddonOffice, python: Path) -> None:

@@ -194,8 +194,10 @@ class LibreOffice:
         self._exchange(None, START_SECONDS + 10)
 
     def _spawn(self, command: list[str], ends: int) -> subprocess.Popen[str]:
-        # A venv's own variables would lead LibreOffice's Python to the wrong libraries.
+        # A venv's own variables would lead LibreOffice's Python to the wrong libraries,
+        # and so would another Python in front on its path.
         apart = {k: v for k, v in os.environ.items() if not k.startswith(("PYTHON", "VIRTUAL_"))}
+        apart["PATH"] = os.defpath
         process = subprocess.Popen(
             command,
             stdin=ends,

@@ -113,13 +113,13 @@ def _about_selected(
     ask(desk, title, [command, "{book}", name], lambda said: show(desk, title, said))
 
 
-def _shows(title: str) -> Callable[[Desk], None]:
-    """A command that goes to a sheet of ours."""
+def _shows(title: str, where: str = "") -> Callable[[Desk], None]:
+    """A command that goes to a sheet of ours, which is made ``where`` the workbook has what for."""
 
     def show(desk: Desk) -> None:
         sheet = desk.ours(title)
         if sheet is None:
-            Window(desk, title, f"Choose Update costs first: it makes the sheet {title}.")
+            Window(desk, title, f"Choose Update costs first: it makes the sheet {title}{where}.")
         else:
             desk.go_to(sheet.Name, "A1")
 
@@ -138,6 +138,12 @@ COMMANDS: Final[dict[str, Callable[[Desk], None]]] = {
     "pack": pack,
     "moved": _shows("What moved"),
     "try": _shows("Try a change"),
+    "week": _shows("The week", ", where there is a sheet Plan"),
+    "buy": _shows("Buy list", ", where there is a sheet Plan, or a Par on Items"),
+    "labels": _shows("Labels", ", where Items has a Label name"),
+    "season": _shows("Season", ", where there is a sheet Market days"),
+    "freezer": _shows("Freezer", ", where there is a sheet Made, Counts or Tests"),
+    "year": _shows("The year", ", where there is a sheet Market days"),
     "new": new,
     "about": _shows("About"),
 }
