@@ -24,12 +24,17 @@ from costbook.definitions.columns import (
 from costbook.definitions.parts import WITHOUT_WORK
 from costbook.definitions.row_sources import EachOf
 
-__all__ = ["MARKET_SHEETS", "OWN_WORK_TABLES"]
+__all__ = ["MARKET_SHEETS", "OWN_WORK_TABLES", "WHOSE_MINUTES"]
 
 MARKET_SHEETS: Final = ("Market days", "Sales")
 """The sheets that market days are kept on."""
 _OWN: Final = Decimal(-1)
 """What a blank pay of a stage is read as: nobody types less than nothing."""
+WHOSE_MINUTES: Final = (
+    Column("typed_pay", Given("Stages", "stage_pay", _OWN), Show.MONEY),
+    Column("own_minutes", Computed(rules.own_minutes), Show.MINUTES),
+)
+"""Of a stage's person minutes those of their own, by its pay on Stages."""
 
 
 def _of_stages(name: str, title: str, stages: str) -> Table:
@@ -40,10 +45,9 @@ def _of_stages(name: str, title: str, stages: str) -> Table:
             Column("recipe", Fixed(), Show.TEXT, "For"),
             Column("stage", Fixed(), Show.TEXT),
             stands_as(stages, "Stages"),
-            Column("typed_pay", Given("Stages", "stage_pay", _OWN), Show.MONEY),
             Column("person_minutes", LookedUp(stages, "person_minutes"), Show.MINUTES),
             Column("stage_labour", LookedUp(stages, "stage_labour"), Show.FINE_MONEY),
-            Column("own_minutes", Computed(rules.own_minutes), Show.MINUTES),
+            *WHOSE_MINUTES,
             Column("helpers_labour", Computed(rules.helpers_labour), Show.FINE_MONEY),
         ),
         EachOf(stages),

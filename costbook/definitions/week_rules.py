@@ -168,12 +168,6 @@ def session_clock(batch_clock: N, batches: N, batch_work: N, minutes_per_batch: 
     return batch_clock * batches - (batch_clock - batch_work + minutes_per_batch) * sparing
 
 
-@meets_unknowns
-def planned_own_minutes(pay_typed: N, person_minutes: N) -> N:
-    """Of the paid minutes, those of the person's own: of a stage without a pay of its own."""
-    return choose(known(pay_typed), 0, person_minutes)
-
-
 def work_in_all(stage_minutes: N, pack_minutes: N) -> N:
     """Paid minutes of a recipe's stages, and of those of its products [minutes]."""
     return stage_minutes + pack_minutes

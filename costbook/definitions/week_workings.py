@@ -21,6 +21,7 @@ from costbook.definitions.columns import (
     Table,
     Totalled,
 )
+from costbook.definitions.own_work_workings import WHOSE_MINUTES
 from costbook.definitions.row_sources import EachOf, LaidOut, OneRow, RowsOfSheet, RowSource
 
 __all__ = ["WEEK_TABLES"]
@@ -195,8 +196,7 @@ def _stages(name: str, title: str, of: str, made: str, batches: str) -> Table:
             Column("work_minutes", Computed(week_rules.session_work, "batches"), Show.MINUTES),
             Column("clock_minutes", Computed(week_rules.session_clock, "batches"), Show.MINUTES),
             Column("person_minutes", Computed(rules.person_minutes, "work_minutes"), Show.MINUTES),
-            Column("pay_typed", Given("Stages", "stage_pay"), Show.MONEY),
-            Column("own_minutes", Computed(week_rules.planned_own_minutes), Show.MINUTES),
+            *WHOSE_MINUTES,
             Column("stage_pay", Given("Stages", "stage_pay", stands_in="pay_per_hour"), Show.MONEY),
             Column("labour", Computed(rules.stage_labour, "person_minutes"), Show.MONEY),
         ),

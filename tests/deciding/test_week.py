@@ -60,6 +60,17 @@ def test_the_plan_worked_by_hand(tmp_path: Path) -> None:
     assert {name for name in whole if not near(found.whole[name], whole[name])} == set()
 
 
+def test_whose_minutes_they_are_is_open_while_a_pay_cannot_be_read(tmp_path: Path) -> None:
+    def paying(pay: object) -> Book:
+        head, cook, *others = BOOK["Stages"]
+        return {**BOOK, "Stages": [head, (*cook[:6], pay, *cook[7:]), *others]}
+
+    helped = week_of(tmp_path, paying(12)).whole  # 230 without the 42 of cooking
+    assert (near(helped["own_minutes"], "188"), near(helped["minutes"], "241")) == (True, True)
+    open_yet = week_of(tmp_path, paying("ask Ann")).whole
+    assert (open_yet["own_minutes"], near(open_yet["minutes"], "241")) == (None, True)
+
+
 def test_the_command_says_it_in_short_lines(tmp_path: Path) -> None:
     path = make_book(tmp_path / "stall.xlsx", BOOK)
     status, out, err = run("plan", path, "--on", DAY)
