@@ -172,7 +172,7 @@ def test_a_name_that_is_not_utf_8(stall: Path) -> None:
         pytest.skip("this disk takes no such names")
     code, out, err = run("cost", odd, *ON)
     assert (code, err) == (0, "")
-    assert f"Written: {stall.parent}/caf?.xlsx, sheets Prices" in out
+    assert f"Written: {stall.parent}/caf?.xlsx. Begin with its sheet In short." in out
     (backup,) = odd.with_name(f"{odd.stem} backups").iterdir()
     assert os.fsencode(backup.name).startswith(b"caf\xe9 (before ")
     assert json.loads(run("check", odd, "--json", *ON)[1])["book"] == "caf\ufffd.xlsx"

@@ -495,7 +495,7 @@ def test_cost_says_what_is_not_counted_and_where_it_wrote(tmp_path: Path) -> Non
         "To add what is missing: costbook new --add Stages --add Packaging --add Overheads "
         f"--add Outlets {path}\n"
     ) in out
-    assert f"Written: {path}, sheets Prices, Cost cards, Latest prices and more." in out
+    assert f"Written: {path}. Begin with its sheet In short." in out
 
 
 def test_a_fault_of_our_own_is_said_in_words_and_shown_when_asked(

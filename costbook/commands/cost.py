@@ -31,7 +31,7 @@ def cost(options: argparse.Namespace, output: Output) -> int:
     output.text()
     for line in _day_lines(costed):
         output.text(line)
-    output.text(f"Written: {written.path}, sheets Prices, Cost cards, Latest prices and more.")
+    output.text(f"Written: {written.path}. Begin with its sheet In short.")
     if written.backup:
         whose = "Your workbook" if written.path == options.file else written.path.name
         output.text(f"{whose} as it was: {written.backup}")
