@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from costbook.definitions.fields import InputSheet
 from costbook.definitions.sheets import INPUT_SHEETS
@@ -18,9 +19,10 @@ from costbook.problems import Refused
 from costbook.reading.tables import heading_key
 from costbook.reading.workbook import Sheets, sheets_there
 from costbook.round_trip import file_at
-from costbook.writing.blank import added_sheets
+from costbook.writing.blank import added_described, added_sheets
+from costbook.writing.plain import plain
 
-__all__ = ["Added", "add_sheets"]
+__all__ = ["Added", "add_sheets", "addable"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,27 @@ def add_sheets(path: Path, names: Sequence[str], wrote: Wrote) -> Added:
         )
     backup = replace_safely(path, new.content, fingerprint_of(file.content), date.today(), wrote)
     return Added(tuple(sheet.title for sheet in wanted), backup)
+
+
+def addable(path: Path) -> tuple[list[InputSheet], dict[str, Any]]:
+    """The sheets to fill in that a workbook lacks, and as data how each is drawn into it, blank.
+
+    As ``write_back.described`` has it; a sheet is left out where a tab bears its name for another
+    use. Each stands for itself: its drop-downs name only what is there. Raises Refused where the
+    workbook can't be read.
+    """
+    file = file_at(path)
+    there, before = sheets_there(file), [tab.name for tab in file.book.tabs]
+    taken = {name.casefold() for name in before}
+    wanted = [
+        sheet
+        for title, sheet in INPUT_SHEETS.items()
+        if title not in there.tabs and title.casefold() not in taken
+    ]
+    sheets = [added_described([each], there.day_zero, there.names)[0] for each in wanted]
+    after = with_sheets(file, added_sheets(wanted, there.day_zero, there.names)) if wanted else file
+    order = [tab.name for tab in after.book.tabs]
+    return wanted, plain(sheets, places=2) | {"order": order, "leaving": [], "tab_marks": {}}
 
 
 def _named(name: str) -> InputSheet:

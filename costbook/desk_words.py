@@ -29,6 +29,9 @@ def _add_describe(added: Any) -> None:
     made = added.add_parser("describe", help=what, description=what, epilog=example)
     made.add_argument("file", type=Path, metavar="FILE", help="your workbook (.xlsx)")
     made.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
+    made.add_argument(
+        "--blank", action="store_true", help="the sheets to fill in that it lacks, each blank"
+    )
     made.set_defaults(run=_describe)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import shutil
 from pathlib import Path
 
@@ -150,3 +151,27 @@ def test_an_added_sheet_offers_the_names_of_the_workbook_it_is_put_into(tmp_path
     offered = {str(rule.sqref): rule.formula1.split(":")[0] for rule in rules}
     assert offered["A2:A501"] == "'Bills'!$C$3"
     assert offered["H2:H501"] == "'Bills'!$B$3"
+
+
+def test_what_is_lacking_is_described_each_for_itself_and_nothing_written(stall: Path) -> None:
+    before = stall.read_bytes()
+    code, out, _ = run("describe", stall, "--blank", "--json")
+    said = json.loads(out)
+    lacking = [title for title in ALL if title not in tabs(stall)]
+    assert code == 0
+    assert [each["title"] for each in said["lacking"]] == lacking
+    assert [sheet["tab"] for sheet in said["drawn"]["sheets"]] == lacking
+    assert said["drawn"]["order"] == [*tabs(stall), *lacking]
+    offers = next(sheet for sheet in said["drawn"]["sheets"] if sheet["tab"] == "Offers")
+    assert all("'Suppliers'" not in source for *_, source in offers["choices"])
+    assert stall.read_bytes() == before
+    assert run("describe", stall, "--blank")[1].startswith(f"{len(lacking)} sheets, ")
+
+
+def test_a_tab_that_bears_the_name_for_another_use_is_not_offered(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    book.create_chartsheet().title = "Plan"
+    book.save(tmp_path / "charts.xlsx")
+    code, out, _ = run("describe", tmp_path / "charts.xlsx", "--blank", "--json")
+    assert code == 0
+    assert "Plan" not in [each["title"] for each in json.loads(out)["lacking"]]

@@ -33,6 +33,7 @@ ENTRIES: Final = {
     "season": "Season",
     "freezer": "Freezer",
     "year": "The year",
+    "add": "Add a sheet",
     "new": "New costing workbook",
     "about": "About",
 }

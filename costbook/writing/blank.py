@@ -18,7 +18,7 @@ from costbook.writing.layout import column_letters, sheet_name
 from costbook.writing.names_to_choose import NAMES_OFFERED, names_to_choose, source_of_names
 from costbook.writing.workbook import draw
 
-__all__ = ["HOW_TO_START", "added_sheets", "blank_sheets", "blank_workbook"]
+__all__ = ["HOW_TO_START", "added_described", "added_sheets", "blank_sheets", "blank_workbook"]
 
 HOW_TO_START: Final = "How to start"
 """The first sheet of a workbook that we made."""
@@ -52,8 +52,15 @@ def added_sheets(sheets: Sequence[InputSheet], day_zero: date, there: Where) -> 
 
     ``there`` is where the workbook that they are for has its names.
     """
+    return draw(added_described(sheets, day_zero, there), places=2)
+
+
+def added_described(
+    sheets: Sequence[InputSheet], day_zero: date, there: Where
+) -> list[SheetDescription]:
+    """Describe the same sheets."""
     names = {**_places(sheets), **there}
-    return draw([_blank_sheet(each, names, day_zero) for each in sheets], places=2)
+    return [_blank_sheet(each, names, day_zero) for each in sheets]
 
 
 def blank_sheets(*, full: bool) -> list[SheetDescription]:

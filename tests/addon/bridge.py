@@ -22,6 +22,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from tests.judges.bridge import Bridge, errors, main, properties, used
 
 ACTION = uno.getTypeByName("com.sun.star.accessibility.XAccessibleAction")
+SELECTION = uno.getTypeByName("com.sun.star.accessibility.XAccessibleSelection")
 APPROVE = uno.getTypeByName("com.sun.star.task.XInteractionApprove")
 
 
@@ -167,6 +168,19 @@ class AddonBridge(Bridge):
                         time.sleep(0.5)  # LibreOffice hears of it a little later
                         return
         raise ValueError(f"no button {button} in a window {title}")
+
+    def pick(self, title: str, beginning: str) -> None:
+        """Choose the line of a list that begins so."""
+        for each in self.tops():
+            for _, part in parts_of(each) if each.getAccessibleName() == title else ():
+                lines = part.queryInterface(SELECTION)
+                for at in range(part.getAccessibleChildCount() if lines else 0):
+                    line = part.getAccessibleChild(at).getAccessibleContext()
+                    if line.getAccessibleName().startswith(beginning):
+                        lines.selectAccessibleChild(at)
+                        time.sleep(0.2)
+                        return
+        raise ValueError(f"no line {beginning} in a window {title}")
 
     def close_windows(self) -> None:
         """Close all that have a button for it."""

@@ -21,7 +21,7 @@ from costbook.addon.office.engine import (
     remember,
 )
 from costbook.addon.office.uno_values import properties
-from costbook.addon.office.windows import Button, Window
+from costbook.addon.office.windows import Button, Window, unforeseen
 
 if TYPE_CHECKING:
     from costbook.addon.office.kinds import Reply
@@ -134,7 +134,7 @@ def _wait(
     except Failed as failed:
         why = str(failed)
     except Exception as error:  # noqa: BLE001 - whatever it is, the person is to hear of it
-        why = _unforeseen(error)
+        why = unforeseen(error)
 
     def go_on() -> None:
         window.close()
@@ -144,15 +144,8 @@ def _wait(
             elif not _WORK.stopped:
                 then(answer)
         except Exception as error:  # noqa: BLE001 - the same
-            Window(desk, title, _unforeseen(error))
+            Window(desk, title, unforeseen(error))
         finally:
             _finished(desk, folder)
 
     desk.later(go_on)
-
-
-def _unforeseen(error: Exception) -> str:
-    return (
-        f"costbook met something that nobody foresaw ({type(error).__name__}: {error}). "
-        "The workbook is as it was."
-    )

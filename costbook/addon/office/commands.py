@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from costbook.addon.office.asking import ask
 from costbook.addon.office.desk import Desk
-from costbook.addon.office.updating import STEP, VERSION, update
+from costbook.addon.office.updating import STEP, VERSION, add, update
 from costbook.addon.office.windows import Button, Window
 
 __all__ = ["COMMANDS"]
@@ -20,8 +20,7 @@ def update_costs(desk: Desk) -> None:
 
 def _drawn(desk: Desk, said: dict[str, Any]) -> None:
     drawn = said["drawn"]
-    if drawn["version"] != VERSION:
-        Window(desk, STEP, _OTHER_VERSION)
+    if not _can_draw(desk, STEP, drawn):
         return
     update(desk.document, drawn, desk.tell, desk.later)
     wrong = [each for each in said["problems"] if each["severity"] == "wrong"]
@@ -29,6 +28,14 @@ def _drawn(desk: Desk, said: dict[str, Any]) -> None:
         show_problems(
             desk, STEP, f"Costs are updated. {_count(said['problems'])}", said["problems"]
         )
+
+
+def _can_draw(desk: Desk, title: str, drawn: dict[str, Any]) -> bool:
+    """Whether the sheets are described as this add-on knows it; it is said where they aren't."""
+    if drawn["version"] == VERSION:
+        return True
+    Window(desk, title, _OTHER_VERSION)
+    return False
 
 
 _OTHER_VERSION: Final = (
@@ -126,6 +133,34 @@ def _shows(title: str, where: str = "") -> Callable[[Desk], None]:
     return show
 
 
+_ADD: Final = "Add a sheet"
+
+
+def add_sheet(desk: Desk) -> None:
+    """Offer the sheets to fill in that the document lacks, and draw the one that is chosen."""
+    ask(desk, _ADD, ["describe", "{book}", "--blank"], lambda said: _offered(desk, said))
+
+
+def _offered(desk: Desk, said: dict[str, Any]) -> None:
+    lacking, drawn = said["lacking"], said["drawn"]
+    if not _can_draw(desk, _ADD, drawn):
+        return
+    if not lacking:
+        Window(desk, _ADD, "Every sheet that there is to fill in is here already.")
+        return
+
+    def draw(chosen: int) -> None:
+        if chosen >= 0:
+            title = lacking[chosen]["title"]
+            add(desk.document, drawn, title, desk.tell, desk.later, _ADD)
+            desk.done()
+            desk.go_to(title, "A2")
+
+    lines = [f"{each['title']}: a row is {each['row_is']}" for each in lacking]
+    text = "Sheets to fill in that this workbook doesn't have yet. One Undo takes it away again."
+    Window(desk, _ADD, text, lines, [Button("Add the sheet", draw, closes=True)])
+
+
 def new(desk: Desk) -> None:
     """A blank workbook to fill in, not saved yet."""
     ask(desk, "New costing workbook", ["new", "{folder}/new costing.xlsx"], desk.open_copy)
@@ -144,6 +179,7 @@ COMMANDS: Final[dict[str, Callable[[Desk], None]]] = {
     "season": _shows("Season", ", where there is a sheet Market days"),
     "freezer": _shows("Freezer", ", where there is a sheet Made, Counts or Tests"),
     "year": _shows("The year", ", where there is a sheet Market days"),
+    "add": add_sheet,
     "new": new,
     "about": _shows("About"),
 }

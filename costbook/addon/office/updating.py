@@ -15,7 +15,7 @@ from costbook.addon.office.uno_values import area_of, place_of
 if TYPE_CHECKING:
     from costbook.addon.office.kinds import Change, Later, Progress
 
-__all__ = ["STEP", "VERSION", "update"]
+__all__ = ["STEP", "VERSION", "add", "update"]
 
 VERSION = 1
 """Of the description of sheets that can be drawn here."""
@@ -30,12 +30,14 @@ class _Planned(NamedTuple):
     changes: dict[str, list[Change]]
 
 
-def update(document: Any, drawn: Mapping[str, Any], tell: Progress, later: Later) -> int:
+def update(
+    document: Any, drawn: Mapping[str, Any], tell: Progress, later: Later, step: str = STEP
+) -> int:
     """Draw the sheets that are described, and give how many cells changed or are new.
 
     A sheet of ours that stands there keeps its place, and only cells that differ are set. Raises
     whatever LibreOffice raises, with the document as it was. ``later`` takes what is to be done
-    once LibreOffice is done with a Redo.
+    once LibreOffice is done with a Redo; ``step`` is what Undo calls it.
     """
     tell("Comparing with the sheets that are there")
     planned = _plan(document, drawn)
@@ -43,12 +45,26 @@ def update(document: Any, drawn: Mapping[str, Any], tell: Progress, later: Later
     new = sum(len(row) for sheet in fresh for _, row in sheet["rows"])
     changed = sum(map(len, planned.changes.values()))
     if new or changed or drawn["leaving"]:
-        with as_one_step(document, STEP):
-            _apply(document, planned, tell, later)
+        with as_one_step(document, step):
+            _apply(document, planned, tell)
+            if planned.fresh:
+                on_redo(document, step, partial(later, partial(_furnish_again, document, planned)))
         # a formula that was set before those it looks at isn't computed again by `calculate`
         (document.calculateAll if planned.fresh else document.calculate)()
         _show_fresh(document, planned)
     return new + changed
+
+
+def add(
+    document: Any, drawn: Mapping[str, Any], tab: str, tell: Progress, later: Later, step: str
+) -> None:
+    """Draw one of the sheets that are described, and no other."""
+    tabs = {*document.Sheets.ElementNames, tab}
+    alone = {
+        "sheets": [sheet for sheet in drawn["sheets"] if sheet["tab"] == tab],
+        "order": [each for each in drawn["order"] if each in tabs],
+    }
+    update(document, {**drawn, **alone}, tell, later, step)
 
 
 def _plan(document: Any, drawn: Mapping[str, Any]) -> _Planned:
@@ -73,7 +89,7 @@ def _all_of(sheet: Any) -> tuple[Any, Any]:
     return used.getFormulaArray(), used.getDataArray()
 
 
-def _apply(document: Any, planned: _Planned, tell: Progress, later: Later) -> None:
+def _apply(document: Any, planned: _Planned, tell: Progress) -> None:
     sheets, drawn = document.Sheets, planned.drawn
     for tab in drawn["leaving"]:
         sheets.removeByName(tab)
@@ -85,7 +101,6 @@ def _apply(document: Any, planned: _Planned, tell: Progress, later: Later) -> No
             sheets.insertNewByName(tab, at)
     if planned.fresh:
         _draw_fresh(document, planned, tell)
-        on_redo(document, STEP, partial(later, partial(_furnish_again, document, planned)))
 
 
 def _draw_fresh(document: Any, planned: _Planned, tell: Progress) -> None:
@@ -95,7 +110,8 @@ def _draw_fresh(document: Any, planned: _Planned, tell: Progress) -> None:
             continue
         tell(f"Drawing {said['tab']}")
         sheet, cells = document.Sheets.getByName(said["tab"]), said_cells(said)
-        _mark(sheet, planned.drawn["tab_marks"][said["tab"]])
+        if mark := planned.drawn["tab_marks"].get(said["tab"]):
+            _mark(sheet, mark)
         # looks first: a formula without a format takes on one of its own when it is computed
         dress(document, sheet, said, planned.drawn, cells)
         for place, cell in cells.items():

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import unohelper
 from com.sun.star.awt import XActionListener, XTopWindowListener
 
-__all__ = ["Button", "Window"]
+__all__ = ["Button", "Window", "unforeseen"]
 
 _WIDTH, _MARGIN, _LINE, _BUTTON = 300, 6, 10, (70, 14)
 """Sizes in the units of dialogs: a quarter of a letter wide, an eighth high."""
@@ -35,7 +35,7 @@ class Window:
         closing: str = "Close",
         on_close: Callable[[], None] = lambda: None,
     ) -> None:
-        self._desk = desk
+        self._desk, self._title = desk, title
         self._on_close = on_close
         self._open = True
         self._model = desk.service("com.sun.star.awt.UnoControlDialogModel")
@@ -63,6 +63,11 @@ class Window:
         """The number of the line that is chosen; -1 where none is."""
         listed = self._control.getControl("lines")
         return -1 if listed is None else int(listed.getSelectedItemPos())
+
+    def say_instead(self, text: str) -> None:
+        """A window of the same title with another text."""
+        self.close()
+        Window(self._desk, self._title, text)
 
     def _say(self, text: str, lines: Sequence[str]) -> int:
         """The text and the list; gives where the buttons stand."""
@@ -131,7 +136,10 @@ class _Pressed(unohelper.Base, XActionListener):  # type: ignore[misc]  # uno ca
         chosen = self._window.chosen()
         if self._button.closes:
             self._window.close()
-        self._button.do(chosen)
+        try:
+            self._button.do(chosen)
+        except Exception as error:  # noqa: BLE001 - LibreOffice would drop it unsaid
+            self._window.say_instead(unforeseen(error))
 
     def disposing(self, _event: Any) -> None:
         """Nothing is kept."""
@@ -152,3 +160,11 @@ class _Closed(unohelper.Base, XTopWindowListener):  # type: ignore[misc]  # uno 
 
     windowClosed = windowMinimized = windowNormalized = windowOpened  # noqa: N815
     windowActivated = windowDeactivated = disposing = windowOpened  # noqa: N815
+
+
+def unforeseen(error: Exception) -> str:
+    """What is said of an error that nothing was made for."""
+    return (
+        f"costbook met something that nobody foresaw ({type(error).__name__}: {error}). "
+        "The workbook is as it was."
+    )
