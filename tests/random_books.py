@@ -172,10 +172,9 @@ class _Drawing:
                     usable = None
                 self.rows["Recipes"].append([recipe, food, amount, unit, measured, usable])
             for used in self.random.sample(self.recipes[:at], self.random.randint(0, at)):
-                unit = self.unit(self.kinds[used][0])
-                self.rows["Recipes"].append(
-                    [recipe, used, self.number(0.5, 20, 1), unit, None, None]
-                )
+                amount, unit = self.number(0.5, 20, 1), self.unit(self.kinds[used][0])
+                measured = self.maybe("ready to use", chance=0.3)
+                self.rows["Recipes"].append([recipe, used, amount, unit, measured, None])
             makes = self.random.randint(6, 60)
             kind = self.random.choice(("piece", "piece", "mass", "volume"))
             self.kinds[recipe] = [kind]

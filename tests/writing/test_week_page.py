@@ -99,6 +99,20 @@ def test_a_card_says_the_allergens_of_all_that_goes_in_and_shouts_what_is_unknow
     ]
 
 
+def test_how_a_food_was_measured_stands_beside_it_and_a_recipe_is_ready_as_it_is_made(
+    tmp_path: Path,
+) -> None:
+    measured = [("Measured", "ready to use", "ready to use", "as bought")]
+    lines = list(zip(*zip(*BOOK["Recipes"], strict=True), *measured, strict=True))
+    sheet = week_sheet(tmp_path, {**BOOK, "Recipes": lines})
+    filling, roll = (card(sheet, name) for name in ("Leek filling", "Leek roll"))
+    assert filling[4][:3] == ["Leek", Decimal("3.5"), "kg, ready to use"]
+    assert [row[:3] for row in roll[4:6]] == [
+        ["Flour", 3150, "g, as bought, 37.5 g each"],
+        ["Leek filling", Decimal("4.2"), "kg, 50 g each"],
+    ]
+
+
 def test_what_is_rounded_has_its_exact_figure_beside_it(tmp_path: Path) -> None:
     lines = [
         ("Leek roll", "Flour", 900, "g"),

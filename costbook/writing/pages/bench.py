@@ -166,7 +166,8 @@ def _line(page: Page, recipe: Row, line: Row, count: Count, *, planned: bool) ->
 
 def _unit_and_how(page: Page, line: Row, record: Record, unit: str, more: Sequence[Said]) -> None:
     """The unit as it is typed, whether the amount is as bought or ready to use, and more."""
-    sheet, at, how = page.sheet, page.sheet.next_row, record.text("measured")
+    sheet, at = page.sheet, page.sheet.next_row
+    how = line.table == "lines" and record.text("measured")  # a recipe is ready as it is made
     measured = str(page.value((line, "measured")) or "") if how else ""
     said = [each for each in (unit, measured) if each]
     formula = typed_unit(page, line, record) if unit else ""
