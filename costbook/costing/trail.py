@@ -34,6 +34,7 @@ from costbook.definitions.columns import (
     UnitRow,
     Worth,
 )
+from costbook.definitions.figures_told import FIGURES_TOLD
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.told import CODE, Told
 from costbook.definitions.words import words
@@ -117,7 +118,7 @@ class Trail:
         """Where a figure is looked up from, unless its own column says what to tell of it."""
         row = self.home(row, name)
         column = self.column(row, name)
-        if column.told is not None or not isinstance(column.how, LookedUp) or name in row.fixed:
+        if name in row.fixed or not isinstance(column.how, LookedUp) or _told(row.table, name):
             return None
         link = self.linked(row, column.how.table)
         return (link, column.how.column) if link else None
@@ -227,15 +228,19 @@ class Trail:
 @cache
 def declared(table: str, name: str) -> Told | None:
     """What is declared to be told of a column, there or where it is looked up from."""
-    column = TABLES[table].column(name)
-    how = column.how
+    if (told := _told(table, name)) is not None:
+        return told
+    how = TABLES[table].column(name).how
     if isinstance(how, UnitRow):
         return CODE
-    if isinstance(how, LookedUp) and column.told is None:
+    if isinstance(how, LookedUp):
         return declared(how.table, how.column)
-    if isinstance(how, UnitFact) and column.told is None:
-        return declared("units", how.column)
-    return column.told
+    return declared("units", how.column) if isinstance(how, UnitFact) else None
+
+
+def _told(table: str, name: str) -> Told | None:
+    """What is declared to be told of a column itself."""
+    return FIGURES_TOLD.get(table, {}).get(name)
 
 
 def _in_words(how: Computed) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
-from typing import Any, Final
+from typing import Any
 
 from costbook.definitions.columns import (
     Column,
@@ -18,24 +18,14 @@ from costbook.definitions.columns import (
 )
 from costbook.definitions.fields import QUANTITIES
 from costbook.definitions.sheets import INPUT_SHEETS
-from costbook.definitions.told import Told
 
-__all__ = ["beside", "renamed", "row_on", "setting", "stands", "stands_as", "what_is_known"]
-
-_0: Final = Decimal(0)
+__all__ = ["renamed", "row_on", "setting", "stands", "stands_as", "what_is_known"]
 
 
-def setting(
-    name: str, show: Show, blank: Decimal | str | None = None, told: Told | None = None
-) -> Column:
+def setting(name: str, show: Show, blank: Decimal | str | None = None) -> Column:
     """A setting of that name; ``blank`` is what a blank one counts as."""
     how = Given("Settings", name) if blank is None else Given("Settings", name, blank)
-    return Column(name, how, show, told=told)
-
-
-def beside(within: str, plain: Decimal = _0) -> Told:
-    """Words within another's line; none where the figure is the plain one."""
-    return Told(within, plain=plain)
+    return Column(name, how, show)
 
 
 def what_is_known(rule: Callable[..., Any], *of: str, show: Show = Show.MONEY) -> Column:

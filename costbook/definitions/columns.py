@@ -28,7 +28,6 @@ from costbook.definitions.person_columns import (
     UnitRow,
 )
 from costbook.definitions.row_sources import LaidOut, OneRow, RowSource
-from costbook.definitions.told import Told
 
 __all__ = [
     "UNIT_AS_WRITTEN",
@@ -238,8 +237,6 @@ class Column:
     how: How
     show: Show = Show.NUMBER
     title: str = ""
-    told: Told | None = None
-    """How a cook would say it; else as what it is looked up from, or as a bare figure."""
 
     @property
     def heading(self) -> str:

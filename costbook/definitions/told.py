@@ -9,6 +9,7 @@ linked row. A text ``{word}`` of a line's name is taken as it is.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
@@ -23,7 +24,9 @@ __all__ = [
     "InKitchenUnits",
     "Measured",
     "Told",
+    "ToldByColumn",
     "asked_for",
+    "beside",
 ]
 
 
@@ -86,6 +89,15 @@ class Told:
     """A number that stands for something, as a measure's: never told."""
     conversion: bool = False
     """Between two units, or two states of a thing: no step at all where it is 1."""
+
+
+ToldByColumn = Mapping[str, Told]
+"""What is told of the figures of a table."""
+
+
+def beside(within: str, plain: Decimal = Decimal(0)) -> Told:
+    """Words within another's line; none where the figure is the plain one."""
+    return Told(within, plain=plain)
 
 
 CODE: Final = Told(code=True)

@@ -6,20 +6,26 @@ in the first workbook that comes to it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 
 from costbook.definitions.algebra import Term
 from costbook.definitions.columns import Computed, Table
 from costbook.definitions.reads import reads
-from costbook.definitions.told import asked_for
+from costbook.definitions.told import ToldByColumn, asked_for
 
 __all__ = ["wired"]
 
 
-def wired(tables: Sequence[Table], settings: Table) -> tuple[Table, ...]:
-    """The tables, if every column can be computed. Raises ValueError, naming each that can't."""
+def wired(
+    tables: Sequence[Table], settings: Table, told: Mapping[str, ToldByColumn]
+) -> tuple[Table, ...]:
+    """The tables, if every column can be computed and is there for whatever is told of it.
+
+    Raises ValueError, naming each that can't, or isn't.
+    """
     faults = [fault for table in tables for fault in _faults(table, tables, settings)]
+    faults += _faults_of_words(told, tables, settings)
     if faults:
         raise ValueError("\n".join(faults))
     return tuple(tables)
@@ -38,14 +44,25 @@ def _faults(table: Table, tables: Sequence[Table], settings: Table) -> Iterator[
         for other, name in read.elsewhere:
             if name not in columns.get(other, ()):
                 yield f"{where}: there is no column {other}.{name}."
-        for name in asked_for(column.told) if column.told else ():
-            other, _, own = name.rpartition(".")
-            there = columns.get(other, ()) if other else (*table.index, *settings.index)
-            if own not in there:
-                yield f"{where}: what is told of it asks for {name}, which is no column."
         if isinstance(how, Computed):
             for fault in _faults_of_rule(how):
                 yield f"{where}: {fault}"
+
+
+def _faults_of_words(
+    told: Mapping[str, ToldByColumn], tables: Sequence[Table], settings: Table
+) -> Iterator[str]:
+    columns = {each.name: set(each.index) for each in tables}
+    for table, words in told.items():
+        for column, each in words.items():
+            where = f"figures_told.py: {table}.{column}"
+            if column not in columns.get(table, ()):
+                yield f"{where}: there is no such column."
+            for name in asked_for(each):
+                other, _, own = name.rpartition(".")
+                there = columns.get(other or table, set()) | set(() if other else settings.index)
+                if own not in there:
+                    yield f"{where}: what is told of it asks for {name}, which is no column."
 
 
 def _faults_of_rule(how: Computed) -> Iterator[str]:

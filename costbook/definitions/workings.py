@@ -7,7 +7,6 @@ in a column here. The engine, the formulas, ``explain`` and the About sheet foll
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from typing import Final
@@ -15,7 +14,6 @@ from typing import Final
 from costbook.definitions import rules
 from costbook.definitions.buying_workings import BUYING_TABLES
 from costbook.definitions.column_makers import (
-    beside,
     renamed,
     setting,
     stands,
@@ -48,6 +46,7 @@ from costbook.definitions.columns import (
     UnitRow,
     Worth,
 )
+from costbook.definitions.figures_told import FIGURES_TOLD
 from costbook.definitions.label_workings import LABEL_TABLES
 from costbook.definitions.market_days_workings import MARKET_DAY_TABLES
 from costbook.definitions.measured_workings import MEASURED_TABLES
@@ -55,7 +54,7 @@ from costbook.definitions.over import (
     a_year_before,
     rank_of_the_next_day,
 )
-from costbook.definitions.parts import MADE, PARTS
+from costbook.definitions.parts import MADE
 from costbook.definitions.row_sources import (
     Cells,
     EachOf,
@@ -66,14 +65,6 @@ from costbook.definitions.row_sources import (
     RowSource,
 )
 from costbook.definitions.stock_workings import STOCK_TABLES
-from costbook.definitions.told import (
-    CODE,
-    CONVERSION,
-    AsTyped,
-    AsWorth,
-    InKitchenUnits,
-    Told,
-)
 from costbook.definitions.week_workings import WEEK_TABLES
 from costbook.definitions.wiring import wired
 
@@ -89,16 +80,11 @@ SETTINGS = Table(
         Column("today", Today(), Show.DATE),
         Column("costed_on", Given("Settings", "costing_date", stands_in="today"), Show.DATE),
         setting("pay_per_hour", Show.MONEY),
-        setting("on_costs", Show.SHARE, _0, beside(" and {} on top")),
+        setting("on_costs", Show.SHARE, _0),
         setting("target_margin", Show.SHARE),
         Column("minor_unit", Fixed(), Show.FINE_MONEY, "Smallest coin"),
         Column("price_step", Given("Settings", "price_step", stands_in="minor_unit"), Show.MONEY),
-        setting(
-            "small_ingredient_allowance",
-            Show.SHARE,
-            _0,
-            beside(", {} on top for small ingredients"),
-        ),
+        setting("small_ingredient_allowance", Show.SHARE, _0),
         setting("stale_after_days", Show.WHOLE, Decimal(30)),
         setting("tax_included", Show.TEXT, "no"),
         Column("sales_tax_if_blank", Computed(rules.sales_tax_if_blank), Show.SHARE),
@@ -109,7 +95,7 @@ SETTINGS = Table(
         ),
         setting("kitchen_hire_per_hour", Show.MONEY, _0),
         Column("kitchen_hire_typed", Given("Settings", "kitchen_hire_per_hour"), Show.MONEY),
-        setting("booking_block_minutes", Show.MINUTES, _0, beside(", in blocks of {}")),
+        setting("booking_block_minutes", Show.MINUTES, _0),
         setting("batches_per_year", Show.NUMBER),
         Column("rows_on_stages", Fixed(), Show.WHOLE),
         Column("rows_on_packaging", Fixed(), Show.WHOLE),
@@ -118,12 +104,7 @@ SETTINGS = Table(
         setting("no_kitchen", Show.TEXT, "no"),
         setting("no_overheads", Show.TEXT, "no"),
         setting("no_selling_costs", Show.TEXT, "no"),
-        Column(
-            "uncounted",
-            Computed(rules.uncounted),
-            Show.TEXT,
-            told=Told(" at least, without: {}"),
-        ),
+        Column("uncounted", Computed(rules.uncounted), Show.TEXT),
         Column("moved_since", Computed(rules.moved_since), Show.DATE),
         Column("ditto_marks", Fixed(), Show.TEXT),
         Column("blank_marks", Fixed(), Show.TEXT),
@@ -138,12 +119,12 @@ UNITS = Table(
     (
         Column("spelling", Fixed(), Show.TEXT),
         Column("unit", Fixed(), Show.TEXT),
-        Column("measure", Fixed(), Show.WHOLE, told=CODE),
-        Column("factor", Fixed(), told=CONVERSION),
+        Column("measure", Fixed(), Show.WHOLE),
+        Column("factor", Fixed()),
         Column("piece_word", Fixed(), Show.TEXT),
         Column("part", Fixed(), Show.WHOLE, "A part of a piece"),
         Column("large_unit", Fixed(), Show.TEXT, "Read in"),
-        Column("large_unit_size", Fixed(), title="which is, in base units", told=CODE),
+        Column("large_unit_size", Fixed(), title="which is, in base units"),
     ),
 )
 
@@ -194,7 +175,7 @@ PURCHASES = Table(
         Column("other_cost", Given("Purchases", "other_cost", _0), Show.MONEY),
         Column("unread", Renamed("Purchases", (), ("pack_size", "price_per_pack")), Show.WHOLE),
         Column("asked", Fixed(), Show.WHOLE),
-        Column("rank", Computed(rules.rank), Show.WHOLE, told=CODE),
+        Column("rank", Computed(rules.rank), Show.WHOLE),
         Column("size_or_none", Given("Purchases", "pack_size", _0), title="Pack size, 0 if empty"),
         Column("discount", Computed(rules.discount), Show.MONEY),
         Column("left_out", Computed(rules.left_out), Show.WHOLE),
@@ -260,7 +241,7 @@ _FIRST_DAY = Over("purchases", "least", "day", (Compared("day", "<=", "costed_on
 
 
 _RECEIPT = (
-    Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE, told=CODE),
+    Column("purchase_row", Computed(rules.purchase_row), Show.WHOLE),
     _bought("day", "day", None, Show.DATE),
     _bought("supplier", "supplier", "", Show.TEXT),
     Column("supplier_key", Key("Purchases", "supplier", at_row="purchase_row"), Show.TEXT),
@@ -295,9 +276,7 @@ def _quotes(
     title: str,
     up_to: Column,
     *,
-    rank: tuple[Column, ...] = (
-        Column("rank", Computed(rules.counting_rank), Show.WHOLE, told=CODE),
-    ),
+    rank: tuple[Column, ...] = (Column("rank", Computed(rules.counting_rank), Show.WHOLE),),
     usual: tuple[Column, ...] = (
         Column("usual_supplier", LookedUp("prices_now", "usual_supplier", without=""), Show.TEXT),
     ),
@@ -371,7 +350,7 @@ PRICES_THEN = _quotes(
     Column("up_to", LookedUp("settings", "moved_since"), Show.DATE),
     rank=(
         Column("rank_of_first", _FIRST, Show.WHOLE),
-        Column("rank", Computed(rules.rank_then), Show.WHOLE, told=CODE),
+        Column("rank", Computed(rules.rank_then), Show.WHOLE),
     ),
 )
 
@@ -409,7 +388,7 @@ ITEM_PRICES = Table(
         Column("price_measure", LookedUp("prices_before", "measure"), Show.WHOLE),
         Column("worth", Worth("items", "measure")),
         Column("price_worth", Worth("items", "price_measure")),
-        Column("before_bridge", Computed(rules.bridge), told=CONVERSION),
+        Column("before_bridge", Computed(rules.bridge)),
         Column(
             "price_before",
             LookedUp("prices_before", "price_per_base_unit"),
@@ -418,7 +397,7 @@ ITEM_PRICES = Table(
         Column("before_in_units_of_now", Computed(rules.before_in_units_of_now), Show.FINE_MONEY),
         Column("change", Computed(rules.change), Show.SHARE),
         Column("large_unit", LookedUp("prices_now", "large_unit", without=""), Show.TEXT),
-        Column("large_unit_size", LookedUp("prices_now", "large_unit_size"), told=CODE),
+        Column("large_unit_size", LookedUp("prices_now", "large_unit_size")),
         Column("large_unit_price", Computed(rules.large_unit_price), Show.UNIT_PRICE),
         Column("large_unit_price_before", Computed(rules.large_unit_price_before), Show.UNIT_PRICE),
         Column("large_unit_price_ready", Computed(rules.large_unit_price_ready), Show.UNIT_PRICE),
@@ -437,7 +416,7 @@ ITEM_MOVES = Table(
         Column("price_measure", LookedUp("prices_then", "measure"), Show.WHOLE),
         Column("worth", Worth("items", "measure")),
         Column("price_worth", Worth("items", "price_measure")),
-        Column("before_bridge", Computed(rules.bridge), told=CONVERSION),
+        Column("before_bridge", Computed(rules.bridge)),
         Column("day", LookedUp("prices_then", "day"), Show.DATE),
         Column("price_before", LookedUp("prices_then", "price_per_base_unit"), Show.FINE_MONEY),
         Column("before_in_units_of_now", Computed(rules.before_in_units_of_now), Show.FINE_MONEY),
@@ -449,7 +428,6 @@ ITEM_MOVES = Table(
     EachOf("prices_then"),
 )
 
-_IN_BATCH_UNIT: Final = Told(measured=AsTyped("unit_row", counted=True))
 
 BATCHES = Table(
     "batches",
@@ -467,14 +445,10 @@ BATCHES = Table(
         Column("measure", UnitFact("measure"), Show.WHOLE),
         Column("piece_word", UnitFact("piece_word", without=""), Show.TEXT),
         Column("counted_in", Computed(rules.counted_in)),
-        Column("started", Computed(rules.started), told=_IN_BATCH_UNIT),
+        Column("started", Computed(rules.started)),
         Column("typed_rejects", Given("Batches", "rejects", _0)),
         Column("rejects_are_share", Fixed(), Show.WHOLE, "Rejects are a share"),
-        Column(
-            "rejects",
-            Computed(rules.rejects),
-            told=replace(_IN_BATCH_UNIT, within=", {} rejected", plain=_0),
-        ),
+        Column("rejects", Computed(rules.rejects)),
         Column("good", Computed(rules.good)),
         Column("good_in_base_units", Computed(rules.good_in_base_units)),
         *_READ_IN,
@@ -487,7 +461,7 @@ def _asked(sheet: str) -> tuple[Column, ...]:
     """An amount of an item or recipe, in base units, and what one is worth."""
     return (
         Column("uses", Fixed(), Show.TEXT),
-        Column("amount", Given(sheet, "amount"), told=Told(measured=AsTyped("unit_row"))),
+        Column("amount", Given(sheet, "amount")),
         Column("unit_row", UnitRow(sheet, "unit", "amount"), Show.WHOLE),
         Column("unit_factor", UnitFact("factor")),
         Column("measure", UnitFact("measure"), Show.WHOLE),
@@ -497,44 +471,15 @@ def _asked(sheet: str) -> tuple[Column, ...]:
     )
 
 
-_ACROSS = Told("{worth}{price_worth}", plain=_1, conversion=True)
-"""How an amount crosses from one kind of unit to another."""
-
-
-def _worth_told(measure: str, *like: str) -> Told:
-    return Told(", {}", plain=_1, measured=AsWorth(measure, like))
-
-
-_LIKE: Final = ("unit_row", "prices_now.unit_row")
-"""The units of a line, and of the receipt that it is priced by."""
-_BOUGHT: Final = Told(
-    ", so {} bought",
-    same_as=("amount_in_base_units",),
-    measured=InKitchenUnits("price_measure", _LIKE),
-)
-
 _PRICED = (
     Column("price_measure", LookedUp("prices_now", "measure"), Show.WHOLE),
     Column("price_word", LookedUp("prices_now", "piece_word", without=""), Show.TEXT),
-    Column(
-        "worth",
-        Worth("items", "measure"),
-        told=_worth_told("measure", "items.roll_width_unit_row"),
-    ),
-    Column(
-        "price_worth",
-        Worth("items", "price_measure"),
-        told=_worth_told("price_measure", "items.roll_width_unit_row"),
-    ),
-    Column("bridge", Computed(rules.bridge), told=CONVERSION),
+    Column("worth", Worth("items", "measure")),
+    Column("price_worth", Worth("items", "price_measure")),
+    Column("bridge", Computed(rules.bridge)),
     Column("whole", LookedUp("prices_now", "whole_pack"), title="Its pack holds"),
-    Column("usable_bridge", Computed(rules.same_piece), told=_ACROSS),
-    Column(
-        "price_per_base_unit",
-        LookedUp("prices_now", "price_per_base_unit"),
-        Show.FINE_MONEY,
-        told=Told(measured=InKitchenUnits("price_measure", _LIKE, per=True)),
-    ),
+    Column("usable_bridge", Computed(rules.same_piece)),
+    Column("price_per_base_unit", LookedUp("prices_now", "price_per_base_unit"), Show.FINE_MONEY),
 )
 """The price of the item used, and the bridge to the unit it is bought in."""
 
@@ -554,28 +499,10 @@ LINES = Table(
             Given("Recipes", "usable_share", stands_in="item_usable_share"),
             Show.SHARE,
         ),
-        Column(
-            "applied_usable_share",
-            Computed(rules.applied_usable_share),
-            Show.SHARE,
-            told=Told(" ready, {} usable", plain=_1, conversion=True),
-        ),
+        Column("applied_usable_share", Computed(rules.applied_usable_share), Show.SHARE),
         *_PRICED,
-        Column(
-            "amount_as_bought",
-            Computed(rules.amount_as_bought, "amount_in_base_units"),
-            told=_BOUGHT,
-        ),
-        Column(
-            "line_cost",
-            Computed(rules.line_cost, "amount_as_bought"),
-            Show.FINE_MONEY,
-            told=Told(
-                name="{uses}",
-                words="{amount}{applied_usable_share}{usable_bridge}{amount_as_bought} "
-                "at {price_per_base_unit}",
-            ),
-        ),
+        Column("amount_as_bought", Computed(rules.amount_as_bought, "amount_in_base_units")),
+        Column("line_cost", Computed(rules.line_cost, "amount_as_bought"), Show.FINE_MONEY),
         Column("lacks", Computed(rules.line_lacks), Show.TEXT),
     ),
     about="uses",
@@ -592,59 +519,25 @@ USES = Table(
         *_asked("Recipes"),
         Column("price_measure", LookedUp("batches", "measure"), Show.WHOLE),
         Column("price_word", LookedUp("batches", "piece_word", without=""), Show.TEXT),
-        Column("worth", Worth("batches", "measure"), told=_worth_told("measure")),
-        Column("price_worth", Worth("batches", "price_measure"), told=_worth_told("price_measure")),
-        Column("bridge", Computed(rules.bridge), told=CONVERSION),
+        Column("worth", Worth("batches", "measure")),
+        Column("price_worth", Worth("batches", "price_measure")),
+        Column("bridge", Computed(rules.bridge)),
         Column("whole", LookedUp("batches", "good_in_base_units"), title="Its batch gives"),
-        Column("usable_bridge", Computed(rules.same_piece), told=_ACROSS),
-        Column(
-            "good_in_base_units",
-            LookedUp("batches", "good_in_base_units"),
-            told=Told(measured=InKitchenUnits("price_measure", ("batches.unit_row", "unit_row"))),
-        ),
+        Column("usable_bridge", Computed(rules.same_piece)),
+        Column("good_in_base_units", LookedUp("batches", "good_in_base_units")),
         Column("share_of_batch", Computed(rules.share_of_batch, "amount_in_base_units")),
         Column("batch_cost", LookedUp("recipes", "batch_cost"), Show.FINE_MONEY),
-        Column(
-            "used_cost",
-            Computed(rules.used_cost),
-            Show.FINE_MONEY,
-            told=Told(
-                name="{uses}",
-                words="{amount}{usable_bridge} of the {good_in_base_units} that a batch "
-                "at {batch_cost} gives",
-            ),
-        ),
+        Column("used_cost", Computed(rules.used_cost), Show.FINE_MONEY),
         Column("batch_cost_known", LookedUp("recipes", "batch_cost_known"), Show.FINE_MONEY),
         what_is_known(rules.used_cost, "batch_cost", show=Show.FINE_MONEY),
         Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
-        Column(
-            "used_labour",
-            Computed(rules.used_labour),
-            Show.FINE_MONEY,
-            told=Told(
-                name="{uses}",
-                words="{amount}{usable_bridge} of the {good_in_base_units} that a batch "
-                "with {batch_labour} of work gives",
-                plain=_0,
-                lacks="labour_lacks",
-            ),
-        ),
+        Column("used_labour", Computed(rules.used_labour), Show.FINE_MONEY),
         Column("batch_labour_known", LookedUp("recipes", "batch_labour_known"), Show.FINE_MONEY),
         what_is_known(rules.used_labour, "batch_labour", show=Show.FINE_MONEY),
         Column("person_minutes", LookedUp("recipes", "person_minutes"), Show.MINUTES),
         Column("used_person_minutes", Computed(rules.used_person_minutes), Show.MINUTES),
         Column("clock_minutes", LookedUp("recipes", "batch_clock_minutes"), Show.MINUTES),
-        Column(
-            "used_clock_minutes",
-            Computed(rules.used_clock_minutes),
-            Show.MINUTES,
-            told=Told(
-                name="{uses}",
-                words="{amount}{usable_bridge} of the {good_in_base_units} that a batch "
-                "of {clock_minutes} gives",
-                plain=_0,
-            ),
-        ),
+        Column("used_clock_minutes", Computed(rules.used_clock_minutes), Show.MINUTES),
         Column("batch_lacks", LookedUp("recipes", "lacks", without=""), Show.TEXT),
         Column("lacks", Computed(rules.use_lacks), Show.TEXT),
         Column("labour_lacks", LookedUp("recipes", "labour_lacks", without=""), Show.TEXT),
@@ -657,63 +550,28 @@ USES = Table(
 _MINUTES: Final = ("minutes_per_batch", "minutes_per_unit", "waiting_minutes")
 
 _TIMED = (
-    Column("people", Given("Stages", "people", _1), told=beside("{} people, ", _1)),
+    Column("people", Given("Stages", "people", _1)),
     Column(
         "minutes_per_batch",
         Given("Stages", "minutes_per_batch", _0, together_with=_MINUTES),
         Show.MINUTES,
-        told=beside(" and {}"),
     ),
     Column(
         "minutes_per_unit",
         Given("Stages", "minutes_per_unit", _0, together_with=_MINUTES),
         Show.MINUTES,
-        told=beside(" and {} for each of {units_started}"),
     ),
 )
 """Who is at a step of the work, and what the stopwatch said."""
 
 _PAID = (
-    Column(
-        "work_minutes",
-        Computed(rules.work_minutes),
-        Show.MINUTES,
-        told=Told("{minutes_per_batch}{minutes_per_unit}"),
-    ),
+    Column("work_minutes", Computed(rules.work_minutes), Show.MINUTES),
     Column("person_minutes", Computed(rules.person_minutes, "people"), Show.MINUTES),
-    Column(
-        "waiting_minutes",
-        Given("Stages", "waiting_minutes", _0),
-        Show.MINUTES,
-        told=beside(", {} waiting"),
-    ),
-    Column(
-        "overlap_minutes",
-        Given("Stages", "overlap_minutes", _0),
-        Show.MINUTES,
-        told=beside(", {} of it beside another stage"),
-    ),
-    Column(
-        "clock_minutes",
-        Computed(rules.stage_clock_minutes),
-        Show.MINUTES,
-        told=Told(
-            name="{stage}",
-            words="{minutes_per_batch}{minutes_per_unit}{waiting_minutes}{overlap_minutes}",
-            plain=_0,
-        ),
-    ),
+    Column("waiting_minutes", Given("Stages", "waiting_minutes", _0), Show.MINUTES),
+    Column("overlap_minutes", Given("Stages", "overlap_minutes", _0), Show.MINUTES),
+    Column("clock_minutes", Computed(rules.stage_clock_minutes), Show.MINUTES),
     Column("stage_pay", Given("Stages", "stage_pay", stands_in="pay_per_hour"), Show.MONEY),
-    Column(
-        "stage_labour",
-        Computed(rules.stage_labour, "person_minutes"),
-        Show.FINE_MONEY,
-        told=Told(
-            name="{stage}",
-            words="{people}{work_minutes} at {stage_pay} an hour{on_costs}",
-            plain=_0,
-        ),
-    ),
+    Column("stage_labour", Computed(rules.stage_labour, "person_minutes"), Show.FINE_MONEY),
 )
 """What a step of the work takes, and what it is paid."""
 
@@ -758,26 +616,13 @@ RECIPES = Table(
     "Recipes: each after those it uses",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        Column("lines", Fixed(), Show.WHOLE, told=CODE),
+        Column("lines", Fixed(), Show.WHOLE),
         Column("items_cost", Totalled("lines", "line_cost"), Show.FINE_MONEY),
         Column("allowance", Computed(rules.allowance_cost), Show.FINE_MONEY),
         Column("items_cost_known", Totalled("lines", "line_cost", known=True), Show.FINE_MONEY),
-        Column(
-            "uses_cost",
-            Totalled("uses", "used_cost"),
-            Show.FINE_MONEY,
-            told=beside(" and {} of recipes in it"),
-        ),
+        Column("uses_cost", Totalled("uses", "used_cost"), Show.FINE_MONEY),
         Column("uses_cost_known", Totalled("uses", "used_cost_known", known=True), Show.FINE_MONEY),
-        Column(
-            "batch_cost",
-            Computed(rules.batch_cost),
-            Show.FINE_MONEY,
-            told=Told(
-                name="{recipe}, a batch",
-                words="{items_cost} bought{small_ingredient_allowance}{uses_cost}",
-            ),
-        ),
+        Column("batch_cost", Computed(rules.batch_cost), Show.FINE_MONEY),
         Column("batch_cost_known", Computed(rules.batch_cost_known), Show.FINE_MONEY),
         Column("good", LookedUp("batches", "good")),
         Column("unit_cost", Computed(rules.unit_cost), Show.FINE_MONEY),
@@ -810,7 +655,6 @@ RECIPES = Table(
     lacks="lacks",
 )
 
-_RUNNING_COST: Final = Told(name="{cost}", words="{amount} a {period}{business_share}", plain=_0)
 
 OVERHEADS = Table(
     "overheads",
@@ -821,18 +665,11 @@ OVERHEADS = Table(
         renamed("Overheads"),
         Column("amount", Given("Overheads", "amount"), Show.MONEY),
         Column("period", Given("Overheads", "period", ""), Show.TEXT),
-        Column(
-            "business_share",
-            Given("Overheads", "business_share", _1),
-            Show.SHARE,
-            told=beside(", of which {} is the business's", _1),
-        ),
+        Column("business_share", Given("Overheads", "business_share", _1), Show.SHARE),
         Column("business_part", Computed(rules.business_part), Show.MONEY),
-        Column("cost_a_year", Computed(rules.cost_a_year), Show.MONEY, told=_RUNNING_COST),
-        Column("cost_a_batch", Computed(rules.cost_a_batch), Show.MONEY, told=_RUNNING_COST),
-        Column(
-            "cost_a_market_day", Computed(rules.cost_a_market_day), Show.MONEY, told=_RUNNING_COST
-        ),
+        Column("cost_a_year", Computed(rules.cost_a_year), Show.MONEY),
+        Column("cost_a_batch", Computed(rules.cost_a_batch), Show.MONEY),
+        Column("cost_a_market_day", Computed(rules.cost_a_market_day), Show.MONEY),
     ),
     RowsOfSheet("Overheads"),
 )
@@ -842,25 +679,10 @@ YEAR = Table(
     "Overheads in all",
     (
         Column("yearly", Totalled("overheads", "cost_a_year"), Show.MONEY),
-        Column(
-            "per_batch",
-            Totalled("overheads", "cost_a_batch"),
-            Show.MONEY,
-            told=beside(" and {} with each batch"),
-        ),
+        Column("per_batch", Totalled("overheads", "cost_a_batch"), Show.MONEY),
         Column("market_daily", Totalled("overheads", "cost_a_market_day"), Show.MONEY),
-        Column(
-            "yearly_per_batch",
-            Computed(rules.yearly_per_batch, "yearly"),
-            Show.MONEY,
-            told=beside("{yearly} a year for {batches_per_year} batches"),
-        ),
-        Column(
-            "overhead_per_batch",
-            Computed(rules.overhead_per_batch),
-            Show.MONEY,
-            told=Told("{yearly_per_batch}{per_batch}"),
-        ),
+        Column("yearly_per_batch", Computed(rules.yearly_per_batch, "yearly"), Show.MONEY),
+        Column("overhead_per_batch", Computed(rules.overhead_per_batch), Show.MONEY),
         Column("yearly_known", Totalled("overheads", "cost_a_year", known=True), Show.MONEY),
         Column("per_batch_known", Totalled("overheads", "cost_a_batch", known=True), Show.MONEY),
         Column(
@@ -884,22 +706,13 @@ _PACK_HOLDS = (
     Column("net_measure", UnitFact("measure", "net_unit_row"), Show.WHOLE),
     Column("batch_factor", LookedUp("batches", "unit_factor")),
     Column("portion", Computed(rules.portion)),
-    Column("measure", Computed(rules.portion_measure), Show.WHOLE, told=CODE),
+    Column("measure", Computed(rules.portion_measure), Show.WHOLE),
     Column("price_measure", LookedUp("batches", "measure"), Show.WHOLE, "Measure of the batch"),
     Column("worth", Worth("batches", "measure")),
     Column("price_worth", Worth("batches", "price_measure")),
-    Column("bridge", Computed(rules.bridge), told=CONVERSION),
-    Column(
-        "unit_amount",
-        Computed(rules.unit_amount),
-        title="One unit is",
-        told=Told(
-            ", in portions of {}",
-            plain=_1,
-            measured=InKitchenUnits("price_measure", ("pack_unit_row", "net_unit_row")),
-        ),
-    ),
-    Column("units_per_pack", Computed(rules.units_per_pack), told=beside(", {} to a pack", _1)),
+    Column("bridge", Computed(rules.bridge)),
+    Column("unit_amount", Computed(rules.unit_amount), title="One unit is"),
+    Column("units_per_pack", Computed(rules.units_per_pack)),
 )
 """How many units a pack holds, and what one unit of the batch is."""
 
@@ -918,22 +731,10 @@ PACKS = Table(
         Column("units_good", Computed(rules.units_good)),
         Column("units_before", LookedUp("packs", "agreed_units", without=_0)),
         Column("agreed_units", Computed(rules.agreed_units)),
-        Column(
-            "not_sold",
-            Given("Products", "not_sold", _0),
-            Show.SHARE,
-            told=beside(", {} of the good ones not sold"),
-        ),
+        Column("not_sold", Given("Products", "not_sold", _0), Show.SHARE),
         Column("units_sold", Computed(rules.units_sold)),
         Column("packs_made", Computed(rules.packs_made)),
-        Column(
-            "packs_sold",
-            Computed(rules.packs_sold),
-            told=Told(
-                name="Packs sold of a batch",
-                words="{started} started{batches.rejects}{not_sold}{unit_amount}{units_per_pack}",
-            ),
-        ),
+        Column("packs_sold", Computed(rules.packs_sold)),
     ),
 )
 
@@ -950,39 +751,15 @@ PACKAGING = Table(
         Column("per", Given("Packaging", "per", ""), Show.TEXT),
         Column("units_started", LookedUp("packs", "units_started")),
         Column("packs_made", LookedUp("packs", "packs_made")),
-        Column("times_used", Computed(rules.times_used), told=beside(", {} of them", _1)),
-        Column(
-            "spare",
-            Given("Packaging", "spare", _0),
-            Show.SHARE,
-            told=beside(" and {} spare"),
-        ),
-        Column(
-            "amount_as_bought",
-            Computed(rules.package_as_bought, "amount_in_base_units"),
-            told=replace(_BOUGHT, same_as=("amount_in_base_units", "times_used")),
-        ),
-        Column(
-            "line_cost",
-            Computed(rules.line_cost, "amount_as_bought"),
-            Show.FINE_MONEY,
-            told=Told(
-                name="{uses}",
-                words="{amount} for each {per}{times_used}{spare}{usable_bridge}"
-                "{amount_as_bought}, at {price_per_base_unit}",
-            ),
-        ),
+        Column("times_used", Computed(rules.times_used)),
+        Column("spare", Given("Packaging", "spare", _0), Show.SHARE),
+        Column("amount_as_bought", Computed(rules.package_as_bought, "amount_in_base_units")),
+        Column("line_cost", Computed(rules.line_cost, "amount_as_bought"), Show.FINE_MONEY),
         Column("lacks", Computed(rules.line_lacks), Show.TEXT),
     ),
     about="uses",
     lacks="lacks",
 )
-
-
-def _part(name: str, batch: str, lacks: str = "") -> Told:
-    """A part of what a pack costs, by what a batch takes of it."""
-    words = f"{batch}, over {{packs_sold}} packs sold"
-    return Told(name=name, words=words, plain=_0, lacks=lacks)
 
 
 PRODUCTS = Table(
@@ -992,38 +769,18 @@ PRODUCTS = Table(
         Column("product", Fixed(), Show.TEXT),
         Column("packs_sold", LookedUp("packs", "packs_sold")),
         Column("batch_cost", LookedUp("recipes", "batch_cost"), Show.FINE_MONEY),
-        Column(
-            "ingredients",
-            Computed(rules.ingredients),
-            Show.MONEY,
-            told=_part("Ingredients", "{batch_cost} a batch", "ingredients_lack"),
-        ),
+        Column("ingredients", Computed(rules.ingredients), Show.MONEY),
         Column("batch_cost_known", LookedUp("recipes", "batch_cost_known"), Show.FINE_MONEY),
         what_is_known(rules.ingredients, "batch_cost"),
         Column("packaging_batch", Totalled("packaging", "line_cost"), Show.FINE_MONEY),
-        Column(
-            "packaging",
-            Computed(rules.packaging),
-            Show.MONEY,
-            told=_part("Packaging", "{packaging_batch} a batch{*}", "packaging_lack"),
-        ),
+        Column("packaging", Computed(rules.packaging), Show.MONEY),
         Column(
             "packaging_batch_known", Totalled("packaging", "line_cost", known=True), Show.FINE_MONEY
         ),
         what_is_known(rules.packaging, "packaging_batch"),
         Column("batch_labour", LookedUp("recipes", "batch_labour"), Show.FINE_MONEY),
-        Column(
-            "product_labour",
-            Totalled("product_stages", "stage_labour"),
-            Show.FINE_MONEY,
-            told=beside(" and {} on its packs"),
-        ),
-        Column(
-            "labour",
-            Computed(rules.labour),
-            Show.MONEY,
-            told=_part("Your work", "{batch_labour} a batch{product_labour}{*}", "labour_lack"),
-        ),
+        Column("product_labour", Totalled("product_stages", "stage_labour"), Show.FINE_MONEY),
+        Column("labour", Computed(rules.labour), Show.MONEY),
         Column(
             "batch_labour_known",
             LookedUp("recipes", "batch_labour_known"),
@@ -1041,30 +798,15 @@ PRODUCTS = Table(
             Show.MINUTES,
         ),
         Column("product_clock_minutes", Totalled("product_stages", "clock_minutes"), Show.MINUTES),
-        Column(
-            "kitchen_minutes",
-            Computed(rules.kitchen_minutes),
-            Show.MINUTES,
-            told=Told("{} by the clock{booking_block_minutes}"),
-        ),
+        Column("kitchen_minutes", Computed(rules.kitchen_minutes), Show.MINUTES),
         Column(
             "kitchen_batch",
             Computed(rules.kitchen_batch, "kitchen_hire_per_hour"),
             Show.FINE_MONEY,
         ),
-        Column(
-            "kitchen",
-            Computed(rules.kitchen, "kitchen_batch"),
-            Show.MONEY,
-            told=_part("The kitchen", "{kitchen_minutes}{*} at {kitchen_hire_per_hour} an hour"),
-        ),
+        Column("kitchen", Computed(rules.kitchen, "kitchen_batch"), Show.MONEY),
         Column("overhead_per_batch", LookedUp("year", "overhead_per_batch"), Show.FINE_MONEY),
-        Column(
-            "overhead",
-            Computed(rules.overhead, "overhead_per_batch"),
-            Show.MONEY,
-            told=_part("Overheads", "{overhead_per_batch}{*}"),
-        ),
+        Column("overhead", Computed(rules.overhead, "overhead_per_batch"), Show.MONEY),
         Column(
             "overhead_per_batch_known", LookedUp("year", "overhead_per_batch_known"), Show.MONEY
         ),
@@ -1094,61 +836,24 @@ OUTLETS = Table(
         stands("Outlets", "outlet"),
         renamed("Outlets"),
         Column("kind", Given("Outlets", "kind", "stall"), Show.TEXT),
-        Column(
-            "fee_per_day", Given("Outlets", "fee_per_day", _0), Show.MONEY, told=beside("{} fee")
-        ),
+        Column("fee_per_day", Given("Outlets", "fee_per_day", _0), Show.MONEY),
         Column("miles_per_day", Given("Outlets", "miles_per_day", _0)),
         Column("cost_per_mile", Given("Outlets", "cost_per_mile"), Show.MONEY),
-        Column(
-            "travel_per_day",
-            Computed(rules.travel_per_day, "miles_per_day"),
-            Show.MONEY,
-            told=beside(", {} for {miles_per_day} miles"),
-        ),
-        Column(
-            "other_per_day",
-            Given("Outlets", "other_per_day", _0),
-            Show.MONEY,
-            told=beside(", {} other"),
-        ),
+        Column("travel_per_day", Computed(rules.travel_per_day, "miles_per_day"), Show.MONEY),
+        Column("other_per_day", Given("Outlets", "other_per_day", _0), Show.MONEY),
         Column("market_daily", LookedUp("year", "market_daily"), Show.MONEY),
-        Column(
-            "market_day_overheads",
-            Computed(rules.market_day_overheads),
-            Show.MONEY,
-            told=beside(", {} overheads of a market day"),
-        ),
+        Column("market_day_overheads", Computed(rules.market_day_overheads), Show.MONEY),
         Column("day_costs_without_pay", Computed(rules.day_costs_without_pay), Show.MONEY),
         Column("hours_if_blank", Computed(rules.hours_if_blank)),
         Column("hours_per_day", Given("Outlets", "hours_per_day", stands_in="hours_if_blank")),
-        Column(
-            "own_pay_per_day",
-            Computed(rules.own_pay_per_day, "hours_per_day"),
-            Show.MONEY,
-            told=beside(", {} for {hours_per_day} hours at {pay_per_hour}{on_costs}"),
-        ),
-        Column(
-            "day_costs",
-            Computed(rules.day_costs),
-            Show.MONEY,
-            told=Told(
-                name="{outlet}, a day",
-                words="{fee_per_day}{travel_per_day}{other_per_day}{market_day_overheads}"
-                "{own_pay_per_day}",
-                plain=_0,
-            ),
-        ),
+        Column("own_pay_per_day", Computed(rules.own_pay_per_day, "hours_per_day"), Show.MONEY),
+        Column("day_costs", Computed(rules.day_costs), Show.MONEY),
         Column("units_sold_per_day", Given("Outlets", "units_sold_per_day")),
         Column("days_per_year", Given("Outlets", "days_per_year")),
         Column("weekly_units", Computed(rules.weekly_units)),
         Column("products_sold", Fixed(), Show.WHOLE, "Products sold there"),
         Column("units_of_each", Computed(rules.units_of_each)),
-        Column(
-            "day_costs_per_unit",
-            Computed(rules.day_costs_per_unit, "day_costs"),
-            Show.MONEY,
-            told=beside("{day_costs} a day, over {units_sold_per_day} units sold"),
-        ),
+        Column("day_costs_per_unit", Computed(rules.day_costs_per_unit, "day_costs"), Show.MONEY),
         Column("card_fee", Given("Outlets", "card_fee", _0), Show.SHARE),
         Column("card_fixed_fee", Given("Outlets", "card_fixed_fee", _0), Show.MONEY),
         Column("card_share_if_blank", Computed(rules.card_share_if_blank), Show.SHARE),
@@ -1162,46 +867,19 @@ OUTLETS = Table(
             "card_fixed_per_unit",
             Computed(rules.card_fixed_per_unit, "card_fixed_fee"),
             Show.FINE_MONEY,
-            told=beside(" and {} a unit for card sales"),
         ),
-        Column(
-            "selling_per_unit",
-            Computed(rules.selling_per_unit),
-            Show.MONEY,
-            told=Told("{day_costs_per_unit}{card_fixed_per_unit}"),
-        ),
+        Column("selling_per_unit", Computed(rules.selling_per_unit), Show.MONEY),
         Column("selling_per_unit_known", Computed(rules.selling_per_unit_known), Show.MONEY),
         Column("commission_if_blank", Computed(rules.commission_if_blank), Show.SHARE),
         Column(
             "commission",
             Given("Outlets", "commission", stands_in="commission_if_blank"),
             Show.SHARE,
-            told=beside("{} commission"),
         ),
-        Column(
-            "card_part",
-            Computed(rules.card_part, "card_fee"),
-            Show.SHARE,
-            told=beside(" and {card_fee} of the {card_share} paid by card{tax_here}"),
-        ),
-        Column(
-            "tax_here",
-            Computed(rules.tax_here),
-            Show.SHARE,
-            told=beside(", with the {} sales tax in it"),
-        ),
-        Column(
-            "tax_in_price",
-            Computed(rules.tax_in_price),
-            Show.SHARE,
-            told=beside(" and {} sales tax"),
-        ),
-        Column(
-            "fee_share",
-            Computed(rules.fee_share),
-            Show.SHARE,
-            told=Told(" and fees of {}", "Fees", "{commission}{card_part}", plain=_0),
-        ),
+        Column("card_part", Computed(rules.card_part, "card_fee"), Show.SHARE),
+        Column("tax_here", Computed(rules.tax_here), Show.SHARE),
+        Column("tax_in_price", Computed(rules.tax_in_price), Show.SHARE),
+        Column("fee_share", Computed(rules.fee_share), Show.SHARE),
         Column("their_margin", Given("Outlets", "their_margin"), Show.SHARE),
     ),
     RowsOfSheet("Outlets", without=_NO_SELLING),
@@ -1229,23 +907,8 @@ PRICES = Table(
         *_as_made(part.name for part in MADE),
         Column("made", LookedUp("products", "made"), Show.MONEY),
         Column("selling_per_unit", LookedUp("outlets", "selling_per_unit"), Show.MONEY),
-        Column(
-            "selling",
-            Computed(rules.selling, "selling_per_unit"),
-            Show.MONEY,
-            told=Told(name="Selling", words="{selling_per_unit}{units_per_pack}", plain=_0),
-        ),
-        Column(
-            "total",
-            Computed(rules.total),
-            Show.MONEY,
-            told=Told(
-                name="Cost",
-                words=", ".join(f"{part.words} {{{part.name}}}" for part in PARTS),
-                names_all=True,
-                lacks="lacks",
-            ),
-        ),
+        Column("selling", Computed(rules.selling, "selling_per_unit"), Show.MONEY),
+        Column("total", Computed(rules.total), Show.MONEY),
         *_as_made(part.known for part in MADE if part.known),
         Column("selling_per_unit_known", LookedUp("outlets", "selling_per_unit_known"), Show.MONEY),
         what_is_known(rules.selling, "selling_per_unit"),
@@ -1264,104 +927,30 @@ PRICES = Table(
             "Target margin here",
         ),
         Column("room", Computed(rules.room), Show.SHARE),
-        Column(
-            "price_before_tax",
-            Computed(rules.price_before_tax),
-            Show.MONEY,
-            told=Told(
-                name="Price at the target margin",
-                words="{total} of cost is {room} of it, the rest a margin of "
-                "{applied_target_margin}{fee_share}",
-                lacks="lacks",
-            ),
-        ),
-        Column(
-            "price_at_target",
-            Computed(rules.price_at_target),
-            Show.MONEY,
-            told=Told("{price_before_tax}{tax_in_price}", lacks="lacks"),
-        ),
-        Column(
-            "price_on_step",
-            Computed(rules.price_on_step),
-            Show.MONEY,
-            told=Told(
-                name="Charge",
-                words="{price_at_target}, up to the next {price_step}",
-                so=" = {}{uncounted}",
-                lacks="lacks",
-            ),
-        ),
+        Column("price_before_tax", Computed(rules.price_before_tax), Show.MONEY),
+        Column("price_at_target", Computed(rules.price_at_target), Show.MONEY),
+        Column("price_on_step", Computed(rules.price_on_step), Show.MONEY),
         Column("step_before_tax", Computed(rules.step_before_tax), Show.MONEY),
         Column("step_fees", Computed(rules.step_fees), Show.MONEY),
         Column("step_all_cost", Computed(rules.step_all_cost), Show.MONEY),
-        Column(
-            "step_profit",
-            Computed(rules.step_profit),
-            Show.MONEY,
-            told=Told(
-                name="Left of what to charge",
-                words="{step_before_tax} without sales tax, less {step_all_cost} of cost and fees",
-            ),
-        ),
-        Column(
-            "step_margin",
-            Computed(rules.step_margin),
-            Show.SHARE,
-            told=Told(
-                name="Margin on what to charge",
-                words="{step_profit} left of {step_before_tax} without sales tax",
-            ),
-        ),
+        Column("step_profit", Computed(rules.step_profit), Show.MONEY),
+        Column("step_margin", Computed(rules.step_margin), Show.SHARE),
         Column("step_markup", Computed(rules.step_markup), Show.SHARE),
         Column("current_price", Given("Products", "current_price"), Show.MONEY),
         Column("wholesale_price_now", Given("Products", "wholesale_price_now"), Show.MONEY),
-        Column("price_now", Computed(rules.price_now), Show.MONEY, told=Told(name="Price now")),
+        Column("price_now", Computed(rules.price_now), Show.MONEY),
         Column("now_before_tax", Computed(rules.now_before_tax), Show.MONEY),
         Column("now_all_cost", Computed(rules.now_all_cost), Show.MONEY),
-        Column(
-            "now_profit",
-            Computed(rules.now_profit),
-            Show.MONEY,
-            told=Told(
-                name="Left of the price now",
-                words="{now_before_tax} without sales tax, less {now_all_cost} of cost and fees",
-            ),
-        ),
-        Column(
-            "now_margin",
-            Computed(rules.now_margin),
-            Show.SHARE,
-            told=Told(
-                name="Margin now",
-                words="{now_profit} left of {now_before_tax} without sales tax",
-            ),
-        ),
+        Column("now_profit", Computed(rules.now_profit), Show.MONEY),
+        Column("now_margin", Computed(rules.now_margin), Show.SHARE),
         Column("now_markup", Computed(rules.now_markup), Show.SHARE),
         Column("counted_price", Computed(rules.counted_price), Show.MONEY),
         Column("card_fixed_per_unit", LookedUp("outlets", "card_fixed_per_unit"), Show.MONEY),
-        Column(
-            "contribution_per_unit",
-            Computed(rules.contribution_per_unit),
-            Show.MONEY,
-            told=Told(
-                name="A unit sold leaves",
-                words="{counted_price} without sales tax, less {made} to make it{fee_share}"
-                "{card_fixed_per_unit}{units_per_pack}",
-            ),
-        ),
+        Column("contribution_per_unit", Computed(rules.contribution_per_unit), Show.MONEY),
         Column("in_mix", Computed(rules.in_mix), Show.WHOLE, "Counts in the mix"),
         Column("packs_per_unit", Computed(rules.packs_per_unit)),
         Column("day_costs", LookedUp("outlets", "day_costs"), Show.MONEY),
-        Column(
-            "break_even",
-            Computed(rules.break_even),
-            Show.WHOLE,
-            told=Told(
-                name="Units that pay for the day",
-                words="{day_costs} over {contribution_per_unit} a unit, up to the next whole one",
-            ),
-        ),
+        Column("break_even", Computed(rules.break_even), Show.WHOLE),
         Column(
             "day_costs_without_pay",
             LookedUp("outlets", "day_costs_without_pay"),
@@ -1596,7 +1185,7 @@ _PACK_BOUGHT = (
     Column("costed_on", LookedUp("settings", "costed_on"), Show.DATE),
     Column("rank", _latest("costed_on", _SAME_SUPPLIER, *_SAME_SIZE), Show.WHOLE),
     Column("pack_held", Over("purchases", "largest", "pack_held", (_OF_RANK,))),
-    Column("row_number", Computed(rules.row_of_pack), Show.WHOLE, "Row", told=CODE),
+    Column("row_number", Computed(rules.row_of_pack), Show.WHOLE, "Row"),
     Column("supplier", Given("Purchases", "supplier", "", at_row="row_number"), Show.TEXT),
     Column("unit_row", UnitRow("Purchases", "unit", "pack_size", "row_number"), Show.WHOLE),
     Column("price_measure", UnitFact("measure"), Show.WHOLE),
@@ -1662,7 +1251,7 @@ _COMPARED = (
     Column("used_part", Computed(rules.used_part), Show.SHARE),
     Column("order_used", Computed(rules.order_used), Show.SHARE),
     Column("used_price", Computed(rules.used_price), Show.FINE_MONEY),
-    Column("overtaken", Computed(rules.overtaken), Show.WHOLE, told=CODE),
+    Column("overtaken", Computed(rules.overtaken), Show.WHOLE),
     Column("standing_ready", Computed(rules.standing_ready), Show.FINE_MONEY),
     Column("standing_price", Computed(rules.standing_price), Show.FINE_MONEY),
     Column("cash_tied_up", Computed(rules.cash_tied_up), Show.MONEY),
@@ -1790,7 +1379,7 @@ TABLE_ORDER: Final = (
 )
 """From the answers down to the receipts, the table that grows at the end."""
 
-TABLES: Final = {table.name: table for table in wired(TABLE_ORDER, SETTINGS)}
+TABLES: Final = {table.name: table for table in wired(TABLE_ORDER, SETTINGS, FIGURES_TOLD)}
 
 LOGS: Final[Mapping[str, tuple[str, str]]] = {
     table.rows.sheet: (table.name, table.rows.key)

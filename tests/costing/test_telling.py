@@ -13,9 +13,9 @@ from costbook.costing.explain import figure_named
 from costbook.costing.line import SourceCell, together
 from costbook.costing.telling import MOST_LINES, tell
 from costbook.definitions.amounts import read_in_like
-from costbook.definitions.told import ASKED, NOT_TOLD, asked_for
+from costbook.definitions.figures_told import FIGURES_TOLD
+from costbook.definitions.told import ASKED, NOT_TOLD
 from costbook.definitions.units import Measure, find_unit
-from costbook.definitions.workings import TABLES
 from tests.costing.costed import costed_sheets
 from tests.helpers import run, save
 from tests.tables import Sheets, sheets
@@ -507,36 +507,9 @@ def test_every_step_reaches_the_cells_that_stand_in_for_blank_ones(tmp_path: Pat
 def test_whatever_is_declared_to_be_told_can_be_said_without_a_word_of_code() -> None:
     texts = [
         text
-        for table in TABLES.values()
-        for column in table.columns
-        if column.told
-        for text in (column.told.within, column.told.name, column.told.words, column.told.so)
+        for words in FIGURES_TOLD.values()
+        for told in words.values()
+        for text in (told.within, told.name, told.words, told.so)
     ]
     bare = [ASKED.sub("", text.replace(NOT_TOLD, "")) for text in texts]
     assert [text for text in bare if re.search(r"[_*{}\[\]]", text)] == []
-
-
-def test_a_name_that_is_no_column_is_refused_when_the_tables_are_made() -> None:
-    """What is told names columns of the row, of linked rows, or settings; wiring looks."""
-    from dataclasses import replace
-
-    from costbook.definitions.wiring import wired
-
-    table = TABLES["units"]
-    wrong = replace(
-        table, columns=(replace(table.columns[0], told=replace(_TOLD, within="{packs.x} {y}")),
-                        *table.columns[1:]),
-    )  # fmt: skip
-    others = [each for each in TABLES.values() if each.name != "units"]
-    with pytest.raises(ValueError, match="which is no column") as refused:
-        wired((*others, wrong), TABLES["settings"])
-    assert [line.partition("asks for ")[2] for line in str(refused.value).splitlines()] == [
-        "packs.x, which is no column.", "y, which is no column.",
-    ]  # fmt: skip
-    assert asked_for(_TOLD) == ()
-
-
-_TOLD = next(
-    column.told for table in TABLES.values() for column in table.columns
-    if column.told and not asked_for(column.told)
-)  # fmt: skip

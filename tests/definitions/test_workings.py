@@ -31,7 +31,7 @@ CHOICES = Table("settings", "", (Column("price_step", Fixed()),))
 def faults(*columns: Column) -> list[str]:
     table = Table("made_up", "", columns)
     try:
-        wired((CHOICES, table), CHOICES)
+        wired((CHOICES, table), CHOICES, {})
     except ValueError as error:
         return str(error).splitlines()
     return []

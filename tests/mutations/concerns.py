@@ -98,9 +98,13 @@ CONCERNS: Final = {
     "costbook/definitions/column_makers.py": MADE,
     "costbook/definitions/row_sources.py": MADE,
     "costbook/definitions/told.py": MADE,
+    "costbook/definitions/figures_told.py": (*MADE, *TOLD),
     "costbook/definitions/reads.py": ("tests/definitions/test_kinds.py",),
     "costbook/definitions/rounding.py": ("tests/definitions/test_rounding.py",),
-    "costbook/definitions/wiring.py": ("tests/definitions/test_workings.py",),
+    "costbook/definitions/wiring.py": (
+        "tests/definitions/test_workings.py",
+        "tests/definitions/test_told.py",
+    ),
     "costbook/definitions/words.py": ("tests/definitions/test_words.py",),
     "costbook/definitions/units.py": ("tests/definitions/test_units.py",),
     "costbook/definitions/wordings.py": (

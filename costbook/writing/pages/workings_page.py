@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from costbook.costing.result import CAUTION
 from costbook.definitions.columns import Column, Computed, Given, Key, Show, Table, UnitRow
+from costbook.definitions.figures_told import FIGURES_TOLD
 from costbook.definitions.words import words
 from costbook.definitions.workings import TABLE_ORDER
 from costbook.writing.description import CellContent, Look, Role, SheetDescription
@@ -71,16 +72,17 @@ def rules_in_words(tables: Sequence[Table] = TABLE_ORDER) -> Iterator[tuple[str,
             if isinstance(how, Computed) and how.rule not in told:
                 told.add(how.rule)
                 meaning = (how.rule.__doc__ or "").split("\n\n")[0].replace("\n", " ")
-                yield column.heading, " ".join(meaning.split()), _to_follow(column, how)
+                yield column.heading, " ".join(meaning.split()), _to_follow(table, column, how)
 
 
 _GUARD = re.compile(r"\d{5,}")
 """A number that keeps binary noise away, or that makes one of a day and a row."""
 
 
-def _to_follow(column: Column, how: Computed) -> str:
+def _to_follow(table: Table, column: Column, how: Computed) -> str:
     """A rule in words, where these say more than what it is: a sum that a person can follow."""
-    if column.told is not None and column.told.code:
+    told = FIGURES_TOLD.get(table.name, {}).get(column.name)
+    if told is not None and told.code:
         return ""
     rule = words(how.term())
     return "" if _GUARD.search(rule) else rule
