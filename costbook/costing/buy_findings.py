@@ -1,11 +1,14 @@
-"""What only figures show of the buy list: an amount on Items that can't be brought together."""
+"""What only figures show of a buy list: an amount on Items that can't be brought together."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from costbook.costing.engine import Costing
 from costbook.costing.line_findings import place_of
+from costbook.costing.plan_findings import PLAN_FINDINGS
+from costbook.definitions.rules import WEEKS_IN_YEAR
 from costbook.problems import Problem, Severity
 
 __all__ = ["BUY_FINDINGS"]
@@ -42,5 +45,21 @@ def orders_without_end(costing: Costing) -> Iterator[Problem]:
             )
 
 
-BUY_FINDINGS = (amounts_apart, orders_without_end)
-"""What is found of a buy list, in its order."""
+def more_than_a_year_s(costing: Costing) -> Iterator[Problem]:
+    """More on hand than a year takes: a slip of the unit, or of a digit, buys too little."""
+    for row in costing.structure.rows["on_hand"]:
+        held = costing.of(row)["held_on_hand"]
+        use = costing.of(row.links["item_use"])["use_per_week"]
+        if not isinstance(held, Decimal) or not isinstance(use, Decimal):
+            continue
+        if 0 < use * WEEKS_IN_YEAR < held:
+            yield Problem(
+                Severity.DOUBTFUL,
+                place_of(costing, row.sources["Items"], "on_hand"),
+                "so much is on hand as is not used in a year.",
+                "Look whether the amount and its unit are right.",
+            )
+
+
+BUY_FINDINGS = (*PLAN_FINDINGS, amounts_apart, orders_without_end, more_than_a_year_s)
+"""What is found of a plan and its buy list, in its order."""

@@ -64,6 +64,9 @@ class _Elementwise:
     def whole_down(self, amount: Any) -> Any:
         return np.floor(_steps(amount))
 
+    def wholes_in(self, amount: Any) -> Any:
+        return np.floor(np.round(amount, 6))
+
     def known(self, value: Any) -> Any:
         return np.logical_not(_unknown(value))
 

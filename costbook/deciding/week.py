@@ -14,6 +14,7 @@ from costbook.costing.rows import Row
 from costbook.deciding.week_sales import SoldLately, sold_lately
 from costbook.definitions.parts import MADE
 from costbook.definitions.rounding import in_amount, in_money
+from costbook.definitions.units import SPELLINGS, Measure, unit_key
 
 __all__ = [
     "NOTHING_TO_MAKE",
@@ -29,6 +30,8 @@ __all__ = [
 NO_PLAN: Final = "Nothing is on the sheet Plan."
 NOT_YET_KNOWN: Final = "How many is not known yet."
 NOTHING_TO_MAKE: Final = "Nothing."
+_NOISE: Final = Decimal("0.000001")
+"""Less than this is noise of reckoning."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +44,8 @@ class Planned:
     """What the person wrote under For, in its rows."""
     sold_lately: SoldLately | None = None
     """Of a product, where there is a sheet Sales."""
+    unit: str = ""
+    """Of a recipe, what the person counts it in; nothing for pieces."""
 
     def as_data(self, kind: str) -> dict[str, Any]:
         """As the command's JSON has it."""
@@ -188,7 +193,16 @@ def _recipe_said(recipe: Planned, places: int) -> str:
     batches = "batch" if figures["batches"] == 1 else "batches"
     said = f"{recipe.name}: {in_amount(figures['batches'])} {batches}"
     minutes, cost = in_amount(figures["minutes"]), in_money(figures["cost"], places)
-    return f"{said}, {minutes} minutes, {cost}."
+    return f"{said}, {minutes} minutes, {cost}.{_left_over_said(recipe)}"
+
+
+def _left_over_said(recipe: Planned) -> str:
+    """What is made of a recipe beyond whole packs and what other recipes take."""
+    left = recipe.figures["left_over"]
+    if not isinstance(left, Decimal) or left < _NOISE:
+        return ""
+    amount = " ".join(filter(None, (in_amount(left), recipe.unit)))
+    return f" {amount} left over."
 
 
 def week(costing: Costing) -> Week | None:
@@ -238,5 +252,13 @@ def _product(costing: Costing, row: Row, sold: Mapping[str, SoldLately]) -> Plan
 
 def _recipe(costing: Costing, row: Row) -> Planned:
     figures = costing.of(row)
-    names = ("batches", "units", "minutes", "own_minutes", "cost")
-    return Planned(str(figures["recipe"]), {name: figures[name] for name in names})
+    names = ("batches", "units", "left_over", "minutes", "own_minutes", "cost")
+    shown = {name: figures[name] for name in names}
+    return Planned(str(figures["recipe"]), shown, unit=_counted_in(row))
+
+
+def _counted_in(recipe: Row) -> str:
+    """The unit in which the person counts a recipe's batch; nothing for pieces."""
+    batch = recipe.sources.get("Batches")
+    unit = SPELLINGS.get(unit_key(batch.text("unit"))) if batch else None
+    return "" if unit is None or unit.measure is Measure.PIECE else unit.name

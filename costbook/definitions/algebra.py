@@ -43,6 +43,7 @@ __all__ = [
     "up_to_step",
     "whole_down",
     "whole_up",
+    "wholes_in",
 ]
 
 UNKNOWN = Decimal("NaN")
@@ -102,6 +103,7 @@ class Operations(Protocol):
     def up_to_step(self, amount: Any, step: Any) -> Any: ...
     def whole_up(self, amount: Any) -> Any: ...
     def whole_down(self, amount: Any) -> Any: ...
+    def wholes_in(self, amount: Any) -> Any: ...
     def known(self, value: Any) -> Any: ...
     def above(self, left: Any, right: Any) -> Any: ...
     def same(self, left: Any, right: Any) -> Any: ...
@@ -126,6 +128,9 @@ class Exact:
 
     def whole_down(self, amount: Decimal) -> Decimal:
         return amount.to_integral_value(ROUND_FLOOR)
+
+    def wholes_in(self, amount: Decimal) -> Decimal:
+        return amount.quantize(MILLIONTH, ROUND_HALF_UP).to_integral_value(ROUND_FLOOR)
 
     def known(self, value: object) -> bool:
         return not (isinstance(value, Decimal) and value.is_nan())
@@ -205,6 +210,12 @@ def whole_up(amount: N) -> N:
 def whole_down(amount: N) -> N:
     """The amount without its fraction."""
     result: N = _operations(amount).whole_down(amount)
+    return result
+
+
+def wholes_in(amount: N) -> N:
+    """How many whole ones are in the amount, after rounding to a millionth."""
+    result: N = _operations(amount).wholes_in(amount)
     return result
 
 

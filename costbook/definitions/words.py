@@ -14,6 +14,7 @@ _PHRASES: Final = {
     "up_to_step": "{0}, up to the next {1}",
     "whole_up": "{0}, up to the next whole number",
     "whole_down": "{0}, without its fraction",
+    "wholes_in": "{0}, whole ones only",
     "known": "{0} is known",
     "above": "{0} is above {1}",
     "same": "{0} is {1}",

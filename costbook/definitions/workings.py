@@ -64,6 +64,7 @@ from costbook.definitions.row_sources import (
     RowsOfSheet,
     RowSource,
 )
+from costbook.definitions.session_workings import SESSION_TABLES
 from costbook.definitions.stock_workings import STOCK_TABLES
 from costbook.definitions.week_workings import WEEK_TABLES
 from costbook.definitions.wiring import wired
@@ -1348,6 +1349,7 @@ TABLE_ORDER: Final = (
     SUPPLIER_SHARES,
     SUPPLIER_NEEDS,
     ITEM_USE,
+    *SESSION_TABLES,
     *WEEK_TABLES,
     *LABEL_TABLES,
     *BUYING_TABLES,

@@ -163,6 +163,7 @@ _FORMS: dict[str, Callable[..., str]] = {
     ),
     "whole_up": lambda amount: f"CEILING(ROUND({amount},6),1)",
     "whole_down": lambda amount: f"INT({amount})",
+    "wholes_in": lambda amount: f"INT(ROUND({amount},6))",
     "known": lambda value: f"ISNUMBER({value})",
     "above": lambda left, right: f"{left}>{right}",
     "same": lambda left, right: f"{left}={right}",

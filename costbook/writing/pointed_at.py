@@ -88,7 +88,7 @@ _NAMES: Final = {
     "plan_recipes": "batches",
     "plan_stages": "work_minutes",
     "plan_product_stages": "work_minutes",
-    "plan_work": "batches cost minutes own_minutes recipe units",
+    "plan_work": "batches cost left_over minutes own_minutes recipe units",
     "plan_whole": (
         "blocks clock_minutes cost freezer_holds kitchen_minutes minutes_over minutes_there "
         "own_minutes packs_over room time_said to_freeze to_make"

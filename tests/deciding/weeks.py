@@ -68,8 +68,9 @@ BOOK: Final[Book] = {
     ],
 }  # fmt: skip
 """30 + 10 singles and 5 sixes are 70 rolls. A batch starts 24, of which 22 are good: 3.18 batches,
-3.5 in halves: 77 good rolls, 7 to spare. Singles have 40 of the 70, so 44 of the 77; sixes 33: 5.5
-packs. 1.2 of 3 kg of filling in each: 1.4 batches of it.
+3.5 in halves: 77 good rolls, 7 to spare. Singles have 40 of the 70, so 44 of the 77; sixes 33: five
+whole packs, and three rolls left over, which are bagged and boxed as half a pack. 1.2 of 3 kg of
+filling in each: 1.4 batches of it.
 
 Bought: 0.90 × 1.1 = 0.99 for a batch of rolls, 5.00 × 1.1 = 5.50 for one of filling: 3.465 + 7.70.
 Bags: 44 + 5.5 = 49.5 at 0.05: 2.475. Minutes: 20 once, 24 × 3.5 = 84 by two: 168, 1.4 × 30 = 42,

@@ -24,6 +24,7 @@ from costbook.definitions import (
     measured_rules,
     own_work_rules,
     rules,
+    session_rules,
     stock_rules,
     week_rules,
 )
@@ -32,7 +33,7 @@ from tests.definitions.buying_cases import BUYING_TABLE
 from tests.definitions.label_cases import LABEL_TABLE
 from tests.definitions.market_days_cases import CASES_OF_MARKET_DAYS, CASES_OF_OWN_WORK
 from tests.definitions.stock_cases import MEASURED_CASES, STOCK_CASES
-from tests.definitions.week_cases import WEEK_TABLE
+from tests.definitions.week_cases import SESSION_TABLE, WEEK_TABLE
 
 __all__ = ["CASES", "RULES", "Case", "Figure"]
 
@@ -580,6 +581,7 @@ RULE_BOOKS = {
     rules: TABLE,
     bench_rules: BENCH_TABLE,
     label_rules: LABEL_TABLE,
+    session_rules: SESSION_TABLE,
     week_rules: WEEK_TABLE,
     stock_rules: STOCK_CASES,
     measured_rules: MEASURED_CASES,

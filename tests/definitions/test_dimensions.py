@@ -60,6 +60,9 @@ class OfOneKind:
     def whole_down(self, amount: Any) -> Any:
         return amount
 
+    def wholes_in(self, amount: Any) -> Any:
+        return amount
+
     def known(self, _value: Any) -> Truth:
         return Truth()
 

@@ -1,20 +1,25 @@
 """The rules of the week ahead worked by hand, in the form that ``rule_cases.py`` explains."""
 
-__all__ = ["WEEK_TABLE"]
+__all__ = ["SESSION_TABLE", "WEEK_TABLE"]
 
 WEEK_TABLE = """
-plan_row('kleek roll', 20, 0) = 1                   | a product and how many
-plan_row('kleek roll', ?, 0) = 1                    | a product without a number
-plan_row('k', 20, 0) = 1                            | a number without a product
-plan_row('k', ?, 0) = 0                             | an empty row
-plan_row('ktotal', 60, 1) = 0                       | a total below the rows
+plan_row('kleek roll', 20, ?, 0) = 1                | a product and how many
+plan_row('kleek roll', ?, ?, 0) = 1                 | a product without a number
+plan_row('k', 20, ?, 0) = 1                         | a number without a product
+plan_row('k', ?, 2, 0) = 1                          | batches without a product
+plan_row('k', ?, ?, 0) = 0                          | an empty row
+plan_row('ktotal', 60, ?, 1) = 0                    | a total below the rows
 wanted_read(1, 20) = 1                              | a number
 wanted_read(1, 0) = 1                               | nothing wanted is a number too
 wanted_read(0, 20) = 0                              | of a total
 wanted_read(1, ?) = 0                               | blank, or a text
-batches_read(2) = 1                                      | two of their own choice
-batches_read(0) = 1                                      | or none
-batches_read(?) = 0                                      | blank
+has_batches(2, 2) = 1                                    | two of their own choice
+has_batches(0, 0) = 1                                    | or none
+has_batches(?, ?) = 1                                    | a word: nobody knows how many
+has_batches(?, 0) = 0                                    | blank
+batches_typed(2, 3) = 3                                  | in two rows, added up before
+batches_typed(1, ?) = ?                                  | a word
+batches_typed(0, ?) = 0                                  | no row is of the product
 rows_of_nobody(5, 4) = 1                                 | one whose product nobody knows
 packs_wanted(25 pack, 2, 2, 0) = 25 pack                 | two rows, both read
 packs_wanted(20 pack, 2, 1, 0) = ? pack                  | one of them can't be read
@@ -55,9 +60,28 @@ share_of_recipe(2, 0, 0 ea, 0 ea, 1, 1, 4) = 1/4    | nothing wanted: by the bat
 share_of_recipe(2, ?, ? ea, ? ea, 0, 0, 0) = ?      | nobody knows
 share_of_recipe(2, 0, 0 ea, 0 ea, 1, 0, 0) = ?      | no batches typed, for all of them
 product_batches(1/4, 4, 1) = 3/4                         | a quarter of the three not used in others
+product_batches(1, 1, 1) = 0                             | all of it is used in others
+product_batches(1, 1, 1.0000001) = 0                     | noise
+product_batches(1, 1, 1.5) = ?                           | one was typed, and others take more
+product_batches(0, 1, 1.5) = 0                           | none of the product is wanted
+product_batches(?, 4, 1) = ?                             | nobody knows its share
+product_batches(1, 4, ?) = ?                             | or what others use
 packs_out(2, 22 pack) = 44 pack                          | two batches of 22
+packs_out(1, 51/6 pack) = 8 pack                         | 51 rolls are eight sixes, and three
+packs_out(1/3, 26.9999999 pack) = 9 pack                 | a millionth is noise
+packed(8 pack, 6 unit/pack, 1 ea/unit) = 48 ea           | eight sixes
+packed(0 pack, ? unit/pack, ? ea/unit) = 0 ea            | nobody asked how many are in one
+packed(8 pack, ? unit/pack, 1 ea/unit) = ? ea            | or it isn't known
+packed(? pack, 6 unit/pack, 1 ea/unit) = ? ea            | or how many come out
+left_over_of_recipe(3, 0, 17 ea, 48 ea, 1 ea/unit) = 3 unit          | 51 rolls, 48 of them packed
+left_over_of_recipe(7/2, 3, 1900 g, 0 g, 1000 g/unit) = 0.95 unit    | half a batch of 1.9 kg
 packs_spare(44 pack, 40 pack) = 4 pack                   | 44 - 40
 packs_spare(22 pack, 40 pack) = -18 pack                 | too few batches typed
+strays_said(1) = 'A row of Plan names no product of yours: till it does, nothing is known.' | one
+strays_said(0) = ''                                      | none
+"""
+
+SESSION_TABLE = """
 batches_sparing('yes', 3) = 2                            | two do without a set-up of their own
 batches_sparing('yes', 1/2) = -1/2                       | half a batch has a whole set-up
 batches_sparing('yes', 0) = 0                            | nothing is made
@@ -105,6 +129,4 @@ time_said(?) = ''                                        | nobody said how much 
 room_said(4) = 'too little room'                         | four packs more than it holds
 room_said(0) = 'room enough'                             | none over
 room_said(?) = ''                                        | nobody said what it holds
-strays_said(1) = 'A row of Plan names no product of yours: till it does, nothing is known.' | one
-strays_said(0) = ''                                      | none
 """

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from costbook.costing.engine import Costing
+from costbook.definitions.session_workings import SESSION_TABLES
 from costbook.definitions.week_workings import WEEK_TABLES
 from costbook.round_trip import read_and_cost
 from costbook.writing.folded import laid_out
@@ -43,6 +44,10 @@ CHANGES: dict[str, tuple[list[Edit], Book]] = {
     "batches of their own choice": (
         [("Plan", "D2", 2)],
         planned((*PLAN[0][:3], 2), *PLAN[1:]),
+    ),
+    "batches that can't be read": (
+        [("Plan", "D2", "two or so")],
+        planned((*PLAN[0][:3], "two or so"), *PLAN[1:]),
     ),
     "nothing wanted": (
         [("Plan", f"B{row}", 0) for row in (2, 3, 4)],
@@ -89,7 +94,7 @@ def figures_by_place(costing: Costing) -> dict[tuple[str, int, str], tuple[str, 
     layout = lay_out_tables(costing.structure, "Workings")
     return {
         (table.name, row.index, column): (layout.cell(row, column), costing.of(row)[column])
-        for table in WEEK_TABLES
+        for table in (*SESSION_TABLES, *WEEK_TABLES)
         for row in costing.structure.rows[table.name]
         for column in laid_out(table.name)
     }

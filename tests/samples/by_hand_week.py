@@ -57,7 +57,8 @@ def _product(name: str, wanted: int, out: int, said: list[str]) -> dict[str, Any
 
 
 def _recipe(name: str, batches: F | int, units: int, own: F, cost: F, helped: F) -> dict[str, Any]:
-    figures = {"batches": batches, "units": units, "minutes": own + helped, "own_minutes": own}
+    figures = {"batches": batches, "units": units, "left_over": F(0)}  # all is in whole packs
+    figures |= {"minutes": own + helped, "own_minutes": own}
     pay = own / 60 * OWN_HOUR + helped / 60 * HELPER
     return {"recipe": name, **figures, "cost": cost + pay}
 

@@ -37,6 +37,7 @@ LATELY: Final = "Lately sold (at the last run)"
 RECIPES: Final = (
     ("BATCHES", "batches", Show.NUMBER, Role.ANSWER),
     ("Needed", "units", Show.NUMBER, Role.COMPUTED),
+    ("Left over", "left_over", Show.NUMBER, Role.COMPUTED),
     ("Minutes", "minutes", Show.MINUTES, Role.COMPUTED),
     ("Of these yours", "own_minutes", Show.MINUTES, Role.COMPUTED),
     ("Cost", "cost", Show.MONEY, Role.COMPUTED),
@@ -127,7 +128,7 @@ def _products(page: Page, rows: Sequence[Row]) -> None:
 def _recipes(page: Page, rows: Sequence[Row]) -> None:
     page.section("Batches, in the order in which they can be made", WIDTH)
     heading = page.headings(
-        ("Recipe", *(name for name, *_ in RECIPES), "Needed in"),
+        ("Recipe", *(name for name, *_ in RECIPES), "Counted in"),
         shows=(Show.TEXT, *(show for _, _, show, _ in RECIPES)),
         across=WIDTH,
     )
