@@ -209,25 +209,27 @@ class AddonBridge(Bridge):
         controller.select(page.getCellRangeByName(cell))
 
 
-LOOKS = (
-    *("CharFontName", "CharHeight", "CharColor", "CharWeight", "CharPosture", "CharUnderline"),
-    *("CellBackColor", "IsCellBackgroundTransparent", "HoriJustify", "VertJustify", "ParaIndent"),
-    *("IsTextWrapped", "TopBorder2", "BottomBorder2", "LeftBorder2", "RightBorder2"),
+LOOKS = sorted(
+    (
+        *("CharFontName", "CharHeight", "CharColor", "CharWeight", "CharPosture", "CharUnderline"),
+        *("CellBackColor", "IsCellBackgroundTransparent", "HoriJustify", "VertJustify"),
+        *("ParaIndent", "IsTextWrapped", "NumberFormat", "ConditionalFormat"),
+        *("TopBorder2", "BottomBorder2", "LeftBorder2", "RightBorder2"),
+    )
 )
+"""Asked for all at once, which takes their names in the order of letters."""
 
 
 def sheet_looks(book: Any, page: Any) -> dict[str, Any]:
+    """How a sheet looks; cells that look alike are asked once for all of them."""
     end = used(page).RangeAddress
     cells = {}
-    for area in page.CellFormatRanges:
-        at = area.RangeAddress
-        corner = area.getCellByPosition(0, 0)
-        said = [plain(corner.getPropertyValue(name)) for name in LOOKS]
-        said.append(book.NumberFormats.getByKey(corner.NumberFormat).FormatString)
-        said.append(bool(corner.ConditionalFormat.Count))
-        for row in range(at.StartRow, min(at.EndRow, end.EndRow) + 1):
-            for column in range(at.StartColumn, min(at.EndColumn, end.EndColumn) + 1):
-                cells[f"{row} {column}"] = said
+    for alike in page.UniqueCellFormatRanges:
+        said = cell_looks(book, alike.getByIndex(0).getCellByPosition(0, 0))
+        for at in alike.RangeAddresses:
+            for row in range(at.StartRow, min(at.EndRow, end.EndRow) + 1):
+                for column in range(at.StartColumn, min(at.EndColumn, end.EndColumn) + 1):
+                    cells[f"{row} {column}"] = said
     return {
         "cells": cells,
         "heights": [page.Rows.getByIndex(row).Height for row in range(end.EndRow + 1)],
@@ -238,6 +240,14 @@ def sheet_looks(book: Any, page: Any) -> dict[str, Any]:
         "titles": [page.PrintTitleRows, page.TitleRows.EndRow if page.PrintTitleRows else 0],
         "page": page_looks(book, page.PageStyle),
     }
+
+
+def cell_looks(book: Any, cell: Any) -> dict[str, Any]:
+    """How one cell looks: its number format by its text, and whether its look depends."""
+    said = dict(zip(LOOKS, map(plain, cell.getPropertyValues(tuple(LOOKS))), strict=True))
+    said["NumberFormat"] = book.NumberFormats.getByKey(said["NumberFormat"]).FormatString
+    said["ConditionalFormat"] = bool(said["ConditionalFormat"].Count)
+    return said
 
 
 def page_looks(book: Any, name: str) -> list[Any]:
