@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 from collections.abc import Iterator
@@ -28,6 +29,15 @@ def pytest_configure(config: pytest.Config) -> None:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The long ones first, so that none is left to run alone when the others are done."""
     items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
+def pytest_collection_finish() -> None:
+    """Nine thousand tests and their libraries stay to the end: let Python not look there for waste.
+
+    It would each time that a test has made enough, which takes a fifth of all that tests take.
+    """
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")
