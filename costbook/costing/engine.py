@@ -82,6 +82,7 @@ class _Engine:
         self.plans = {
             name: [(column.name, self._plan(table, column)) for column in table.columns]
             for name, table in TABLES.items()
+            if structure.rows[name]
         }
 
     def compute(self, row: Row) -> None:

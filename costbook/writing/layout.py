@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 
 from costbook.book import Value
 from costbook.costing.rows import Row, Structure
@@ -22,6 +23,7 @@ ROWS_BETWEEN = 3
 """Rows from the end of one table to the start of the next: an empty one, a title, headings."""
 
 
+@cache
 def column_letters(index: int) -> str:
     """The letters of a column by its index from 0."""
     letters = ""

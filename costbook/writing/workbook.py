@@ -101,14 +101,19 @@ def _properties(look: Mapping[str, Any]) -> dict[str, Any]:
 def _kind_of_sheet() -> type:
     """A sheet that writes formulas as they are.
 
-    XlsxWriter searches each formula for thirty newer functions to put a prefix before, which takes
-    longer than all else it does; ours bear their prefix already.
+    XlsxWriter searches each formula for thirty newer functions to put a prefix before, and for
+    those that give several cells, which takes longer than all else it does; ours bear their prefix
+    already, and give one.
     """
-    from xlsxwriter.worksheet import Worksheet
+    from xlsxwriter.worksheet import CellFormulaTuple, Worksheet
 
     class AsTheyAre(Worksheet):  # type: ignore[misc]  # XlsxWriter carries no types
-        def _prepare_formula(self, formula: str, *_: object, **__: object) -> str:
-            return formula.removeprefix("=")
+        def _write_formula(
+            self, row: int, col: int, formula: str, cell_format: Any = None, value: object = 0
+        ) -> int:
+            said: int = self._check_dimensions(row, col)
+            self.table[row][col] = CellFormulaTuple(formula.removeprefix("="), cell_format, value)
+            return said
 
     return AsTheyAre
 
