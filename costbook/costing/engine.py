@@ -19,16 +19,15 @@ from costbook.definitions.columns import (
     AsCosted,
     Column,
     Computed,
-    FirstText,
     Fixed,
     FromPerson,
+    Gathered,
     LookedUp,
     Over,
     RowOf,
     RowsNow,
     Table,
     Today,
-    Totalled,
     UnitFact,
     Worth,
 )
@@ -54,8 +53,8 @@ class Costing:
         """The figures of a table that has one row."""
         return self.figures[table][0]
 
-    def totalled_rows(self, row: Row, how: Totalled) -> list[Row]:
-        """The rows whose figures a row totals."""
+    def gathered_rows(self, row: Row, how: Gathered) -> list[Row]:
+        """The rows of whose figures something is made."""
         rows, key = self.structure.rows[how.table], how.key
         own = self.of(row)
         children = (rows[at] for at in row.children.get(how.table, ()))
@@ -92,7 +91,7 @@ class _Engine:
         for name, plan in self.plans[row.table]:
             figures[name] = fixed[name] if name in fixed else plan(row, figures)
 
-    def _plan(self, table: Table, column: Column) -> Compute:  # noqa: C901  # one path a kind
+    def _plan(self, table: Table, column: Column) -> Compute:  # one path a kind
         how = column.how
         if isinstance(how, FromPerson | RowOf):
             return self.cells.read(how)
@@ -105,10 +104,8 @@ class _Engine:
                 return self._computed(table, how)
             case LookedUp():
                 return self._looked_up(how)
-            case Totalled():
-                return self._totalled(how)
-            case FirstText():
-                return self._first_text(how)
+            case Gathered():
+                return self._gathered(how)
             case UnitFact():
                 return self._unit_fact(how)
             case Worth():
@@ -141,25 +138,18 @@ class _Engine:
 
         return computed
 
-    def _totalled(self, how: Totalled) -> Compute:
-        costing, column = self.costing, how.column
+    def _gathered(self, how: Gathered) -> Compute:
+        costing, column, fold = self.costing, how.column, how.fold
 
-        def totalled(row: Row, _figures: Figures) -> Value:
-            values = [costing.of(each)[column] for each in costing.totalled_rows(row, how)]
-            if None in values and not how.known:
+        def gathered(row: Row, _figures: Figures) -> Value:
+            values = [costing.of(each)[column] for each in costing.gathered_rows(row, how)]
+            if fold == "first":
+                return next((text for text in values if text), "")
+            if None in values and fold == "all":
                 return None
             return sum((v for v in values if isinstance(v, Decimal)), Decimal(0))
 
-        return totalled
-
-    def _first_text(self, how: FirstText) -> Compute:
-        rows, column = self.costing.figures[how.table], how.column
-
-        def first_text(row: Row, _figures: Figures) -> Value:
-            texts = (rows[i][column] for i in row.children.get(how.table, ()))
-            return next((text for text in texts if text), "")
-
-        return first_text
+        return gathered
 
     def _unit_fact(self, how: UnitFact) -> Compute:
         without: Value = None if how.without is UNKNOWN else how.without

@@ -17,8 +17,8 @@ from costbook.definitions.columns import (
     Column,
     Computed,
     CountInText,
-    FirstText,
     Fixed,
+    Gathered,
     Given,
     Key,
     LookedUp,
@@ -29,7 +29,6 @@ from costbook.definitions.columns import (
     Show,
     StandsOn,
     Today,
-    Totalled,
     UnitFact,
     UnitRow,
     Worth,
@@ -150,12 +149,12 @@ class Trail:
                 names = () if name in row.fixed else how.arguments
                 asked = (at for at in names if self.is_a_step(row, at))
                 return Basis(_in_words(how), None, tuple((row, at) for at in asked))
-            case Totalled():
-                own = () if name in row.fixed else self.costing.totalled_rows(row, how)
-                manner = "the sum of what is known of" if how.known else "the sum of"
-                return Basis(manner, None, tuple((each, how.column) for each in own), rows=True)
-            case FirstText():
+            case Gathered(fold="first"):
                 return Basis("the first of")
+            case Gathered():
+                own = () if name in row.fixed else self.costing.gathered_rows(row, how)
+                manner = "the sum of what is known of" if how.fold == "total" else "the sum of"
+                return Basis(manner, None, tuple((each, how.column) for each in own), rows=True)
             case Given():
                 sheet = INPUT_SHEETS[how.sheet]
                 manner = f"{sheet.title}, {sheet.field(how.field).title}"

@@ -21,8 +21,8 @@ from costbook.definitions.columns import (
     Column,
     Computed,
     CountInText,
-    FirstText,
     Fixed,
+    Gathered,
     Given,
     Key,
     LookedUp,
@@ -32,7 +32,6 @@ from costbook.definitions.columns import (
     RowsNow,
     StandsOn,
     Today,
-    Totalled,
     UnitFact,
     UnitRow,
     Worth,
@@ -102,7 +101,7 @@ class WhatIfs:
             case LookedUp():
                 source = self._source(row, column.how.table)
                 return self._varied(source, column.how.column) if source else None
-            case Totalled():
+            case Gathered():
                 return self._total(row, column.how)
             case Given(stands_in=name, sheet=sheet, field=field) if name:
                 record = row.sources.get(sheet)
@@ -113,8 +112,6 @@ class WhatIfs:
             ):
                 return None
             case CountInText() | Key() | UnitRow() | Renamed() | StandsOn() | RowOf():
-                return None
-            case FirstText():
                 return None
             case _:
                 assert_never(column.how)
@@ -135,8 +132,8 @@ class WhatIfs:
             return None
         return across(how, {name: self.of(*place) for name, place in places.items()})
 
-    def _total(self, row: Row, how: Totalled) -> Array | None:
-        parts = self.costing.totalled_rows(row, how)
+    def _total(self, row: Row, how: Gathered) -> Array | None:
+        parts = self.costing.gathered_rows(row, how)
         if all(self._varied(part, how.column) is None for part in parts):
             return None
         return reduce(add, (self.of(part, how.column) for part in parts))

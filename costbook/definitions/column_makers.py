@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
+from inspect import signature
 from typing import Any
 
+from costbook.definitions import rules
 from costbook.definitions.columns import (
     Column,
     Computed,
@@ -14,12 +16,11 @@ from costbook.definitions.columns import (
     Renamed,
     Show,
     StandsOn,
-    known_of,
 )
 from costbook.definitions.fields import QUANTITIES
 from costbook.definitions.sheets import INPUT_SHEETS
 
-__all__ = ["renamed", "row_on", "setting", "stands", "stands_as", "what_is_known"]
+__all__ = ["renamed", "row_on", "setting", "stands", "stands_as", "what_is_known", "what_lacks"]
 
 
 def setting(name: str, show: Show, blank: Decimal | str | None = None) -> Column:
@@ -30,7 +31,13 @@ def setting(name: str, show: Show, blank: Decimal | str | None = None) -> Column
 
 def what_is_known(rule: Callable[..., Any], *of: str, show: Show = Show.MONEY) -> Column:
     """What is known of a figure: by its own rule, from what is known ``of`` these arguments."""
-    return Column(known_of(rule.__name__), Computed(rule, known_of=of), show)
+    asked = (f"{name}_known" if name in of else name for name in signature(rule).parameters)
+    return Column(f"{rule.__name__}_known", Computed(rule, columns=tuple(asked)), show)
+
+
+def what_lacks(name: str, figure: str, one: str, other: str) -> Column:
+    """What a sum lacks: the first thing that its parts do, by the columns that say so of these."""
+    return Column(name, Computed(rules.first_lack, columns=(figure, one, other)), Show.TEXT)
 
 
 def renamed(sheet: str, *names: str, column: str = "renamed") -> Column:

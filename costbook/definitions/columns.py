@@ -1,7 +1,7 @@
 """The kinds of column of Workings: how each comes about.
 
 A column of Workings says how it comes about: fixed by the run, given by a cell of the person's,
-looked up, computed by a rule, or totalled over the rows that belong to it. The engine, the
+looked up, computed by a rule, or gathered from the rows that belong to it. The engine, the
 formula writer and ``explain`` each read these few kinds, and know no column by name.
 """
 
@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal, DecimalException
 from enum import Enum, auto
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from costbook.definitions.algebra import UNKNOWN, Term
 from costbook.definitions.over import Compared, Criterion, Fold, Over, Same, Sign
@@ -39,10 +39,10 @@ __all__ = [
     "Computed",
     "CountInText",
     "Criterion",
-    "FirstText",
     "Fixed",
     "Fold",
     "FromPerson",
+    "Gathered",
     "Given",
     "How",
     "Key",
@@ -57,11 +57,9 @@ __all__ = [
     "StandsOn",
     "Table",
     "Today",
-    "Totalled",
     "UnitFact",
     "UnitRow",
     "Worth",
-    "known_of",
 ]
 
 
@@ -114,19 +112,18 @@ class Computed:
     """Computed by a rule from columns of the row, or settings, named as its arguments.
 
     ``nothing_of`` names an argument of which none costs nothing, whatever else is unknown.
-    ``known_of`` names those in whose place stands what is known of them (``known_of`` below).
+    ``columns`` are those of its arguments, where these aren't named after them.
     """
 
     rule: Callable[..., Any]
     nothing_of: str = ""
-    known_of: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
     arguments: tuple[str, ...] = field(init=False)
     meets_unknowns: bool = field(init=False)
 
     def __post_init__(self) -> None:
-        asked = inspect.signature(self.rule).parameters
-        named = (known_of(name) if name in self.known_of else name for name in asked)
-        object.__setattr__(self, "arguments", tuple(named))
+        arguments = self.columns or tuple(inspect.signature(self.rule).parameters)
+        object.__setattr__(self, "arguments", arguments)
         object.__setattr__(self, "meets_unknowns", getattr(self.rule, "meets_unknowns", False))
 
     def figure(self, values: Sequence[Decimal | str | None]) -> Decimal | str | None:
@@ -155,31 +152,22 @@ class Computed:
         return self.rule(*(Term("name", (name,)) for name in self.arguments))
 
 
-def known_of(column: str) -> str:
-    """The column of what is known of a column's figure: the same sum without what is unknown."""
-    return f"{column}_known"
-
-
 @dataclass(frozen=True, slots=True)
-class Totalled:
-    """The sum of a column over the rows that belong to this one.
+class Gathered:
+    """What is made of a column over the rows that belong to this one.
 
-    With a ``key``, over those of them that bear the same. Unknown where one of them is, unless it
-    is the sum of what is ``known``.
+    ``"all"`` is their sum, unknown where one of them is; ``"total"`` the sum of what is known;
+    ``"first"`` their first text that isn't empty. With a ``key``, over those that bear the same.
     """
 
     table: str
     column: str
-    known: bool = False
+    fold: Literal["all", "total", "first"] = "all"
     key: str = ""
 
-
-@dataclass(frozen=True, slots=True)
-class FirstText:
-    """The first text that is not empty among the rows that belong to this one."""
-
-    table: str
-    column: str
+    def __post_init__(self) -> None:
+        if self.key and self.fold == "first":
+            raise ValueError(f"{self.table}.{self.column}: a first text is gathered without a key")
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,8 +204,7 @@ How = (
     | RowOf
     | LookedUp
     | Computed
-    | Totalled
-    | FirstText
+    | Gathered
     | RowsNow
     | Renamed
     | StandsOn

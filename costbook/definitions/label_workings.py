@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costbook.definitions.column_makers import renamed, stands_as
-from costbook.definitions.columns import Column, Fixed, Show, Table, Totalled
+from costbook.definitions.columns import Column, Fixed, Gathered, Show, Table
 from costbook.definitions.row_sources import EachOf, OneRow
 
 __all__ = ["LABEL_TABLES"]
@@ -26,7 +26,7 @@ LABEL_ITEMS = Table(
 LABELS_SINCE = Table(
     "labels_since",
     "Labels: items changed since they were made",
-    (Column("changed_since", Totalled("label_items", "changed", known=True), Show.WHOLE),),
+    (Column("changed_since", Gathered("label_items", "changed", "total"), Show.WHOLE),),
     OneRow(),
     only_with=_BEGUN,
 )

@@ -14,12 +14,12 @@ from costbook.definitions.columns import (
     Column,
     Computed,
     Fixed,
+    Gathered,
     Given,
     Key,
     LookedUp,
     Show,
     Table,
-    Totalled,
 )
 from costbook.definitions.parts import WITHOUT_WORK
 from costbook.definitions.row_sources import EachOf
@@ -83,11 +83,11 @@ OWN_WORK = Table(
     "Recipes: whose work a batch is",
     (
         Column("recipe", Fixed(), Show.TEXT),
-        Column("stages_own_minutes", Totalled("own_stages", "own_minutes"), Show.MINUTES),
-        Column("uses_own_minutes", Totalled("own_uses", "used_own_minutes"), Show.MINUTES),
+        Column("stages_own_minutes", Gathered("own_stages", "own_minutes"), Show.MINUTES),
+        Column("uses_own_minutes", Gathered("own_uses", "used_own_minutes"), Show.MINUTES),
         Column("own_batch_minutes", Computed(rules.own_batch_minutes), Show.MINUTES),
-        Column("stages_helpers_labour", Totalled("own_stages", "helpers_labour"), Show.FINE_MONEY),
-        Column("uses_helpers_labour", Totalled("own_uses", "used_helpers_labour"), Show.FINE_MONEY),
+        Column("stages_helpers_labour", Gathered("own_stages", "helpers_labour"), Show.FINE_MONEY),
+        Column("uses_helpers_labour", Gathered("own_uses", "used_helpers_labour"), Show.FINE_MONEY),
         Column("helpers_batch", Computed(rules.helpers_batch), Show.FINE_MONEY),
     ),
     EachOf("recipes"),
@@ -110,11 +110,11 @@ PACKS_GONE = Table(
         Column("made_without_labour", Computed(rules.made_without_labour), Show.MONEY),
         Column("helpers_batch", LookedUp("own_work", "helpers_batch"), Show.FINE_MONEY),
         Column(
-            "packs_helpers_labour", Totalled("own_pack_stages", "helpers_labour"), Show.FINE_MONEY
+            "packs_helpers_labour", Gathered("own_pack_stages", "helpers_labour"), Show.FINE_MONEY
         ),
         Column("cost_of_a_pack", Computed(rules.cost_of_a_pack), Show.MONEY),
         Column("own_batch_minutes", LookedUp("own_work", "own_batch_minutes"), Show.MINUTES),
-        Column("packs_own_minutes", Totalled("own_pack_stages", "own_minutes"), Show.MINUTES),
+        Column("packs_own_minutes", Gathered("own_pack_stages", "own_minutes"), Show.MINUTES),
         Column("own_minutes_of_a_pack", Computed(rules.own_minutes_of_a_pack), Show.MINUTES),
     ),
     EachOf("products"),

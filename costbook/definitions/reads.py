@@ -10,8 +10,8 @@ from costbook.definitions.columns import (
     AsCosted,
     Computed,
     CountInText,
-    FirstText,
     Fixed,
+    Gathered,
     Given,
     How,
     Key,
@@ -22,7 +22,6 @@ from costbook.definitions.columns import (
     RowsNow,
     StandsOn,
     Today,
-    Totalled,
     UnitFact,
     UnitRow,
     Worth,
@@ -57,9 +56,9 @@ def reads(how: How) -> Reads:  # noqa: C901  # one path a kind
             return Reads(how.arguments)
         case UnitFact():
             return Reads((how.unit_row,), (("units", how.column),))
-        case LookedUp() | FirstText():
+        case LookedUp():
             return Reads((), ((how.table, how.column),))
-        case Totalled():
+        case Gathered():
             sought = (how.column, *_named(how.key))
             return Reads(_named(how.key), tuple((how.table, name) for name in sought))
         case Worth():

@@ -1503,17 +1503,10 @@ def recipe_lacks(batch_cost: N, lines: N, line_lack: Words, use_lack: Words) -> 
 
 
 @meets_unknowns
-def labour_lacks(batch_labour: N, stage_lack: Words, used_labour_lack: Words) -> Words:
-    """The first thing that the labour of a batch lacks."""
-    there = choose(same(stage_lack, ""), used_labour_lack, stage_lack)
-    return choose(known(batch_labour), "", there)
-
-
-@meets_unknowns
-def product_labour_lacks(labour: N, batch_labour_lack: Words, product_labour_lack: Words) -> Words:
-    """The first thing that the labour of a product lacks."""
-    there = choose(same(batch_labour_lack, ""), product_labour_lack, batch_labour_lack)
-    return choose(known(labour), "", there)
+def first_lack(figure: N, one_lack: Words, other_lack: Words) -> Words:
+    """The first thing that a sum of two lacks: what the one does, else what the other does."""
+    there = choose(same(one_lack, ""), other_lack, one_lack)
+    return choose(known(figure), "", there)
 
 
 @meets_unknowns

@@ -12,6 +12,7 @@ from costbook.definitions.columns import (
     Computed,
     Fixed,
     Fold,
+    Gathered,
     Given,
     Key,
     LookedUp,
@@ -20,7 +21,6 @@ from costbook.definitions.columns import (
     Same,
     Show,
     Table,
-    Totalled,
 )
 from costbook.definitions.row_sources import EachOf, LaidOut, OneRow, RowsOfSheet, RowSource
 
@@ -75,8 +75,8 @@ PLAN_ROWS = planned_table(
     "plan_rows",
     "Plan: rows whose product is none",
     (
-        Column("rows_in_all", Totalled("plan", "counts"), Show.WHOLE),
-        Column("rows_of_products", Totalled("plan_names", "rows"), Show.WHOLE),
+        Column("rows_in_all", Gathered("plan", "counts"), Show.WHOLE),
+        Column("rows_of_products", Gathered("plan_names", "rows"), Show.WHOLE),
         Column("strays", Computed(week_rules.rows_of_nobody), Show.WHOLE, "Rows of nobody's"),
         Column("said", Computed(week_rules.strays_said), Show.TEXT),
     ),
@@ -120,9 +120,9 @@ PLAN_USES = planned_table(
 )
 
 
-def of_its_products(table: str, column: str) -> Totalled:
+def of_its_products(table: str, column: str) -> Gathered:
     """The total of a column over the products of a recipe, or over what is done for them."""
-    return Totalled(table, column, key="recipe_key")
+    return Gathered(table, column, key="recipe_key")
 
 
 PLAN_RECIPES = planned_table(
@@ -137,7 +137,7 @@ PLAN_RECIPES = planned_table(
         Column("own_batches", Given("Batches", "own_batches", "no"), Show.TEXT),
         Column("need", of_its_products("plan_wanted", "need")),
         Column("need_batches", Computed(week_rules.batches_for_need, "need")),
-        Column("used_batches", Totalled("plan_uses", "used_batches")),
+        Column("used_batches", Gathered("plan_uses", "used_batches")),
         Column("typed_rows", of_its_products("plan_wanted", "typed_rows"), Show.WHOLE),
         Column("typed_batches", of_its_products("plan_wanted", "typed_batches")),
         Column("worked_out", Computed(week_rules.batches_worked_out)),
@@ -170,7 +170,7 @@ PLAN_PRODUCTS = planned_table(
         Column("units_per_pack", LookedUp("packs", "units_per_pack")),
         Column("unit_amount", LookedUp("packs", "unit_amount")),
         Column("packed", Computed(week_rules.packed)),
-        Column("packaging_batch", Totalled("packaging", "line_cost"), Show.FINE_MONEY),
+        Column("packaging_batch", Gathered("packaging", "line_cost"), Show.FINE_MONEY),
         Column(
             "packaging",
             Computed(week_rules.packaging_of_batches, "product_batches"),

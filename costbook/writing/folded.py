@@ -19,6 +19,7 @@ from costbook.definitions.columns import (
     AsCosted,
     Computed,
     Fixed,
+    Gathered,
     Given,
     How,
     Key,
@@ -30,7 +31,6 @@ from costbook.definitions.columns import (
     StandsOn,
     Table,
     Today,
-    Totalled,
     UnitFact,
     UnitRow,
     Worth,
@@ -164,7 +164,7 @@ _TIMES: Final[Mapping[type, int]] = {
     UnitRow: 4,
     UnitFact: 2,
     Worth: 2,
-    Totalled: 3,
+    Gathered: 3,
     Over: 2,
 }
 """How often formulas of a kind name a cell of their row, where that is more than once."""

@@ -19,9 +19,9 @@ from costbook.definitions.columns import (
     Column,
     Computed,
     Criterion,
-    FirstText,
     Fixed,
     FromPerson,
+    Gathered,
     LookedUp,
     Over,
     RowOf,
@@ -29,7 +29,6 @@ from costbook.definitions.columns import (
     Same,
     Table,
     Today,
-    Totalled,
     UnitFact,
     Worth,
 )
@@ -84,16 +83,14 @@ class Formulas(PersonFormulas):
                 return self._rows_now(row)
             case LookedUp() | Worth() if self.layout.linked(row, how.table) is None:
                 return ""
-            case Totalled() | FirstText() if not row.children.get(how.table):
+            case Gathered() if not row.children.get(how.table):
                 return ""
             case Computed():
                 return self._filled_in(row, column, self._computed, how)
             case LookedUp():
                 return self._looked_up(row, how)
-            case Totalled():
-                return self._filled_in(row, column, self._totalled, how)
-            case FirstText():
-                return self._filled_in(row, column, self._first_text, how)
+            case Gathered():
+                return self._filled_in(row, column, self._gathered, how)
             case UnitFact():
                 return self._filled_in(row, column, self._unit_fact, how)
             case Worth():
@@ -160,18 +157,16 @@ class Formulas(PersonFormulas):
             return f"{prefix}${letter}${self.layout.first[how.table]}"
         return f"{prefix}{letter}{self.layout.row_number(link)}"
 
-    def _totalled(self, table: Table, how: Totalled, _: Names) -> str:
-        cells = self._children(how.table, how.column)
+    def _gathered(self, table: Table, how: Gathered, _: Names) -> str:
+        cells, known = self._children(how.table, how.column), how.fold == "total"
+        if how.fold == "first":
+            return lookups.found_at(cells, '"?*"', cells)
         if how.key:
             keys = self._children(how.table, how.key)
-            return lookups.total_where(keys, self._cell(table, how.key), cells, how.known)
-        if how.known:
+            return lookups.total_where(keys, self._cell(table, how.key), cells, known)
+        if known:
             return f"SUM({cells})"
         return f'IF(COUNT({cells})={{N_{how.table}}},SUM({cells}),"")'
-
-    def _first_text(self, table: Table, how: FirstText, _: Names) -> str:
-        cells = self._children(how.table, how.column)
-        return lookups.found_at(cells, '"?*"', cells)
 
     def _children(self, table: str, column: str) -> str:
         letter = self.layout.letter(table, column)

@@ -44,7 +44,7 @@ GIVEN = Table(
 ALL_GIVEN = Table(
     "all_given",
     "Given away in all",
-    (Column("given_in_all", Totalled("given", "packs_given", known=True)),),
+    (Column("given_in_all", Gathered("given", "packs_given", "total")),),
     OneRow(),
     only_with=("Given away",),
 )

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+import pytest
+
 from costbook.definitions import rules
 from costbook.definitions.algebra import N, Term, choose, joined, known, meets_unknowns
-from costbook.definitions.columns import Column, Computed, Fixed, Show, Table, Totalled, UnitRow
+from costbook.definitions.column_makers import what_is_known
+from costbook.definitions.columns import Column, Computed, Fixed, Gathered, Show, Table, UnitRow
 
 
 def test_a_computed_column_takes_its_arguments_from_the_rules_own_names() -> None:
@@ -59,7 +62,13 @@ def test_a_rules_own_nought_is_as_exact_as_any_figure() -> None:
 
 
 def test_a_sum_is_of_all_rows_unless_it_says_of_those_known() -> None:
-    assert not Totalled("jars", "price").known
+    assert Gathered("jars", "price").fold == "all"
+
+
+def test_a_first_text_is_gathered_without_a_key() -> None:
+    with pytest.raises(ValueError, match="first text is") as refused:
+        Gathered("jars", "lid", "first", key="size")
+    assert str(refused.value) == "jars.lid: a first text is gathered without a key"
 
 
 def test_no_text_brings_a_unit_along_unless_it_is_named() -> None:
@@ -94,7 +103,8 @@ def test_nothing_says_what_a_row_lacks_unless_it_is_named() -> None:
 
 
 def test_what_is_known_of_a_figure_is_its_own_rule_over_what_is_known() -> None:
-    how = Computed(rules.labour, known_of=("batch_labour", "product_labour"))
+    how = what_is_known(rules.labour, "batch_labour", "product_labour").how
+    assert isinstance(how, Computed)
     assert how.arguments == ("batch_labour_known", "product_labour_known", "packs_sold")
     assert how.figure([Decimal(29), Decimal(1), Decimal(20)]) == Decimal("1.5")  # 30.00 over 20
     batch, product, packs = (Term("name", (name,)) for name in how.arguments)

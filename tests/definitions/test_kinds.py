@@ -13,15 +13,14 @@ from costbook.definitions.affected import trial_columns
 from costbook.definitions.columns import (
     AsCosted,
     Computed,
-    FirstText,
     Fold,
+    Gathered,
     Given,
     How,
     LookedUp,
     Over,
     RowsNow,
     Same,
-    Totalled,
     UnitFact,
     Worth,
 )
@@ -107,10 +106,10 @@ def test_a_column_known_by_name_is_noticed() -> None:
         (RowsNow("then"), Reads(("then",))),
         (AsCosted("now"), Reads(("now",))),
         (LookedUp("jars", "price"), Reads((), (("jars", "price"),))),
-        (Totalled("jars", "price"), Reads((), (("jars", "price"),))),
-        (FirstText("jars", "lid"), Reads((), (("jars", "lid"),))),
+        (Gathered("jars", "price"), Reads((), (("jars", "price"),))),
+        (Gathered("jars", "lid", "first"), Reads((), (("jars", "lid"),))),
         (
-            Totalled("jars", "price", key="of"),
+            Gathered("jars", "price", key="of"),
             Reads(("of",), (("jars", "price"), ("jars", "of"))),
         ),
         (UnitFact("factor", "at"), Reads(("at",), (("units", "factor"),))),
@@ -136,4 +135,4 @@ def test_a_worth_reads_a_measures_number_and_every_bridge() -> None:
 def test_a_trial_reaches_only_kinds_that_are_computed_case_by_case() -> None:
     columns = {(table.name, each.name): each for table in TABLES.values() for each in table.columns}
     kinds = {type(columns[place].how) for place in trial_columns()}
-    assert kinds == {Computed, LookedUp, Totalled, Given}  # what deciding/what_ifs.py varies
+    assert kinds == {Computed, LookedUp, Gathered, Given}  # what deciding/what_ifs.py varies

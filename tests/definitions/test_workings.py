@@ -12,13 +12,12 @@ from costbook.definitions.algebra import N
 from costbook.definitions.columns import (
     Column,
     Computed,
-    FirstText,
     Fixed,
+    Gathered,
     LookedUp,
     Over,
     Same,
     Table,
-    Totalled,
 )
 from costbook.definitions.sheets import INPUT_SHEETS
 from costbook.definitions.wiring import wired
@@ -104,12 +103,12 @@ def test_nothing_of_something_else_is_named() -> None:
     [
         LookedUp("made_up", "absent"),
         LookedUp("absent", "x"),
-        Totalled("made_up", "absent"),
-        FirstText("absent", "x"),
+        Gathered("made_up", "absent"),
+        Gathered("absent", "x", "first"),
         Over("made_up", "total", "absent", ()),
     ],
 )
-def test_a_column_that_is_not_there_is_named(how: LookedUp | Totalled | FirstText | Over) -> None:
+def test_a_column_that_is_not_there_is_named(how: LookedUp | Gathered | Over) -> None:
     assert faults(Column("found", how)) == [
         f"workings.py: made_up.found: there is no column {how.table}.{how.column}."
     ]
