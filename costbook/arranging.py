@@ -43,21 +43,22 @@ def _parts(cell: str) -> tuple[str, int]:
 
 
 def _merged(problems: Iterable[Problem]) -> Iterator[Problem]:
-    """Doubts that differ in nothing but the row, said once from the fourth on."""
+    """Doubts of one reason in one column, said once from the fourth on."""
     alike: dict[tuple[str, str, str, str], list[Problem]] = defaultdict(list)
     for problem in problems:
         letters, row = _parts(problem.place.cell)
         if problem.severity is Severity.WRONG or not row:
             yield problem
         else:
-            alike[problem.place.sheet, letters, problem.what, problem.remedy].append(problem)
-    for same in alike.values():
+            said = problem.of_many or problem.what
+            alike[problem.place.sheet, letters, said, problem.remedy].append(problem)
+    for (_, _, said, _), same in alike.items():
         if len(same) <= SAID_SINGLY:
             yield from same
         else:
             rows = sorted(_parts(problem.place.cell)[1] for problem in same)
             first = next(each for each in same if _parts(each.place.cell)[1] == rows[0])
-            yield replace(first, what=f"{first.what} So it is in rows {_ranges(rows[1:])}.")
+            yield replace(first, what=f"{said} So it is in rows {_ranges(rows[1:])}.")
 
 
 def _ranges(rows: Sequence[int]) -> str:

@@ -39,7 +39,8 @@ class Problem:
     """One sentence about one place, and one about what to do.
 
     One that is ``as_read`` only says as what a text was read: 5 lb, for ``5 lb bag``. That is shown
-    where the text is looked at, and is no doubt of any answer.
+    where the text is looked at, and is no doubt of any answer. Many doubts of one
+    column that have the same ``of_many``, or the same ``what``, are said once.
     """
 
     severity: Severity
@@ -47,6 +48,7 @@ class Problem:
     what: str
     remedy: str = ""
     as_read: bool = False
+    of_many: str = ""
 
     def __str__(self) -> str:
         """The problem as one line of text, without the file's name."""

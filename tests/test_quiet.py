@@ -57,6 +57,22 @@ def test_how_a_text_was_read_is_counted_and_no_doubt(stall: Path, tmp_path: Path
     assert "0 wrong, 1 to check. 1 text was read as what it seems to mean." in out.splitlines()
 
 
+def test_many_old_prices_are_one_line(tmp_path: Path) -> None:
+    """Three of them are said one by one; 30 days are the limit where nobody typed another."""
+    foods = ("Salt", "Oats", "Rice", "Peas")
+    receipts = "".join(f"\n2026-07-01 | {each} | 1 | kg | 2" for each in foods[1:])
+    lines = "".join(f"\nWrap | {each} | 5 | g" for each in foods[1:])
+    text = STALL.replace("kg   | 1.00", f"kg | 1.00{receipts}").replace(
+        "5      | g", f"5 | g{lines}"
+    )
+    _, _, err = run("check", save(sheets(text), tmp_path), *ON)
+    (said,) = (line for line in err.splitlines() if "days" in line)
+    assert said == (
+        "stall.xlsx: check: Purchases!A3: this price is more than 30 days old. So it is in rows "
+        "4–6. Type a newer receipt when you have one."
+    )
+
+
 def test_check_lists_every_text_and_so_does_json(stall: Path) -> None:
     code, out, err = run("check", stall, *ON)
     assert (code, out.splitlines()[0]) == (

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from decimal import Decimal
+from statistics import median
 from typing import Final
 
-from costbook.book import NOBODY, Record, Value
+from costbook.book import NOBODY, Record, Value, as_key
 from costbook.costing.engine import Costing, Figures
+from costbook.costing.far import how_far, is_far
 from costbook.costing.line_findings import place_of
+from costbook.definitions.market_days_workings import FEWEST_DAYS
 from costbook.problems import Problem, Severity
 
 __all__ = ["MARKET_DAY_FINDINGS"]
@@ -171,6 +175,25 @@ def payouts_above_takings(costing: Costing) -> Iterator[Problem]:
             yield _doubt(costing, record, "card_payout", what, "Check the two.")
 
 
+def units_far_from_sold(costing: Costing) -> Iterator[Problem]:
+    """Units sold per day as typed, beside the middle one of what market days tell."""
+    sold: dict[Value, list[Decimal]] = defaultdict(list)
+    for _, figures in _days(costing):
+        units = figures["units_sold"]
+        if figures["leads"] == 1 and figures["sales_rows"] and isinstance(units, Decimal):
+            sold[figures["outlet_key"]].append(units)
+    for record in costing.structure.book.records("Outlets"):
+        typed, days = record.number("units_sold_per_day"), sold[as_key(record.text("outlet"))]
+        if typed is None or len(days) < FEWEST_DAYS or not is_far(usual := median(days), typed):
+            continue
+        what = (
+            f"on {len(days)} market days {_plain(usual)} units were usually sold here a day, and "
+            f"{_plain(typed)} are typed: {how_far(usual, typed)}."
+        )
+        remedy = "Type what you sell a day, in singles: a pack of six is six."
+        yield _doubt(costing, record, "units_sold_per_day", what, remedy)
+
+
 def _plain(number: Decimal) -> str:
     return f"{float(number):g}"
 
@@ -185,5 +208,6 @@ MARKET_DAY_FINDINGS: Final[tuple[Callable[[Costing], Iterator[Problem]], ...]] =
     more_gone_than_taken,
     sales_without_figures,
     sales_twice,
+    units_far_from_sold,
 )
 """What is looked for in a workbook with market days."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -83,19 +84,21 @@ def purchases_later(costing: Costing) -> Iterator[Problem]:
 
 def prices_old(costing: Costing) -> Iterator[Problem]:
     """Prices older than the person allows."""
+    limit = costing.one("settings")["stale_after_days"]
     for row in costing.structure.rows["item_prices"]:
         figures = costing.of(row)
         number = costing.of(row.links["prices_now"])["purchase_row"]
         if figures["freshness"] != rules.OLD or not isinstance(number, Decimal):
             continue
         record = costing.structure.purchases[int(number)]
-        yield _doubt(
+        doubt = _doubt(
             costing,
             record,
             "day",
             f"the price of {figures['item']} is {figures['age_days']} days old.",
             "Type a newer receipt when you have one.",
         )
+        yield replace(doubt, of_many=f"this price is more than {limit} days old.")
 
 
 def supplier_not_used(costing: Costing) -> Iterator[Problem]:

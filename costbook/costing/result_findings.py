@@ -15,6 +15,7 @@ from costbook.costing.engine import Costing, Figures
 from costbook.costing.far import how_far, is_far, money_in_full
 from costbook.costing.line_findings import place_of
 from costbook.costing.rows import Row
+from costbook.definitions.parts import PARTS
 from costbook.problems import Problem, Severity
 
 __all__ = [
@@ -93,8 +94,22 @@ def prices_far_from_now(costing: Costing) -> Iterator[Problem]:
             name,
             f"{called} for {_where(figures)} is {money_in_full(costing, step)}, and the "
             f"price now is {money_in_full(costing, now)}: {how_far(step, now)}.",
-            "Check the price now, the amounts, the minutes and what a batch makes.",
+            _to_check_first(costing, row)
+            if step > now
+            else "Check the price now, the amounts, the minutes and what a batch makes.",
         )
+
+
+def _to_check_first(costing: Costing, row: Row) -> str:
+    """Where to look for what makes a price so high: at the part that is most of its cost."""
+    largest = max(PARTS, key=lambda part: _number(costing, row, part.name))
+    amount = _number(costing, row, largest.name)
+    if amount <= _number(costing, row, "total") * MOST:
+        return "Check the price now, the amounts, the minutes and what a batch makes."
+    most = (
+        f"Most of the cost, {money_in_full(costing, amount)}, is {largest.words}: check that first"
+    )
+    return f"{most}; then the price now, and the rest."
 
 
 def packaging_above_half(costing: Costing) -> Iterator[Problem]:

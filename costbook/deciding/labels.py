@@ -57,7 +57,8 @@ class NetContents:
         metric, other = _OTHER_SYSTEM[self.measure]
         beside = other if self.typed.rpartition(" ")[2] in _METRIC else metric
         name = "Net Wt" if self.measure is Measure.WEIGHT else "Net"
-        return f"{name} {self.typed} ({amount_in_words(self.amount, beside, ROUND_FLOOR)})"
+        said = amount_in_words(self.amount, beside, ROUND_FLOOR, whole_ounces=False)
+        return f"{name} {self.typed} ({said})"
 
     def as_data(self) -> dict[str, Decimal]:
         """As JSON has it, by the exact sizes of the units (NIST Handbook 44, Appendix C)."""

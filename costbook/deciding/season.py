@@ -11,13 +11,12 @@ from decimal import Decimal
 from typing import Any, Final
 
 from costbook.deciding.market_days import MarketDay
+from costbook.definitions.market_days_workings import FEWEST_DAYS
 from costbook.definitions.rounding import in_money
 from costbook.definitions.weather import is_wet
 
-__all__ = ["FEWEST_DAYS", "Season", "SeasonLine", "season"]
+__all__ = ["Season", "SeasonLine", "season"]
 
-FEWEST_DAYS: Final = 4
-"""Days that must speak before anything is said of an outlet, a product or rain."""
 _OFTEN: Final = Decimal("0.5")
 """The part of its days on which a product sells out, from which more of it is to be taken."""
 _WET_AND_DRY: Final = 2

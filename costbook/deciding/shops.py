@@ -82,6 +82,11 @@ class Shop:
             some = ", ".join(names) if len(names) <= MOST_NAMED else f"{len(names)} of these"
             return f"{self.called} is the only shop known for {some}."
         saves = f"Buying at {self.called} saves {money(trip.saves, places)}"
+        if trip.saves < 0:  # the trips there, or a membership, speak for this shop all the same
+            less = money(-trip.saves, places)
+            saves = f"Elsewhere what is used of it costs {less} less, before the trip there"
+        if trip.cost is None and trip.saves < 0:
+            return f"{saves}."
         if trip.cost is None:
             return f"{saves} against the other shops: the trip pays if it costs less."
         cost = money(trip.cost, places)

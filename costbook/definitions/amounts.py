@@ -17,10 +17,17 @@ _IN_TWO: Final = "lb"
 """The unit beside which its smaller one stands: 4 lb 8 oz."""
 
 
-def amount_in_words(amount: Decimal, large_unit: str, rounding: str = ROUND_HALF_UP) -> str:
+def amount_in_words(
+    amount: Decimal,
+    large_unit: str,
+    rounding: str = ROUND_HALF_UP,
+    *,
+    whole_ounces: bool = True,
+) -> str:
     """An amount [base] in the unit that prices of its item are for, or in the smaller one.
 
-    ``large_unit`` is as Workings names it; without one the amount is a bare number.
+    ``large_unit`` is as Workings names it; without one the amount is a bare number. Beside pounds
+    stand whole ounces, or as many of their digits as other amounts have.
 
     >>> amount_in_words(Decimal(2052), "kg"), amount_in_words(Decimal(2052), "lb")
     ('2.05 kg', '4 lb 8 oz')
@@ -39,7 +46,8 @@ def amount_in_words(amount: Decimal, large_unit: str, rounding: str = ROUND_HALF
     if in_small * small.factor < large.factor:
         return f"{_plain(in_small)} {small.name}"
     if large_unit == _IN_TWO:
-        ounces, of_one = rounded(amount / small.factor, 0, rounding), large.factor / small.factor
+        ounces = rounded(amount / small.factor, 0, rounding) if whole_ounces else in_small
+        of_one = large.factor / small.factor
         whole = (ounces / of_one).to_integral_value(ROUND_FLOOR)
         rest = ounces - whole * of_one
         return f"{_plain(whole)} {large_unit}" + (f" {_plain(rest)} {small.name}" if rest else "")

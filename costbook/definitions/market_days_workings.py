@@ -29,7 +29,7 @@ from costbook.definitions.columns import (
 from costbook.definitions.own_work_workings import MARKET_SHEETS, OWN_WORK_TABLES
 from costbook.definitions.row_sources import EachOf, RowsOfSheet
 
-__all__ = ["MARKET_DAY_TABLES"]
+__all__ = ["FEWEST_DAYS", "MARKET_DAY_TABLES"]
 
 _0: Final = Decimal(0)
 
@@ -67,6 +67,8 @@ SOLD_AT = Table(
 )
 
 _THERE = (Same("outlet_key", "outlet_key", named=True),)
+FEWEST_DAYS: Final = 4
+"""Days that must speak before anything is said of an outlet, a product or rain."""
 _THAT_DAY = (Compared("day", "=", "day"), *_THERE)
 """Rows of the same day at the same outlet."""
 

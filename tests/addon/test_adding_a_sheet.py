@@ -26,7 +26,9 @@ def test_a_sheet_that_is_lacking_is_drawn_as_new_add_writes_it_and_undone(
         before = document.contents()
         document.choose("add")
         text, *lines = office.window(TITLE)
-        assert text.startswith("Sheets to fill in that this workbook doesn't have yet.")
+        assert text.startswith(
+            "Sheets to fill in that this workbook doesn't have yet. One Undo takes it away again."
+        )
         offered = [line.split(":")[0] for line in lines if ": a row is " in line]
         assert offered == [title for title in INPUT_SHEETS if title not in before]
         assert "Plan: a row is packs of one product that are wanted" in lines

@@ -226,6 +226,23 @@ def test_a_price_to_charge_far_from_the_price_now_is_said(now: str, how_far: str
     assert doubts(now=now) == ([sentence] if how_far else [])
 
 
+FIRST = ": check that first; then the price now, and the rest."
+
+
+@pytest.mark.parametrize(
+    ("sold", "now", "remedy"),
+    [
+        # 20.00 over 24 rolls are 0.8333 of 1.6333, and over 25 0.80 of 1.60: half of it
+        ("24", "0.90", f"Most of the cost, 0.83, is selling{FIRST}"),
+        ("25", "0.90", "Check the price now, the amounts, the minutes and what a batch makes."),
+        ("24", "9", "Check the price now, the amounts, the minutes and what a batch makes."),
+    ],
+)
+def test_what_makes_most_of_a_price_so_high_is_named(sold: str, now: str, remedy: str) -> None:
+    (said,) = (each for each in doubts(now=now, sold=sold) if "and the price now is" in each)
+    assert said.endswith(f". {remedy}")
+
+
 @pytest.mark.parametrize("left_out", ["Stages", "Outlets"])
 def test_a_price_far_below_tells_nothing_where_work_or_selling_is_not_counted(
     left_out: str,

@@ -158,6 +158,38 @@ def test_whether_a_second_shop_pays_for_its_trip(
     assert "Corner is the only shop known for Tea." in said.splitlines()
 
 
+@pytest.mark.parametrize(
+    ("corner", "says"),
+    [
+        ("", "Elsewhere what is used of it costs 6.60 less, before the trip there."),
+        (
+            "2",
+            (
+                "Elsewhere what is used of it costs 6.60 less, before the trip there, and its trip "
+                "costs 2.00: it doesn't pay. Take 3 × 10 lb of Flour at Mill instead."
+            ),
+        ),
+    ],
+)
+def test_a_shop_that_is_dearer_but_for_the_trips_to_another_is_no_saving(
+    corner: str, says: str, tmp_path: Path
+) -> None:
+    """22 lb at the corner are 19.80, 13.20 at the mill.
+
+    But 60 lb a week are 1,872.00 a year there, and 1,040.00 of trips come on top: 0.93 a lb.
+    """
+    items = f"{LESSON} | 60 lb\nTea | | | 1 | lb | | | |".replace(
+        "Keeps days", "Keeps days | Use per week"
+    )
+    trips = "\n\nSuppliers\nSupplier | Trip cost | Trips per year\nMill | 20 | 52\n"
+    shelves = SHELVES.replace("Tea | Corner", "Tea | Leaf")
+    text = f"{shelves}{items.strip()}{trips}Corner | {corner} |"
+    shops = {shop["supplier"]: shop["trip"] for shop in answered("buy", text)["suppliers"]}
+    close(shops["Corner"]["saves"], -6.6)
+    said = run("buy", make_book(tmp_path / "stall.xlsx", sheets(text)), "--on", ON)[1]
+    assert says in said.splitlines()
+
+
 def test_an_order_that_is_too_small_is_said(tmp_path: Path) -> None:
     """Three bags at 6.00 are 18.00, and the mill takes no order below 20.00."""
     text = SHELVES + LESSON.strip() + TRIPS.format("", 20)

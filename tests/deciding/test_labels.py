@@ -184,7 +184,10 @@ def test_a_product_without_a_recipe_has_no_ingredients() -> None:
         ("1.5 | lb", "Net Wt 1.5 lb (680 g)", "680.388555"),
         # 340 ÷ 28.349523125 = 11.993: never 12
         ("340 | g", "Net Wt 340 g (11.9 oz)", "340"),
-        ("1.2 | kg", "Net Wt 1.2 kg (2 lb 10 oz)", "1200"),
+        # 42.328 oz; 16.931; 16.225: a tenth of an ounce is the third digit
+        ("1.2 | kg", "Net Wt 1.2 kg (2 lb 10.3 oz)", "1200"),
+        ("480 | g", "Net Wt 480 g (1 lb 0.9 oz)", "480"),
+        ("460 | g", "Net Wt 460 g (1 lb 0.2 oz)", "460"),
     ],
 )
 def test_net_weight_is_said_in_both_systems(typed: str, said: str, grams: str) -> None:

@@ -371,6 +371,33 @@ def test_what_is_doubtful_is_said(typed: str, cell: str, sentence: str, tmp_path
     assert f"check: {cell}: {sentence}" in problems
 
 
+@pytest.mark.parametrize(
+    ("sold", "said"),
+    [
+        ((10, 13, 14, 40), "3.0 times as much"),  # the middle of 13 and 14, against 4.5
+        ((10, 13, 13, 40), ""),
+        ((40, 40, 40), ""),  # three days say nothing yet
+        ((2, 1, 2, 1), "33 % of that"),
+        ((40, 40, 40, None), ""),
+    ],
+)
+def test_what_an_outlet_sells_a_day_is_held_against_what_was_sold(
+    sold: tuple[int | None, ...], said: str, tmp_path: Path
+) -> None:
+    days = [f"2026-11-0{at} | Pier | Bun | 99 | {'' if n is None else n} | | | "
+            for at, n in enumerate(sold, 1)]  # fmt: skip
+    typed = [f"2026-11-0{at} | Pier | 3 | | | |" for at in range(1, len(sold) + 1)]
+    outlets = "\nOutlets\nOutlet | Units sold per day\nPier | 4.5\n"
+    _, _, problems = said_of(tmp_path, outlets, MARKET + "\n".join(typed), SALES + "\n".join(days))
+    usual = {"3.0 times as much": "13.5", "33 % of that": "1.5"}.get(said)
+    sentence = (
+        f"check: Outlets!B2: on 4 market days {usual} units were usually sold here a day, and 4.5 "
+        f"are typed: {said}. Type what you sell a day, in singles: a pack of six is six."
+    )
+    assert (sentence in problems) == bool(said)
+    assert any("were usually sold" in each for each in problems) == bool(said)
+
+
 def test_an_unreadable_figure_makes_its_day_unknown_and_no_smaller(tmp_path: Path) -> None:
     typed = f"{MARKET}2026-11-07 | Pier | some | 50 | 150 | |".replace("Card takings", "Fee paid")
     day = one_day(tmp_path, typed)

@@ -12,8 +12,9 @@ from typing import Final
 
 from costbook.book import Value
 from costbook.deciding.market_days import MarketDay, market_days
-from costbook.deciding.season import FEWEST_DAYS, Season, SeasonLine, season
+from costbook.deciding.season import Season, SeasonLine, season
 from costbook.definitions.columns import Show
+from costbook.definitions.market_days_workings import FEWEST_DAYS
 from costbook.definitions.weather import DRY, WET, is_wet
 from costbook.writing.description import ColumnChart, Look, Role, Series, SheetDescription
 from costbook.writing.layout import sheet_name
