@@ -8,9 +8,10 @@ from typing import Final
 
 from costbook.book import Record, Value
 from costbook.costing.engine import Costing, Figures
-from costbook.costing.far import FAR, is_far
+from costbook.costing.far import is_far
 from costbook.costing.line_findings import place_of
 from costbook.costing.rows import Row
+from costbook.definitions.rules import FAR
 from costbook.definitions.units import Measure
 from costbook.problems import Problem, Severity
 

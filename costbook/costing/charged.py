@@ -140,8 +140,8 @@ class UsualDay:
         }
 
     def in_words(self) -> str:
-        """One sentence; empty where what pays for the day isn't known."""
-        if self.units is None:
+        """One sentence; empty where what pays for the day isn't known, or nothing is to be paid."""
+        if not self.units:
             return ""
         sold = self.units_sold_per_day
         usually = f"; you sell {sold.normalize():f}" if isinstance(sold, Decimal) else ""

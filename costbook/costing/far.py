@@ -9,11 +9,9 @@ from costbook.costing.engine import Costing
 from costbook.costing.result import currency_of
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.rounding import rounded
+from costbook.definitions.rules import FAR
 
-__all__ = ["FAR", "how_far", "is_far", "money_in_full"]
-
-FAR: Final = 3
-"""So many times as much, or that part of it, is doubted."""
+__all__ = ["how_far", "is_far", "money_in_full"]
 
 _PLAIN_COIN: Final = 2
 """Decimal places of money where the currency is unknown."""

@@ -82,7 +82,12 @@ def _raised(costing: Costing, row: Row, places: int) -> str:
     where = f" at {figures['outlet']}" if figures["outlet"] else ""
     least = "at least " if costing.one("settings")["uncounted"] else ""
     now, charge = (in_money(figures[name], places) for name in ("price_now", "price_on_step"))
-    return f"{figures['product']}{where} from {now} to {least}{charge}."
+    slip = (
+        " That is many times as much: check it first."
+        if figures["advice"] == rules.CHECK_FIRST
+        else ""
+    )
+    return f"{figures['product']}{where} from {now} to {least}{charge}.{slip}"
 
 
 def in_short(costing: Costing, problems: Sequence[Problem], places: int) -> list[ShortLine]:

@@ -140,7 +140,7 @@ class MarketDay:
         """What an hour brought, against what it is to bring; or what that lacks."""
         pay, wished, hours = (self.number(n) for n in ("pay_an_hour", "pay_wished", "own_hours"))
         if pay is None or hours is None:
-            return f"What an hour brought isn't known: {self.lacks} missing"
+            return f"What an hour brought isn't known, for lack of {self.lacks}"
         said = f"{rounded(hours, _HOURS)} hours of yours: {in_money(pay, places)} an hour"
         return f"{said}, and {in_money(wished, places)} is wished" if wished is not None else said
 

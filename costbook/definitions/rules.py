@@ -172,6 +172,8 @@ def bridge(measure: N, worth: N, price_measure: N, price_worth: N) -> N:
 WEIGHT, VOLUME, PIECE, LENGTH, AREA = map(int, Measure)
 """The measures by their numbers."""
 BILLION = 1_000_000_000
+FAR: Final = 3
+"""A figure so many times another, or that part of it, is doubted."""
 WEIGHED = PIECE
 """Measures up to this (weight, volume, piece) have a worth in grams; above it, in area."""
 
@@ -890,13 +892,23 @@ def shelf_price_with_tax(shelf_price: N, sales_tax: N) -> N:
     return shelf_price * (1 + sales_tax)
 
 
+CHECK_FIRST: Final = "check first"
+"""The advice where a price to charge is many times the price now."""
+
+
 @meets_unknowns
 def advice(price_on_step: N, price_now: N, uncounted: Words) -> Words:
-    """What to do about the price; what is not counted leaves it the least to ask."""
+    """What to do about the price; what is not counted leaves it the least to ask.
+
+    One that is many times the price now is to be doubted before it is followed.
+    """
     short = above(price_on_step, price_now)
     high = above(price_now, price_on_step)
-    compared = choose(short, "raise", choose(high, "above target", "hold"))
-    least = choose(short, "raise at least to this", "at least this")
+    far = both(above(price_now, 0), opposite(above(FAR * price_now, price_on_step)))
+    compared = choose(
+        short, choose(far, CHECK_FIRST, "raise"), choose(high, "above target", "hold")
+    )
+    least = choose(short, choose(far, CHECK_FIRST, "raise at least to this"), "at least this")
     whole = choose(known(price_now), compared, "charge this")
     return choose(known(price_on_step), choose(same(uncounted, ""), whole, least), "not known yet")
 

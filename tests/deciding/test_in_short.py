@@ -84,6 +84,13 @@ def test_without_an_outlet_no_place_is_named() -> None:
     assert raised.words.startswith("Flatbread from 1.50 to ")
 
 
+def test_a_price_many_times_as_high_is_to_be_checked_first() -> None:
+    raised, *_ = told(STALL.replace("| 1.5\n", "| 0.6\n"))
+    assert raised.words == (
+        "Flatbread at Market from 0.60 to 2.00. That is many times as much: check it first."
+    )
+
+
 def test_a_price_that_is_right_is_not_raised() -> None:
     raised, *_ = told(STALL.replace("| 1.5\n", "| 2\n"))
     assert raised == ShortLine("Raise", "Nothing to raise.", "Prices")

@@ -432,7 +432,7 @@ def test_the_last_day_in_short_lines() -> None:
             "2026-10-03",
             [
                 "Takings 438.00 by the till; there are no rows on Sales to compare them with.",
-                "What an hour brought isn't known: rows on Sales missing.",
+                "What an hour brought isn't known, for lack of rows on Sales.",
             ],
         ),
     ],

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from costbook.costing.charged import UsualDay
 from tests.helpers import make_book, product_of, run
 from tests.money_rules.wraps import STALL, WRAPS, answer, single
 from tests.tables import close, sheets
@@ -209,6 +211,11 @@ def test_the_day_is_said_by_the_command(tmp_path: Path) -> None:
         "A day at Market is paid for by at least 154 units in all (90 packs), if each product "
         "sells as many units; you sell 100."
     ) in out.splitlines()
+
+
+def test_nothing_is_said_of_a_day_that_costs_nothing() -> None:
+    nothing = Decimal(0)
+    assert UsualDay("Cafe", None, nothing, nothing, nothing, whole=True).in_words() == ""
 
 
 def test_the_day_is_not_known_while_what_a_unit_of_one_product_leaves_is_not() -> None:
