@@ -10,8 +10,9 @@ from itertools import groupby
 from costbook.costing.engine import Costing, cost
 from costbook.costing.result import CAUTION, currency_of, problem_data
 from costbook.costing.structure import lay_out
+from costbook.costing.year_rows import year_of
 from costbook.deciding.year import FOR_YOUR_PREPARER, Year, added_up
-from costbook.deciding.year_sums import the_year, year_of
+from costbook.deciding.year_sums import the_year
 from costbook.definitions.rounding import in_money
 from costbook.printing import Output, columns
 from costbook.problems import Refused

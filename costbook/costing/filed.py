@@ -95,6 +95,8 @@ def _folding(fold: Fold) -> Callable[[Sequence[Value]], Value]:
             return lambda found: Decimal(sum(1 for _ in _known(found)))
         case "all":
             return _of_all
+        case "every":
+            return lambda found: _of_all(found) if found else zero
         case "only":
             return lambda found: _of_all(found) if len(found) == 1 else None
         case _:

@@ -33,6 +33,7 @@ from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
 from costbook.costing.stock_names import slips_of
 from costbook.costing.strays import Strays
+from costbook.costing.year_rows import add_year_rows
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.marks import MARKS
 from costbook.definitions.workings import LOGS
@@ -85,6 +86,7 @@ class _Layout(RowBuilder):
         self._stock()
         PlanRows(self).add_all(self.products, self.recipes)
         self._packs_compared()
+        add_year_rows(self, self.costed_on, self.aliases)
         self.add_pairs()
         self._firsts_of_recipes()
         self._on_sale()

@@ -8,10 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from costbook.book import Book, Value
-from costbook.costing.engine import Costing, Figures
-from costbook.costing.rows import Row
-from costbook.definitions import rules
-from costbook.definitions.columns import WORTHS, Computed
+from costbook.costing.engine import Costing
 from costbook.definitions.rounding import in_amount
 from costbook.definitions.units import BASE_UNIT, Measure
 
@@ -107,64 +104,26 @@ _DATED = ("Purchases", "Made", "Counts", "Market days", "Sales")
 
 def _packs(costing: Costing) -> Iterator[StockLine]:
     """The packs of each product that was ever made, counted or sold, without own work."""
-    costs = {each["product"]: _number(each["cost_of_a_pack"]) for each in _gone(costing)}
-    for figures in costing.figures["freezer"]:
-        packs, counted = _number(figures["packs_left"]), _number(figures["counted_on"])
-        nothing = packs == 0 and counted is None and not figures["made_since"]
-        if not nothing:
-            cost = _times(packs, costs.get(figures["product"]))
-            yield StockLine(str(figures["product"]), packs, cost, counted, "packs")
-
-
-def _gone(costing: Costing) -> list[Figures]:
-    return costing.figures["packs_gone"]
+    for figures in costing.figures["year_packs"]:
+        if figures["listed"] == 1:
+            name, counted = str(figures["product"]), _number(figures["counted_on"])
+            packs, cost = (_number(figures[each]) for each in ("packs_left", "packs_at_cost"))
+            yield StockLine(name, packs, cost, counted, "packs")
 
 
 def _items(costing: Costing) -> Iterator[StockLine]:
     """Each item that was counted: its last count, at the price that counts on the day."""
-    for now in costing.structure.rows["prices_now"]:
-        last = _last_count(costing, str(now.fixed["item_key"]))
-        if last is not None:
-            amount = _times(_number(last["amount"]), _number(last["unit_factor"]))
-            each = _price_in(costing, now, last["measure"])
-            cost = amount if amount == 0 else _times(amount, each)
-            unit, day = _base_unit(last["measure"]), _number(last["day_so_far"])
-            yield StockLine(str(now.fixed["item"]), amount, cost, day, unit)
-
-
-def _last_count(costing: Costing, key: str) -> Figures | None:
-    """The last row of Counts that is of an item; None where there is none yet."""
-    found = [
-        (rank, at)
-        for at, figures in enumerate(costing.figures["counts"])
-        if figures["what_key"] == key
-        if (rank := _number(figures["count_rank"])) is not None
-    ]
-    return costing.figures["counts"][max(found)[1]] if found else None
-
-
-def _price_in(costing: Costing, now: Row, measure: Value) -> Decimal | None:
-    """What a base unit of a measure of an item costs [money/base], over its bridges."""
-    figures, items = costing.of(now), costing.of(now.links["items"])
-    worth = [_worth(items, each) for each in (measure, figures["measure"])]
-    values = (measure, worth[0], figures["measure"], worth[1])
-    crossed = _BRIDGE.figure(values)
-    return _times(_number(figures["price_per_base_unit"]), _number(crossed))
-
-
-_BRIDGE = Computed(rules.bridge)
-
-
-def _worth(items: Figures, measure: Value) -> Value:
-    return items[WORTHS[int(measure) - 1]] if isinstance(measure, Decimal) else None
+    for figures in costing.figures["year_items"]:
+        if figures["listed"] == 1:
+            name, unit = str(figures["item"]), _base_unit(figures["measure"])
+            amount, cost, day = (
+                _number(figures[each]) for each in ("counted_in_base", "item_at_cost", "counted_on")
+            )
+            yield StockLine(name, amount, cost, day, unit)
 
 
 def _base_unit(measure: Value) -> str:
     return BASE_UNIT[Measure(int(measure))] if isinstance(measure, Decimal) else "?"
-
-
-def _times(one: Decimal | None, other: Decimal | None) -> Decimal | None:
-    return None if one is None or other is None else one * other
 
 
 def _number(value: Value) -> Decimal | None:

@@ -15,22 +15,21 @@ from typing import Any, Final
 
 from costbook.book import Book
 from costbook.deciding.counted import InStock
+from costbook.definitions.columns import Computed
 from costbook.definitions.rounding import in_amount, in_money
+from costbook.definitions.year_rules import cost_of_goods
 
 __all__ = [
-    "CARDS",
-    "COMMISSION",
+    "BEGINNING",
+    "COST_OF_GOODS",
     "FOR_YOUR_PREPARER",
-    "OTHER",
-    "OVERHEADS",
-    "PITCH",
+    "NOT_SAID",
     "TRAVEL",
     "Amount",
     "SalesCap",
     "Year",
     "YearLine",
     "added_up",
-    "less",
 ]
 
 FOR_YOUR_PREPARER: Final = "For your preparer; not a tax figure."
@@ -40,7 +39,6 @@ Amount = Decimal | None
 
 PITCH, CARDS, COMMISSION = "Pitch and table fees", "Card fees", "Commission"
 TRAVEL, OTHER, OVERHEADS = "Miles, at your cost a mile", "Other costs of market days", "Overheads"
-FEES: Final = (PITCH, CARDS, COMMISSION)
 
 
 def added_up(parts: Iterable[Amount]) -> Amount:
@@ -51,11 +49,6 @@ def added_up(parts: Iterable[Amount]) -> Amount:
             return None
         found += each
     return found
-
-
-def less(one: Amount, other: Amount) -> Amount:
-    """The difference; None where one of the two isn't known."""
-    return None if one is None or other is None else one - other
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,27 +89,21 @@ class SalesCap:
 class Year:
     """A year, or what has passed of it: from its first day up to the costing date, both in it.
 
-    ``takings`` has each month's by outlet, with the sales tax in them; ``stock`` what was there at
-    cost at the year's beginning and at its end, each with what nobody counted.
+    ``sums`` has the figures of the table of the year by column; ``takings`` each month's by outlet,
+    with the sales tax in them; ``kinds`` what was bought of each Kind on Items; ``stock`` what was
+    there at cost at the year's beginning and at its end, each with what nobody counted.
     """
 
     first: date
     until: date
     last: date
+    sums: Mapping[str, Amount]
+    lacks: str
     takings: Mapping[str, Mapping[str, Amount]]
-    all_takings: Amount
-    without_tax: Amount
     cap: SalesCap | None
-    purchases: Mapping[str, Amount]
-    own_use: Amount
+    kinds: Mapping[str, Amount]
     start: InStock
     end: InStock
-    expenses: Mapping[str, Amount]
-    miles: Amount
-    own_hours: Amount
-    own_pay: Amount
-    days: int
-    days_unknown: int
 
     @property
     def name(self) -> str:
@@ -131,19 +118,16 @@ class Year:
         return tuple(dict.fromkeys(name for by in self.takings.values() for name in by))
 
     @property
-    def sales_tax(self) -> Amount:
-        """The sales tax in the takings [money]."""
-        return less(self.all_takings, self.without_tax)
-
-    @property
-    def bought(self) -> Amount:
-        """Purchases without those for own use [money]."""
-        return less(added_up(self.purchases.values()), self.own_use)
+    def purchases(self) -> Mapping[str, Amount]:
+        """What was bought of each kind, and of items without one."""
+        return {**self.kinds, NOT_SAID: self.sums["bought_otherwise"]}
 
     @property
     def cost_of_goods(self) -> Amount:
         """What was there and bought, less what is left [money]; own pay is no part of it."""
-        return less(added_up((self.start.value, self.bought)), self.end.value)
+        values = (self.start.value, self.sums["bought_for_sale"], self.end.value)
+        found = Computed(cost_of_goods).figure(values)
+        return found if isinstance(found, Decimal) else None
 
     def as_data(self) -> dict[str, Any]:
         """As JSON has it."""
@@ -151,22 +135,23 @@ class Year:
             "year": self.name,
             "from": self.first.isoformat(),
             "until": self.until.isoformat(),
-            "takings": self.all_takings,
+            "takings": self.sums["year_takings"],
             "takings_by_month": {month: dict(by) for month, by in self.takings.items()},
-            "sales_tax_in_them": self.sales_tax,
-            "market_days": self.days,
-            "market_days_not_known": self.days_unknown,
+            "sales_tax_in_them": self.sums["year_sales_tax"],
+            "market_days": self.sums["days_there"],
+            "market_days_not_known": self.sums["days_not_known"],
+            "lacks": self.lacks or None,
             "cap": self.cap.as_data() if self.cap else None,
-            "purchases": dict(self.purchases),
-            "own_use": self.own_use,
+            "purchases": {kind: paid for kind, paid in self.purchases.items() if paid != 0},
+            "own_use": self.sums["own_use"],
             "stock": {"start": self.start.as_data(), "end": self.end.as_data()},
             "cost_of_goods_sold": self.cost_of_goods,
-            "fees": added_up(self.expenses[name] for name in FEES),
-            "expenses": dict(self.expenses),
-            "miles": self.miles,
-            "overheads": self.expenses[OVERHEADS],
-            "own_hours": self.own_hours,
-            "own_pay_not_counted": self.own_pay,
+            "fees": self.sums["year_fees"],
+            "expenses": {name: self.sums[column] for name, column in EXPENSES_PAID},
+            "miles": self.sums["year_miles"],
+            "overheads": self.sums["year_overheads"],
+            "own_hours": self.sums["year_own_hours"],
+            "own_pay_not_counted": self.sums["year_own_pay"],
             "said": FOR_YOUR_PREPARER,
         }
 
@@ -176,51 +161,82 @@ class Year:
         yield from self._goods()
         yield from self._expenses()
         note = "in many tax systems what you pay yourself is no cost"
-        yield YearLine(OWN_PAY, "Hours of your own", self.own_hours, "there, and in what was sold")
-        yield YearLine(OWN_PAY, "At your pay an hour, not counted above", self.own_pay, note)
+        hours = "there, and in what was sold"
+        yield self._of(OWN_PAY, "Hours of your own", "year_own_hours", hours)
+        yield self._of(OWN_PAY, "At your pay an hour, not counted above", "year_own_pay", note)
+
+    def _of(
+        self, section: str, name: str, column: str, note: str = "", *, total: bool = False
+    ) -> YearLine:
+        return YearLine(section, name, self.sums[column], note, total, column)
 
     def _receipts(self) -> Iterator[YearLine]:
-        days = "1 market day" if self.days == 1 else f"{self.days} market days"
-        asked = f", {self.days_unknown} of them not known" if self.days_unknown else ""
-        yield YearLine(RECEIPTS, "Takings", self.all_takings, f"{days}{asked}")
-        yield YearLine(RECEIPTS, "less the sales tax in them", self.sales_tax)
-        yield YearLine(RECEIPTS, "Gross receipts", self.without_tax, total=True)
+        yield self._of(RECEIPTS, "Takings", "year_takings", self._days())
+        yield self._of(RECEIPTS, "less the sales tax in them", "year_sales_tax")
+        yield self._of(RECEIPTS, "Gross receipts", "year_net", total=True)
         yield YearLine(RECEIPTS, "Returns and refunds", None, NOT_KEPT)
 
+    def _days(self) -> str:
+        if self.lacks:
+            return f"not known: {self.lacks}"
+        days, unknown = (int(self.sums[each] or 0) for each in ("days_there", "days_not_known"))
+        asked = f", {unknown} of them not known" if unknown else ""
+        return f"1 market day{asked}" if days == 1 else f"{days} market days{asked}"
+
     def _goods(self) -> Iterator[YearLine]:
-        yield YearLine(
-            GOODS, "Inventory at the beginning, at cost", self.start.value, self.start.said
-        )
+        before, after = self.start, self.end
+        yield YearLine(GOODS, BEGINNING, before.value, before.said)
         for kind, paid in self.purchases.items():
-            yield YearLine(GOODS, f"Purchases: {kind}", paid)
-        yield YearLine(GOODS, "less what was bought for own use", self.own_use, OWN_USE_SAID)
+            yield YearLine(GOODS, f"Purchases: {kind}", paid, kind=kind)
+        yield self._of(GOODS, "less what was bought for own use", "own_use", OWN_USE_SAID)
         yield YearLine(GOODS, "Cost of labour, helpers'", None, NOT_KEPT)
-        yield YearLine(GOODS, "less inventory at the end, at cost", self.end.value, self.end.said)
-        yield YearLine(GOODS, "Cost of goods sold, without helpers", self.cost_of_goods, total=True)
+        yield self._of(GOODS, "less inventory at the end, at cost", "stock_at_cost", after.said)
+        yield YearLine(GOODS, COST_OF_GOODS, self.cost_of_goods, total=True)
 
     def _expenses(self) -> Iterator[YearLine]:
-        for name, paid in self.expenses.items():
-            yield YearLine(EXPENSES, name, paid, self._note(name))
-        yield YearLine(EXPENSES, "Expenses", added_up(self.expenses.values()), total=True)
+        for name, column in EXPENSES_PAID:
+            yield self._of(EXPENSES, name, column, self._note(name))
+        yield self._of(EXPENSES, "Expenses", "year_expenses", total=True)
 
     def _note(self, name: str) -> str:
-        if name == TRAVEL and self.miles is not None:
-            return f"{in_amount(self.miles)} miles"
+        miles = self.sums["year_miles"]
+        if name == TRAVEL and miles is not None:
+            return f"{in_amount(miles)} miles"
         return "of a whole year, as typed; without those by the batch" if name == OVERHEADS else ""
 
 
 RECEIPTS, GOODS = "Receipts", "Cost of goods sold"
 EXPENSES, OWN_PAY = "Expenses", "Your own pay"
+BEGINNING, COST_OF_GOODS = (
+    "Inventory at the beginning, at cost",
+    "Cost of goods sold, without helpers",
+)
 NOT_KEPT: Final = "not kept here"
 OWN_USE_SAID: Final = "items whose Kind on Items is own use"
+NOT_SAID: Final = "no Kind on Items"
+"""What is bought is called where its item has no Kind, or none that was there at the run."""
+EXPENSES_PAID: Final = (
+    (PITCH, "year_pitches"),
+    (CARDS, "year_card_fees"),
+    (COMMISSION, "year_commission"),
+    (TRAVEL, "year_travel"),
+    (OTHER, "year_other"),
+    (OVERHEADS, "year_overheads"),
+)
+"""What was paid beside purchases, each with its column of the table of the year."""
 
 
 @dataclass(frozen=True, slots=True)
 class YearLine:
-    """One line that a preparer asks for: its section, what it is, its figure, a note."""
+    """One line that a preparer asks for: its section, what it is, its figure, a note.
+
+    ``column`` is that of the table of the year that has it, ``kind`` that of purchases.
+    """
 
     section: str
     name: str
     amount: Amount
     note: str = ""
     total: bool = False
+    column: str = ""
+    kind: str = ""

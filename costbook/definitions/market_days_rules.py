@@ -19,7 +19,6 @@ from costbook.definitions.algebra import (
     known,
     meets_unknowns,
     only_if,
-    opposite,
     same,
 )
 from costbook.definitions.rules import ROWS_IN_RANK
@@ -100,13 +99,6 @@ def row_units(sold_counted: N, units_per_pack: N) -> N:
     return sold_counted * units_per_pack
 
 
-@meets_unknowns
-def of_no_day(product_key: Words, days_rows: N) -> N:
-    """1 for a row of Sales whose day has no row on Market days, so that it counts nowhere."""
-    named = opposite(same(product_key, "k"))
-    return choose(both(named, opposite(above(days_rows, 0))), 1, 0)
-
-
 # ---------------------------------------------------------------- a day
 
 
@@ -171,6 +163,13 @@ def day_travel(miles: N, miles_typed: N, cost_per_mile: N, travel_per_day: N) ->
     """What travelling cost [money]: the day's miles, else the outlet's."""
     driven = choose(same(miles, 0), 0, miles * cost_per_mile)
     stands = choose(above(miles_typed, 0), driven, travel_per_day)
+    return choose(known(miles), stands, UNKNOWN)
+
+
+@meets_unknowns
+def day_miles(miles: N, miles_typed: N, miles_per_day: N) -> N:
+    """Miles driven [mile]: as typed, else the outlet's."""
+    stands = choose(above(miles_typed, 0), miles, miles_per_day)
     return choose(known(miles), stands, UNKNOWN)
 
 
@@ -285,6 +284,7 @@ def day_lacks(
     hours_there: N,
     tax_here: N,
     costs_of_the_day: N,
+    day_of_sales: N,
 ) -> Words:
     """The first thing that a day's pay an hour lacks, in words; empty where it has it."""
     what: Words = choose(
@@ -294,5 +294,6 @@ def day_lacks(
     what = choose(known(hours_there), what, "your hours")
     what = choose(known(takings_by_count), what, "what was sold, or its price")
     what = choose(above(sales_rows, 0), what, "rows on Sales")
+    what = choose(known(day_of_sales), what, "whose a row on Sales is, its date or outlet")
     what = choose(known(tax_here), what, "the outlet, on Outlets")
     return choose(either(known(pay_an_hour), same(leads, 0)), "", what)

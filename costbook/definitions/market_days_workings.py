@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
+from costbook.definitions import astray_rules
 from costbook.definitions import market_days_rules as rules
 from costbook.definitions.column_makers import stands_as
 from costbook.definitions.columns import (
@@ -36,6 +37,7 @@ _0: Final = Decimal(0)
 
 _OF_AN_OUTLET: Final = (
     ("fee_per_day", Show.MONEY),
+    ("miles_per_day", Show.NUMBER),
     ("cost_per_mile", Show.MONEY),
     ("travel_per_day", Show.MONEY),
     ("other_per_day", Show.MONEY),
@@ -71,6 +73,8 @@ FEWEST_DAYS: Final = 4
 """Days that must speak before anything is said of an outlet, a product or rain."""
 _THAT_DAY = (Compared("day", "=", "day"), *_THERE)
 """Rows of the same day at the same outlet."""
+_SOLD_THAT_DAY = (Compared("day", "=", "day_of_sales"), *_THERE)
+"""Rows of Sales of a day, once it is known of each of them whose it is."""
 
 
 def _of_outlet(name: str, show: Show) -> Column:
@@ -118,7 +122,8 @@ SALES = Table(
         _of_product("units_per_pack", Show.NUMBER),
         Column("row_units", Computed(rules.row_units)),
         Column("days_rows", Over("market_rows", "count", "row_number", _THAT_DAY), Show.WHOLE),
-        Column("of_no_day", Computed(rules.of_no_day), Show.WHOLE),
+        Column("of_no_day", Computed(astray_rules.of_no_day), Show.WHOLE),
+        Column("sale_undated", Computed(astray_rules.sale_undated), Show.WHOLE),
     ),
     EachOf("gone_log"),
     only_with=MARKET_SHEETS,
@@ -158,6 +163,8 @@ MARKET_ROWS = Table(
         Column("outlet_key", Key("Market days", "outlet"), Show.TEXT),
         Column("day", Given("Market days", "day"), Show.DATE),
         *_as_typed(),
+        Column("row_says", Computed(astray_rules.row_says), Show.WHOLE),
+        Column("row_astray", Computed(astray_rules.row_astray), Show.WHOLE),
     ),
     RowsOfSheet("Market days", key="outlet_key"),
     only_with=MARKET_SHEETS,
@@ -174,7 +181,7 @@ def _of_its_rows() -> Iterator[Column]:
 
 
 def _sold(fold: Fold, column: str) -> Over:
-    return Over("sales", fold, column, _THAT_DAY)
+    return Over("sales", fold, column, _SOLD_THAT_DAY)
 
 
 MARKET_DAYS = Table(
@@ -188,6 +195,13 @@ MARKET_DAYS = Table(
         Column("leads", Computed(rules.leads), Show.WHOLE),
         *_of_its_rows(),
         *(_of_outlet(name, show) for name, show in _OF_AN_OUTLET),
+        Column(
+            "sales_astray",
+            Over("sales", "total", "of_no_day", (Compared("day", "=", "day"),)),
+            Show.WHOLE,
+        ),
+        Column("sales_undated", Over("sales", "total", "sale_undated", _THERE), Show.WHOLE),
+        Column("day_of_sales", Computed(astray_rules.day_of_sales), Show.DATE),
         Column("sales_rows", _sold("count", "row_number"), Show.WHOLE),
         Column("takings_by_count", _sold("all", "row_takings"), Show.MONEY),
         Column("cost_of_gone", _sold("all", "row_cost"), Show.MONEY),
@@ -201,6 +215,7 @@ MARKET_DAYS = Table(
         Column("takings", Computed(rules.takings), Show.MONEY),
         Column("takings_before_tax", Computed(rules.takings_before_tax), Show.MONEY),
         Column("day_fee", Computed(rules.day_fee), Show.MONEY),
+        Column("day_miles", Computed(rules.day_miles)),
         Column("day_travel", Computed(rules.day_travel), Show.MONEY),
         Column("day_other", Computed(rules.day_other), Show.MONEY),
         Column("paid_by_card", Computed(rules.paid_by_card), Show.MONEY),

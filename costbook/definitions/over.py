@@ -37,11 +37,12 @@ def a_year_before(day: N) -> N:
     return day - DAYS_IN_YEAR
 
 
-Fold = Literal["largest", "least", "total", "count", "all", "only"]
+Fold = Literal["largest", "least", "total", "count", "all", "every", "only"]
 """What is made of the figures of the rows that pass.
 
 ``all`` is their total where each is known, ``only`` the figure of the one row that passes: these
-two are unknown where no row does, or where what they are made of is.
+two are unknown where no row does, or where what they are made of is. ``every`` is as ``all``, and
+nothing where no row passes.
 """
 
 Sign = Literal["=", "<", "<=", ">"]

@@ -68,6 +68,7 @@ from costbook.definitions.session_workings import SESSION_TABLES
 from costbook.definitions.stock_workings import STOCK_TABLES
 from costbook.definitions.week_workings import WEEK_TABLES
 from costbook.definitions.wiring import wired
+from costbook.definitions.year_workings import YEAR_TABLES
 
 __all__ = ["COMPARED", "LOGS", "TABLES", "TABLE_ORDER", "row_column"]
 
@@ -1369,6 +1370,7 @@ TABLE_ORDER: Final = (
     PRICES_BEFORE,
     PRICES_THEN,
     ITEM_BASICS,
+    *YEAR_TABLES,
     *MARKET_DAY_TABLES,
     ROWS,
     READINGS,

@@ -223,6 +223,8 @@ def over(fold: Fold, values: str, criteria: Iterable[tuple[str, str]]) -> str:
             return known
         case "all":
             return f'IF({known}=MAX(1,{rows}),{total},"")'
+        case "every":
+            return f'IF({known}={rows},{total},"")'
         case "only":
             return f'IF({rows}=1,IF({known}=1,{total},""),"")'
         case _:

@@ -76,6 +76,18 @@ _NAMES: Final = {
     "freezer": (
         "counted_on found_at_count gone_since lacks made_since packs_at_count packs_left product"
     ),
+    "this_year": (
+        "bought_for_sale bought_otherwise cap_left cap_reached_on days_not_known days_there "
+        "last_day own_use stock_at_cost until year_card_fees year_commission year_expenses "
+        "year_miles year_net year_other year_overheads year_own_hours year_own_pay year_pitches "
+        "year_sales_tax year_takings year_travel yearly_sales_cap"
+    ),
+    "year_span": "year_lacks",
+    "year_months": "month_takings",
+    "months_there": "no_day takings_there",
+    "year_kinds": "bought",
+    "year_packs": "counted_on packs_at_cost product",
+    "year_items": "counted_on item item_at_cost",
     "yields": "least measured most real_share usable_share",
     "stage_times": _TIMED,
     "pack_times": _TIMED,

@@ -3,7 +3,7 @@
 Day 46000 is one of December 2025. Sums are the writer's own.
 """
 
-__all__ = ["CASES_OF_MARKET_DAYS", "CASES_OF_OWN_WORK"]
+__all__ = ["CASES_OF_MARKET_DAYS", "CASES_OF_OWN_WORK", "CASES_OF_ROWS_ASTRAY"]
 
 CASES_OF_OWN_WORK = """
 own_minutes(-1, 30 minute) = 30 minute        | no pay of its own: their own work
@@ -26,6 +26,29 @@ own_minutes_of_a_pack(60 minute, 8 minute, 16 pack) = 4.25 minute/pack | 68 ÷ 1
 made_without_labour(1 money/pack, 0.5 money/pack, 0.25 money/pack, 0.2 money/pack) = 1.95 money/pack | added up
 cost_of_a_pack(1.95 money/pack, 18 pack, 4 money, 0.9 money, 20 pack) = 2 money/pack | 35.10 + 4 + 0.90 = 40.00 over 20 made
 """  # noqa: E501  # one case a line
+
+CASES_OF_ROWS_ASTRAY = """
+of_no_day('ksoup', 0) = 1                         | no row on Market days
+of_no_day('ksoup', 1) = 0                         | one
+of_no_day('ksoup', ?) = 1                             | without a date
+of_no_day('k', ?) = 0                                 | an empty row
+sale_undated('ksoup', 46000) = 0                          | it has its day
+sale_undated('ksoup', ?) = 1                              | it may be of any
+sale_undated('k', ?) = 0                                  | an empty row
+row_says(?, ?, ?, ?, 'kpier', 46000) = 0                  | a day that nobody wrote of yet
+row_says(6, ?, ?, ?, 'kpier', ?) = 1                 | hours
+row_says(?, 100, ?, ?, 'k', 46000) = 1              | cash
+row_says(?, ?, 100, ?, 'kpier', 46000) = 1          | cards
+row_says(?, ?, ?, 30, 'kpier', 46000) = 1           | a fee
+row_says(?, 900, ?, ?, 'k', ?) = 0                  | a total below the rows
+row_astray(1, 46000, 'kpier') = 0                         | of a day at an outlet
+row_astray(1, ?, 'kpier') = 1                             | of no day
+row_astray(1, 46000, 'k') = 1                             | at no outlet
+row_astray(0, ?, 'k') = 0                                 | nothing is said
+day_of_sales(46000, 0, 0) = 46000                         | all its rows are known
+day_of_sales(46000, 1, 0) = ?                             | one of that date is of no outlet
+day_of_sales(46000, 0, 2) = ?                             | two of that outlet have no date
+"""  # one case a line
 
 CASES_OF_MARKET_DAYS = """
 pays_wholesale('wholesale') = 1                          | a café
@@ -57,10 +80,10 @@ row_takings(36 pack, 8.5 money/pack, 1.05) = 321.3 money | 306.00 and the tax on
 row_cost(39 pack, 3 money/pack) = 117 money              | 39 × 3.00
 row_minutes(36 pack, 4.25 minute/pack) = 153 minute      | 36 × 4.25
 row_units(36 pack, 6 unit/pack) = 216 unit               | sixes
-of_no_day('ksoup', 0) = 1                         | no row on Market days
-of_no_day('ksoup', 1) = 0                         | one
-of_no_day('ksoup', ?) = 1                             | without a date
-of_no_day('k', ?) = 0                                 | an empty row
+day_miles(12 mile, 1, 18 mile) = 12 mile                  | as typed
+day_miles(0 mile, 0, 18 mile) = 18 mile                   | the outlet's
+day_miles(0 mile, 1, 18 mile) = 0 mile                    | none that day
+day_miles(? mile, 1, 18 mile) = ? mile                    | a cell that can't be read
 leads(2, 2) = 1                                          | the first row of its day
 leads(2, 3) = 0                                          | the second
 leads(?, 4) = 0                                          | of no day
@@ -113,13 +136,14 @@ pay_an_hour(0 money, 0 hour) = ? money/hour              | of no hour
 pay_wished(14 money/hour, 0.05) = 14.7 money/hour        | 14 × 1.05
 margin_of_the_day(240 money, 10 hour, 14 money/hour, 400 money) = 1/4 | 240 - 140 = 100 of 400
 day_sell_through(99 pack, 110 pack) = 0.9                | 99 ÷ 110
-day_lacks(1, 24 money/hour, 3, 400 money, 9 money, 6 hour, 0.05, 50 money) = '' | nothing
-day_lacks(0, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money) = '' | no first row of a day
-day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money) = 'the outlet, on Outlets' | of an outlet that nobody knows
-day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, 0.05, ? money) = 'rows on Sales' | nobody counted
-day_lacks(1, ? money/hour, 2, ? money, ? money, ? hour, 0.05, ? money) = 'what was sold, or its price' | one of two has no price
-day_lacks(1, ? money/hour, 2, 400 money, ? money, ? hour, 0.05, ? money) = 'your hours' | nobody typed them
-day_lacks(1, ? money/hour, 2, 400 money, ? money, 6 hour, 0.05, ? money) = 'what a pack costs' | a price is missing
-day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, ? money) = 'its costs, on Outlets' | what a mile costs
-day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, 50 money) = 'your minutes, on Stages' | nobody timed it
+day_lacks(1, 24 money/hour, 3, 400 money, 9 money, 6 hour, 0.05, 50 money, 46000) = '' | nothing
+day_lacks(0, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money, 46000) = '' | no first row of a day
+day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money, 46000) = 'the outlet, on Outlets' | of an outlet that nobody knows
+day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, 0.05, ? money, 46000) = 'rows on Sales' | nobody counted
+day_lacks(1, ? money/hour, ?, ? money, ? money, ? hour, 0.05, ? money, ?) = 'whose a row on Sales is, its date or outlet' | one of that date
+day_lacks(1, ? money/hour, 2, ? money, ? money, ? hour, 0.05, ? money, 46000) = 'what was sold, or its price' | one of two has no price
+day_lacks(1, ? money/hour, 2, 400 money, ? money, ? hour, 0.05, ? money, 46000) = 'your hours' | nobody typed them
+day_lacks(1, ? money/hour, 2, 400 money, ? money, 6 hour, 0.05, ? money, 46000) = 'what a pack costs' | a price is missing
+day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, ? money, 46000) = 'its costs, on Outlets' | what a mile costs
+day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, 50 money, 46000) = 'your minutes, on Stages' | nobody timed it
 """  # noqa: E501  # one case a line

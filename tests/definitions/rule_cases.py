@@ -17,6 +17,7 @@ from fractions import Fraction
 from typing import Any
 
 from costbook.definitions import (
+    astray_rules,
     bench_rules,
     buying_rules,
     label_rules,
@@ -27,13 +28,19 @@ from costbook.definitions import (
     session_rules,
     stock_rules,
     week_rules,
+    year_rules,
 )
 from tests.definitions.bench_cases import BENCH_TABLE
 from tests.definitions.buying_cases import BUYING_TABLE
 from tests.definitions.label_cases import LABEL_TABLE
-from tests.definitions.market_days_cases import CASES_OF_MARKET_DAYS, CASES_OF_OWN_WORK
+from tests.definitions.market_days_cases import (
+    CASES_OF_MARKET_DAYS,
+    CASES_OF_OWN_WORK,
+    CASES_OF_ROWS_ASTRAY,
+)
 from tests.definitions.stock_cases import MEASURED_CASES, STOCK_CASES
 from tests.definitions.week_cases import SESSION_TABLE, WEEK_TABLE
+from tests.definitions.year_cases import YEAR_CASES
 
 __all__ = ["CASES", "RULES", "Case", "Figure"]
 
@@ -585,6 +592,8 @@ RULE_BOOKS = {
     label_rules: LABEL_TABLE,
     session_rules: SESSION_TABLE,
     week_rules: WEEK_TABLE,
+    year_rules: YEAR_CASES,
+    astray_rules: CASES_OF_ROWS_ASTRAY,
     stock_rules: STOCK_CASES,
     measured_rules: MEASURED_CASES,
     buying_rules: BUYING_TABLE,

@@ -143,6 +143,7 @@ BY_HAND = {
     "packs_compared.py": "a verdict's word",
     "price_list.py": "a line left open where no price is typed",
     "page.py": "a cell of Workings, or a mark for what is unknown",
+    "the_year.py": "notes with a figure in them, and that the year is over",
     "season.py": "which day comes next, and whether its own words mean rain",
     "try_a_change.py": "a box that is no number, and a trial's difference",
     "what_moved.py": "a difference of two figures, and a rank",

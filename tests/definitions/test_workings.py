@@ -140,6 +140,7 @@ FOR_PAGES = {"per_pack", "amount_for_a_batch", "of_a_batch", "share_of"} | {
     "of_batches",
     "of_used_batch",
     "in_large_units",
+    "cost_of_goods",
     "difference",
     "grams_of_line",
     "grams_of_used",

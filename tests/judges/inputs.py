@@ -37,6 +37,14 @@ NUMBERS = {
         *("Fee per day", "Hours per day", "Miles per day", "Cost per mile", "Other per day"),
         *("Units sold per day", "Days per year", "Card fixed fee", "Units per sale"),
     ),
+    "Market days": (
+        *("Hours", "Float", "Cash counted", "Cash paid out", "Card takings", "Card payout"),
+        *("Fee paid", "Miles", "Other paid"),
+    ),
+    "Sales": ("Taken", "Sold", "Sampled", "Spoiled", "Price"),
+    "Made": ("Packs", "Rejects", "Minutes"),
+    "Counts": ("Amount",),
+    "Tests": ("In", "Out", "Minutes", "Units"),
 }
 SHARES = {
     "Items": ("Usable %",),
@@ -55,7 +63,10 @@ UNITS = {
     "Recipes": ("Unit",),
     "Batches": ("Unit",),
     "Packaging": ("Unit",),
+    "Counts": ("Unit",),
+    "Tests": ("Unit",),
 }
+DATED = ("Purchases", "Market days", "Sales", "Made", "Counts", "Tests")
 CHOICES = {
     "Recipes": (("Measured", ("as bought", "ready to use")),),
     "Packaging": (("Per", ("unit", "pack", "batch", "each")),),
@@ -65,7 +76,7 @@ CHOICES = {
 SETTINGS_CHOICES = {"Prices include sales tax": ("yes", "no")}
 SETTINGS_NUMBERS = (
     *("Pay per hour", "Price step", "Prices stale after days", "Kitchen hire per hour"),
-    *("Kitchen booking block minutes", "Batches per year"),
+    *("Kitchen booking block minutes", "Batches per year", "Yearly sales cap"),
 )
 SETTINGS_SHARES = (
     *("Pay on-costs %", "Target margin %", "Small-ingredient allowance %", "Sales tax %"),
@@ -145,7 +156,7 @@ class InputSheet:
         yield from ((heading, "number", ()) for heading in NUMBERS.get(self.name, ()))
         yield from ((heading, "share", ()) for heading in SHARES.get(self.name, ()))
         yield from ((heading, "unit", ()) for heading in UNITS.get(self.name, ()))
-        if self.name == "Purchases":
+        if self.name in DATED:
             yield "Date", "date", ()
         yield from ((heading, "choice", words) for heading, words in CHOICES.get(self.name, ()))
         if self.name == "Items" and self._suppliers:

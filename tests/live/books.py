@@ -206,6 +206,7 @@ BOOKS: Final[dict[str, Make]] = {
     "market_stall": lambda path: _sample("market_stall", path),
     "starter": lambda path: _sample("starter", path),
     "everything_wrong": lambda path: _sample("everything_wrong", path),
+    "market_season": lambda path: _sample("market_season", path),
     "odd": lambda path: make_book(path, odd_book()),
     "drawn": lambda path: make_book(path, drawn(8)),
     "fewest": lambda path: make_book(path, fewest_columns(drawn(5))),
@@ -215,7 +216,7 @@ BOOKS: Final[dict[str, Make]] = {
 the needed columns alone. Gaps: what can be missing is, four recipes are used one in another, there
 are no outlets, and days count from 1904."""
 
-SAMPLE_BOOKS: Final = ("market_stall", "starter", "everything_wrong")
+SAMPLE_BOOKS: Final = ("market_stall", "starter", "everything_wrong", "market_season")
 
 
 def _sample(name: str, path: Path) -> Path:

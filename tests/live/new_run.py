@@ -26,6 +26,7 @@ from costbook.costing.structure import lay_out
 from costbook.deciding.moved import moves
 from costbook.definitions.columns import Show
 from costbook.definitions.workings import TABLES
+from costbook.definitions.year_workings import YEAR_TABLES
 from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.cells import read_workbook
 from costbook.reading.grid import Cell as Held
@@ -81,6 +82,8 @@ MONEY: Final = frozenset(
     and "known" not in column.name
     and not (table == "item_prices" and "before" in column.name)
 )
+# Which year The year is of is a run's, as it says; once it is over, it asks for another.
+OF_ITS_YEAR: Final = tuple(table.name for table in YEAR_TABLES)
 # Which lines tell what is picked on Prices is a run's: they say of which day they are.
 DATED: Final = {
     "In words": "says where prices came from at the last run",
@@ -138,7 +141,14 @@ class NewRun:
     def workings(self, run: Run, title: str = "Workings") -> Cells:
         """What every formula cell of Workings must show, or of Trial workings: nothing is tried."""
         rows = dict(_by_identity(run.costing))
-        return dict(_expected(self.watched[title], rows, self.other_packs(run)))
+        watched = self.watched[title]
+        if self._in_another_year(run):
+            watched = {row: cells for row, cells in watched.items() if row[0] not in OF_ITS_YEAR}
+        return dict(_expected(watched, rows, self.other_packs(run)))
+
+    def _in_another_year(self, run: Run) -> bool:
+        spans = (each.costing.figures["year_span"] for each in (self.first, run))
+        return len({row["eve"] for rows in spans for row in rows}) > 1
 
     def other_packs(self, run: Run) -> frozenset[Figure]:
         """The keys of items that come in other packs than when the workbook was costed."""
@@ -164,6 +174,8 @@ class NewRun:
             pages.pop(self.tabs["Packs compared"], None)
         if _items_moved(run.costing) != _items_moved(self.first.costing):
             pages.pop(self.tabs["What moved"], None)
+        if self._in_another_year(run):
+            pages.pop(self.tabs["The year"], None)
         for cell in (self.banner, *self.in_words):
             pages.get(self.tabs["Prices"], {}).pop(cell, None)
         return pages
