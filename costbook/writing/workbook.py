@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from costbook.writing.charts import kind_of, setting_of
 from costbook.writing.description import SheetDescription
-from costbook.writing.layout import sheet_name
+from costbook.writing.layout import column_letters, sheet_name
 from costbook.writing.plain import plain
 
 __all__ = ["draw", "drawn_from"]
@@ -103,7 +103,8 @@ def _kind_of_sheet() -> type:
 
     XlsxWriter searches each formula for thirty newer functions to put a prefix before, and for
     those that give several cells, which takes longer than all else it does; ours bear their prefix
-    already, and give one.
+    already, and give one. It also looks at each attribute of each cell for what would have to be
+    escaped in it.
     """
     from xlsxwriter.worksheet import CellFormulaTuple, Worksheet
 
@@ -115,7 +116,22 @@ def _kind_of_sheet() -> type:
             self.table[row][col] = CellFormulaTuple(formula.removeprefix("="), cell_format, value)
             return said
 
+        def _write_cell(self, row: int, col: int, cell: Any) -> None:
+            if not isinstance(cell, CellFormulaTuple) or cell.format is None:
+                super()._write_cell(row, col, cell)
+                return
+            look = cell.format._get_xf_index()  # noqa: SLF001  # as its own sheets ask for it
+            kind, value = "", cell.value
+            if isinstance(value, str):
+                kind, value = ' t="str"', _escaped(value)
+            said = f"<f>{_escaped(cell.formula)}</f><v>{value}</v>"
+            self.fh.write(f'<c r="{column_letters(col)}{row + 1}" s="{look}"{kind}>{said}</c>')
+
     return AsTheyAre
+
+
+def _escaped(text: str) -> str:
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
 def _draw_sheet(
@@ -145,9 +161,10 @@ def _merge(drawn: Any, sheet: Mapping[str, Any], formats: Sequence[Any]) -> None
     """Join the cells of areas; the first one's look is that of all."""
     if not sheet["merged"]:
         return
-    looks = {(row, column): look for row, cells in sheet["rows"] for column, look, *_ in cells}
+    rows = dict(sheet["rows"])
     for area in sheet["merged"]:
-        look = looks.get((area[0], area[1]))
+        first = (look for column, look, *_ in rows.get(area[0], ()) if column == area[1])
+        look = next(first, None)
         drawn.merge_range(*area, "", None if look is None else formats[look])
 
 
