@@ -3,7 +3,8 @@
 A column that only relays another is read where that one stands. A column whose text would add few
 letters to the formulas that read it is written into them; one that nothing reads is not written.
 What a page points at, what a formula looks through row by row, and the last column of a table,
-which is what the table is for, are laid out.
+which is what the table is for, are laid out; so is what looks through a log, if it is named more
+than once: a program looks through all of the log once for each time that it stands in a formula.
 """
 
 from __future__ import annotations
@@ -48,6 +49,9 @@ MOST_MORE: Final = 600
 """Letters by which the formulas of a row may grow for a cell less."""
 ADDRESS: Final = "AB1234"
 """An address as long as most."""
+_MARK: Final = "\0"
+_LOG_TABLES: Final = frozenset(table for table, _ in LOGS.values())
+"""The tables that grow with the years."""
 
 _STAYING: Final = (Fixed, Today, AsCosted, RowsNow, StandsOn)
 """Kinds that stand in a cell: what the run writes, and what formulas of other rows look at."""
@@ -94,7 +98,18 @@ def _stays(at: ColumnAt) -> bool:
     readers = _readers()[at]
     if any(reader[0] != table for reader in readers):
         return True
+    if _looks_through_a_log(how) and sum(_times(at, reader) for reader in readers) > 1:
+        return True
     return _growth(at, readers) > MOST_MORE
+
+
+def _looks_through_a_log(how: How) -> bool:
+    return isinstance(how, Over) and how.table in _LOG_TABLES
+
+
+def _times(at: ColumnAt, reader: ColumnAt) -> int:
+    """How often a column stands in the text of a formula that reads it."""
+    return _with(reader, _only(at[1], _MARK), lambda _: None).count(_MARK)
 
 
 def _growth(at: ColumnAt, readers: tuple[ColumnAt, ...]) -> int:

@@ -9,7 +9,7 @@ from functools import cache
 
 from costbook.book import Value
 from costbook.costing.rows import Row, Structure
-from costbook.definitions.columns import LookedUp, Table
+from costbook.definitions.columns import LookedUp, Table, Today
 from costbook.definitions.workings import COMPARED, TABLE_ORDER, TABLES
 from costbook.writing.folded import laid_out
 from costbook.writing.lookups import literal
@@ -86,6 +86,15 @@ class Layout:
             linked = self.linked(row, how.table)
             return self.absolute(linked, how.column) if linked else literal(how.without)
         return f"{sheet_name(self.tab)}!${self.letter(row.table, column)}${self.row_number(row)}"
+
+    def is_written(self, row: Row, column: str) -> bool:
+        """Does the run write a figure, or what it relays, so that no formula makes it?"""
+        table = TABLES[row.table]
+        how = table.columns[table.index[column]].how
+        if isinstance(how, LookedUp) and column not in laid_out(row.table):
+            linked = self.linked(row, how.table)
+            return linked is None or self.is_written(linked, how.column)
+        return column in row.fixed and not isinstance(how, Today)
 
     def column_range(self, table: str, column: str) -> str:
         """A whole column of a table: $B$12:$B$40. The table must have a row."""

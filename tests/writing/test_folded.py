@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 import sys
 from collections import Counter
 from pathlib import Path
@@ -103,6 +104,33 @@ def test_a_row_of_a_log_reads_the_marks_of_what_stands_above_without_a_cell_for_
 def test_what_one_formula_reads_stands_within_it() -> None:
     assert "price_before_tax" not in laid_out("prices")
     assert "room" in laid_out("prices"), "two tables read it"
+
+
+def test_no_formula_looks_through_the_receipts_twice_for_the_same() -> None:
+    costing = read_and_cost(SAMPLES / "market_stall.xlsx", COSTED_ON).costing
+    keys = lay_out_tables(costing.structure, "Workings").column_range("purchases", "item_key")
+    looking = re.compile(rf"[MS][A-Z]+IFS\([^()]*(?:\([^()]*\)[^()]*)*{re.escape(keys)}[^()]*\)")
+    found = [
+        Counter(looking.findall(cell.formula))
+        for sheet in _described(SAMPLES / "market_stall.xlsx")
+        for cell in sheet.cells()
+    ]
+    assert sum(map(len, found)) > 100
+    assert max(max(each.values(), default=0) for each in found) == 1
+
+
+def test_what_the_run_writes_stands_on_pages_as_it_is() -> None:
+    """No formula makes it, so none has to fetch it."""
+    sheets = {sheet.title: sheet for sheet in _described(SAMPLES / "market_stall.xlsx")}
+    for title in ("Latest prices", "Cost cards"):
+        shown = [cell for cell in sheets[title].cells() if cell.value == "Strong flour"]
+        assert shown
+        assert not any(cell.formula for cell in shown)
+    costed = read_and_cost(SAMPLES / "market_stall.xlsx", COSTED_ON).costing
+    layout, rows = lay_out_tables(costed.structure, "Workings"), costed.structure.rows
+    assert layout.is_written(rows["items"][0], "item")
+    assert not layout.is_written(rows["item_prices"][0], "day"), "a receipt's, relayed"
+    assert not layout.is_written(rows["settings"][0], "today")
 
 
 def test_what_nothing_reads_is_not_written() -> None:

@@ -127,7 +127,7 @@ class Page:
         look: Look | None = None,
         dash_if: tuple[Ref, bool] | None = None,
     ) -> None:
-        """Show a figure of Workings; an unknown is a `?`.
+        """Show a figure of Workings; an unknown is a `?`, and what the run wrote stands as it is.
 
         ``link`` is where it leads. Without a role, what the person typed looks typed. ``look`` says
         more than role and kind of figure can. ``dash_if``: where this figure is unknown and that
@@ -143,17 +143,13 @@ class Page:
             otherwise = f'IF({test},"{UNASKED_MARK}",{otherwise})'
             if (self.value(other) not in (None, "")) is is_known:
                 unknown = UNASKED_MARK
-        formula = f'=IF({cell}="",{otherwise},{cell})'
-        shown = unknown if value in (None, "") else value
+        known = value not in (None, "")
+        stays = known and self.context.layout.is_written(*ref)
+        formula = "" if stays else f'=IF({cell}="",{otherwise},{cell})'
+        shown = value if known else unknown
         if look is None:
             look = look_of(role or _role_of(ref), show, at[1])
-        self.sheet.put(
-            *at,
-            shown,
-            look,
-            formula=formula,
-            link=link,
-        )
+        self.sheet.put(*at, shown, look, formula=formula, link=link)
 
     def computed(
         self,
