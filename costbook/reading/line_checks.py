@@ -52,6 +52,10 @@ _LINES = (
     ("Packaging", "uses"),
     ("Stages", "stage"),
     ("Overheads", "cost"),
+    ("Plan", "product"),
+    ("Made", "product"),
+    ("Counts", "what"),
+    ("Tests", "what"),
 )
 """Sheets on which two rows may say the same, and what names a row there."""
 

@@ -104,7 +104,7 @@ def stock_gaps(book: Book) -> Iterator[Problem]:
 
 
 def counts_in_odd_units(book: Book) -> Iterator[Problem]:
-    """A product that is weighed, or an item counted in nobody knows what."""
+    """A product that is weighed, or an item counted, or tested, in nobody knows what."""
     products = _names(book, _PRODUCT)
     for record in book.records("Counts"):
         text = record.text("unit") or record.units_in_text.get("amount", "")
@@ -116,8 +116,16 @@ def counts_in_odd_units(book: Book) -> Iterator[Problem]:
         elif not text and record.number("amount"):
             yield wrong(book, record, "unit", "the unit is missing.", _TYPE_ONE)
         elif text and unit is None:
-            why = "says not how much is in one" if text.lower() in WRAPPERS else "is no unit"
-            yield wrong(book, record, "unit", f"{quoted(text)} {why}.", _TYPE_ONE)
+            yield _no_unit(book, record, text)
+    for record in book.records("Tests"):
+        text = record.text("unit")
+        if record.text("test_kind") == "yield" and text and find_unit(text) is None:
+            yield _no_unit(book, record, text)
+
+
+def _no_unit(book: Book, record: Record, text: str) -> Problem:
+    why = "says not how much is in one" if text.lower() in WRAPPERS else "is no unit"
+    return wrong(book, record, "unit", f"{quoted(text)} {why}.", _TYPE_ONE)
 
 
 _TYPE_ONE: Final = "Type one: g, oz, ml, cup, ct, in …"

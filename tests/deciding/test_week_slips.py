@@ -116,6 +116,18 @@ def test_a_part_of_a_pack_is_doubted(tmp_path: Path) -> None:
     )
 
 
+def test_the_same_wish_twice_is_doubted(tmp_path: Path) -> None:
+    """Thirty for Saturday and thirty for the café are two wishes; twice for Saturday may be one."""
+    saturday = ("Leek roll, single", 30, "Saturday")
+    assert said(tmp_path, planned(saturday, ("Leek roll, single", 30, "the café"))) == []
+    assert said(tmp_path, planned(saturday, saturday)) == [
+        (
+            "Plan!A3: this line says the same as row 2, and both count. "
+            "Take one away, if it was typed twice."
+        )
+    ]
+
+
 def test_more_batches_than_in_a_year_are_doubted(tmp_path: Path) -> None:
     """52 batches a year are 1,144 good rolls; 1,166 are 53."""
     assert said(tmp_path, planned(("Leek roll, single", 1144))) == []

@@ -12,6 +12,7 @@ from tests.helpers import make_book, run
 from tests.stock.books import ON, day, stall
 
 # fmt: off
+TWICE = "this line says the same as row 2, and both count. Take one away, if it was typed twice."
 MADE = (day(9), "Bun, single", 22, 1, 90, "A2", None)
 CASES: list[tuple[str, dict[str, list[tuple[Any, ...]]], str]] = [
     ("nobody's", {"Made": [(day(9), "Pie", 22)]}, 'Made!B2: no product is called "Pie", so its packs are counted nowhere. Add it to Products, or clear the row.'),
@@ -35,6 +36,10 @@ CASES: list[tuple[str, dict[str, list[tuple[Any, ...]]], str]] = [
     ("no in", {"Tests": [(day(2), "Rye", "yield", None, 5, "g")]}, "Tests!D2: what was weighed before is missing. Fill in the cell."),
     ("no out", {"Tests": [(day(2), "Rye", "yield", 10, None, "g")]}, "Tests!E2: what was left is missing. Fill in the cell."),
     ("no unit of it", {"Tests": [(day(2), "Rye", "yield", 10, 5, None)]}, "Tests!F2: the unit of In and Out is missing. Fill in the cell."),
+    ("odd unit of it", {"Tests": [(day(2), "Rye", "yield", 10, 5, "lbx")]}, 'Tests!F2: "lbx" is no unit. Type one: g, oz, ml, cup, ct, in …'),
+    ("made twice", {"Made": [MADE, MADE]}, f"check: Made!B3: {TWICE}"),
+    ("counted twice", {"Counts": [(day(8), "Bun, six", 2), (day(8), "Bun, six", 2)]}, f"check: Counts!B3: {TWICE}"),
+    ("tested twice", {"Tests": [(day(2), "Rye", "yield", 10, 5, "g")] * 2}, f"check: Tests!B3: {TWICE}"),
     ("no minutes", {"Tests": [(day(2), "Shape", "time", None, None, None, None, 5)]}, "Tests!G2: the minutes are missing. Fill in the cell."),
     ("no units", {"Tests": [(day(2), "Shape", "time", None, None, None, 5, None)]}, "Tests!H2: it is not said how many units were done. Fill in the cell."),
     ("two stages", {"Tests": [(day(2), "Shape", "time", None, None, None, 5, 5)], "Stages": [("Bun", "Shape", 0, 2), ("Bun, six", "Shape", 0, 2)]}, 'check: Tests!B2: 2 stages are called "Shape", and the test counts for each of them. Give them names of their own if they differ.'),
