@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import copy
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, Final
@@ -19,7 +19,7 @@ from tests.comparing import Figures, differences, figures
 from tests.helpers import Merged
 from tests.tables import Sheets
 
-__all__ = ["Slip", "silent", "slips_in"]
+__all__ = ["Slip", "named", "silent", "slips_in"]
 
 FREE: Final = {
     "Settings": {"Setting", "Business", "Note"},
@@ -30,6 +30,9 @@ FREE: Final = {
     "Stages": {"Stage"},
     "Overheads": {"Cost"},
     "Outlets": {"Outlet", "Days per year"},
+    "Plan": {"For"},
+    "Made": {"Batch code"},
+    "Tests": {"Date"},
 }
 """Words of their own, which name nothing that another row refers to."""
 
@@ -42,7 +45,7 @@ BLANK_MEANS: Final = {
     "Purchases": {"Packs", "Pack count", "Other cost"},
     "Items": {
         *("Item", "Usable %", "Usual supplier", "Roll width unit"),
-        *("Grams per piece", "Grams per ml", "Roll width"),
+        *("Grams per piece", "Grams per ml", "Roll width", "On hand", "Par"),
     },
     "Recipes": {"Measured", "Usable %"},
     "Batches": {"Rejects"},
@@ -57,6 +60,9 @@ BLANK_MEANS: Final = {
         *("Kind", "Fee per day", "Miles per day", "Other per day", "Card fee %"),
         *("Card fixed fee", "Units per sale", "Their margin %", "Target margin %"),
     },
+    "Made": {"Rejects", "Minutes", "Use by"},
+    "Market days": {"Fee paid"},
+    "Sales": {"Taken", "Sampled"},
 }
 """Cells whose blank has a meaning that the person was told: 1 pack, no reject, no spare …
 
@@ -160,21 +166,23 @@ def _with(
 
 
 def silent(slip: Slip, before: Mapping[str, Any], after: Mapping[str, Any]) -> list[str]:
-    """Figures that the slip changed without a problem that leads to it.
-
-    It names one of the slip's rows, asks whether what was typed there is meant, or says that
-    nothing comes from the name that stood there.
-    """
+    """Figures that the slip changed without a problem that leads to it."""
     said = {tuple(problem.values()) for problem in after["problems"]}
     new = said - {tuple(problem.values()) for problem in before["problems"]}
-    for _, sheet, cell, what, remedy in new:
-        if sheet == slip.sheet and _row(cell) in slip.rows:
-            return []
-        if slip.typed and f'Did you mean "{slip.typed}"?' in remedy:
-            return []
-        if slip.was and f"no purchase from {slip.was};" in what:
-            return []
-    return differences(_by_order(after), _by_order(before))
+    return [] if named(slip, new) else differences(_by_order(after), _by_order(before))
+
+
+def named(slip: Slip, problems: Iterable[tuple[Any, ...]]) -> bool:
+    """Whether a problem names one of the slip's rows, or the name that it made or took away.
+
+    It asks whether what was typed there is meant, or says that nothing comes from what stood there.
+    """
+    return any(
+        (sheet == slip.sheet and _row(cell) in slip.rows)
+        or (slip.typed and f'Did you mean "{slip.typed}"?' in remedy)
+        or (slip.was and f"no purchase from {slip.was};" in what)
+        for _, sheet, cell, what, remedy in problems
+    )
 
 
 def _row(cell: str) -> int:
