@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from costbook.addon.office.cells import differing, put, said_cells
+from costbook.addon.office.cells import differing, fill, put, said_cells
 from costbook.addon.office.dressing import dress
 from costbook.addon.office.furnishing import furnish, show_as
 from costbook.addon.office.undoing import as_one_step, on_redo
@@ -114,9 +114,7 @@ def _draw_fresh(document: Any, planned: _Planned, tell: Progress) -> None:
             _mark(sheet, mark)
         # looks first: a formula without a format takes on one of its own when it is computed
         dress(document, sheet, said, planned.drawn, cells)
-        for place, cell in cells.items():
-            if not cell.is_blank:
-                put(document, sheet, place, cell)
+        fill(document, sheet, cells)
         furnish(document, sheet, said)
         if said["hidden"]:
             sheet.IsVisible = False
