@@ -13,12 +13,26 @@ from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
+import openpyxl
 import xlsxwriter
 
-__all__ = ["Book", "Formula", "Merged", "Shown", "make_book", "priced", "product_of", "run", "save"]
+__all__ = [
+    "Book",
+    "Formula",
+    "Merged",
+    "Shown",
+    "costed",
+    "make_book",
+    "priced",
+    "product_of",
+    "read_back",
+    "run",
+    "save",
+]
 
 type_of_day = "yyyy-mm-dd"
 
@@ -156,6 +170,39 @@ def priced(book: Book | Path | str, on: str = "2026-11-25", **options: object) -
     assert code in (0, 1), f"exit {code}: {err}"
     answer: dict[str, Any] = json.loads(out)
     return answer
+
+
+def costed(book: Path, *words: object, out: Path | None = None) -> Path:
+    """Cost a workbook as `cost` does, in its place or into another file; returns what was written.
+
+    One of the same name and bytes is costed once, for all tests that begin with it.
+    """
+    there = book if out is None else out
+    given = tuple(map(str, words))
+    there.write_bytes(_costed(book.name, book.read_bytes(), given, in_place=out is None))
+    return there
+
+
+@cache
+def _costed(name: str, content: bytes, words: tuple[str, ...], *, in_place: bool) -> bytes:
+    with tempfile.TemporaryDirectory() as folder:
+        book = Path(folder, name)
+        book.write_bytes(content)
+        out = book if in_place else Path(folder, "out", "costed.xlsx")
+        out.parent.mkdir(exist_ok=True)
+        code, _, said = run("cost", book, *(() if in_place else ("--output", out)), *words)
+        assert code in (0, 1), said
+        return out.read_bytes()
+
+
+def read_back(path: Path | str, *, data_only: bool = False) -> openpyxl.Workbook:
+    """A workbook as openpyxl reads it, to look at only: of the same bytes it is read once."""
+    return _read_back(Path(path).read_bytes(), data_only)
+
+
+@lru_cache(maxsize=8)
+def _read_back(content: bytes, data_only: bool) -> openpyxl.Workbook:
+    return openpyxl.load_workbook(io.BytesIO(content), data_only=data_only)
 
 
 def product_of(answer: dict[str, Any], product: str, outlet: str | None = None) -> dict[str, Any]:

@@ -12,7 +12,7 @@ import pytest
 import xlsxwriter
 
 from costbook.package.graft import with_sheets
-from tests.helpers import make_book, run
+from tests.helpers import make_book, read_back, run
 from tests.package.making import corpus, faults, file_of, parts, plain, quiet
 
 STARTER = Path(__file__).parent.parent / "sample_workbooks" / "starter.xlsx"
@@ -69,7 +69,7 @@ def test_its_example_row_counts_for_nothing(stall: Path) -> None:
     before = prices()
     run("new", "--add", "Offers", stall)
     assert prices() == before
-    assert openpyxl.load_workbook(stall)["Offers"]["A2"].value == "Flour (example)"
+    assert read_back(stall)["Offers"]["A2"].value == "Flour (example)"
 
 
 def test_a_workbook_that_counts_from_1904_gets_its_example_day(tmp_path: Path) -> None:
@@ -77,7 +77,7 @@ def test_a_workbook_that_counts_from_1904_gets_its_example_day(tmp_path: Path) -
     with xlsxwriter.Workbook(path, {"date_1904": True}) as book:
         book.add_worksheet("Recipes").write_row(0, 0, ["Recipe", "Uses", "Amount", "Unit"])
     assert run("new", "--add", "Purchases", path)[0] == 0
-    day = openpyxl.load_workbook(path)["Purchases"]["A2"].value
+    day = read_back(path)["Purchases"]["A2"].value
     assert str(day).startswith("2026-01-05")
     assert "Purchases!" not in run("check", path)[2]  # the example isn't counted
 
@@ -147,7 +147,7 @@ def test_an_added_sheet_offers_the_names_of_the_workbook_it_is_put_into(tmp_path
         },
     )
     run("new", "--add", "Items", path)
-    rules = openpyxl.load_workbook(path)["Items"].data_validations.dataValidation
+    rules = read_back(path)["Items"].data_validations.dataValidation
     offered = {str(rule.sqref): rule.formula1.split(":")[0] for rule in rules}
     assert offered["A2:A501"] == "'Bills'!$C$3"
     assert offered["H2:H501"] == "'Bills'!$B$3"

@@ -17,7 +17,7 @@ from costbook.writing.pages.try_a_change import typed_cells
 from tests.deciding.asking import ON, STALL, asked, item_keys, number, read
 from tests.deciding.test_moved import ROLLS
 from tests.deciding.test_what_ifs import price_sets
-from tests.helpers import run, save
+from tests.helpers import read_back, run, save
 from tests.judges import Document, Judge, Value, position
 from tests.tables import close, sheets
 
@@ -203,14 +203,14 @@ def test_twenty_of_a_thousand_price_sets_are_followed(document: Document) -> Non
 
 def stored(book: Path) -> Shown:
     """What the page says to a viewer that doesn't calculate."""
-    sheet: Any = openpyxl.load_workbook(book, data_only=True)[TAB]
+    sheet: Any = read_back(book, data_only=True)[TAB]
     cells = (cell for row in sheet.iter_rows() for cell in row if cell.value is not None)
     return shown({cell.coordinate: cell.value for cell in cells})
 
 
 def typed_in(book: Path) -> dict[str, object]:
     """What stands in the boxes, by the name beside them."""
-    sheet: Any = openpyxl.load_workbook(book)[TAB]
+    sheet: Any = read_back(book)[TAB]
     rows = ((row[0].value, row[2].value) for row in sheet.iter_rows(min_row=2))
     return {str(name): value for name, value in rows if value not in (None, "Try")}
 

@@ -6,7 +6,8 @@ import itertools
 import time
 from collections.abc import Sequence
 from decimal import Decimal
-from fractions import Fraction
+from math import lcm
+from operator import mul
 
 import numpy as np
 import pytest
@@ -256,18 +257,24 @@ def test_where_some_is_used_later_no_mix_makes_what_is_used_cheaper(
     """
     cases = [(h, p, least, 0) for h, p, least, _ in cases]
     counts = [[0, *range(least, max(least, -(-need // h)) + 1)] for h, _, least, _ in cases]
+    holds, prices = [h for h, *_ in cases], [p for _, p, *_ in cases]
+    scale = lcm(*range(need, need + later + 1))  # so that all is in whole numbers, which is quick
     every = [
-        (Fraction(sum(n * p for n, (_, p, _, _) in zip(mix, cases, strict=True))) / used, left)
+        (sumprod(mix, prices) * (scale // (need + min(left, later))), left)
         for mix in itertools.product(*counts)
-        if (left := sum(n * h for n, (h, *_) in zip(mix, cases, strict=True)) - need) >= 0
-        if (used := need + min(left, later))
+        if (left := sumprod(mix, holds) - need) >= 0
     ]
     found = cheapest_mix(choices(cases), Decimal(need), Decimal(later))
     assert found is not None
     paid = sum(n * p for n, (_, p, _, _) in zip(found.counts, cases, strict=True))
     left = int(found.left_over)
-    assert (Fraction(paid) / (need + min(left, later)), left, found.proved) == (*min(every), True)
-    assert found.cost == Decimal(paid) * need / (need + min(left, later))
+    used = need + min(left, later)
+    assert (paid * (scale // used), left, found.proved) == (*min(every), True)
+    assert found.cost == Decimal(paid) * need / used
+
+
+def sumprod(counts: Sequence[int], each: Sequence[int]) -> int:
+    return sum(map(mul, counts, each))
 
 
 def test_what_is_used_later_is_worth_what_was_paid() -> None:

@@ -19,6 +19,7 @@ from costbook.deciding.trial import TRIAL_SETTINGS, Trial, tried
 from costbook.deciding.what_ifs import WhatIfs
 from tests.deciding.asking import ON, STALL, answered, asked, item_keys, number, read
 from tests.deciding.test_moved import ROLLS
+from tests.helpers import read_back
 from tests.tables import close, sheets
 
 
@@ -216,11 +217,11 @@ def test_a_tenth_of_what_a_person_can_move_is_what_costing_again_gives(
 
 
 def head(sheet: str) -> Any:
-    return openpyxl.load_workbook(STALL)[sheet][1]
+    return read_back(STALL)[sheet][1]
 
 
 def filled(sheet: str, names: str, column: int) -> bool:
-    rows: Any = openpyxl.load_workbook(STALL)[sheet]
+    rows: Any = read_back(STALL)[sheet]
     named = set(names.split(" / "))
     return any(row[column].value for row in rows if named <= {row[0].value, row[1].value})
 

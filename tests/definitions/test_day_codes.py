@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 from costbook.definitions.day_codes import day_code, day_written
 from costbook.package.workbook_file import WorkbookFile
 from costbook.reading.cells import read_workbook
-from tests.helpers import run
+from tests.helpers import read_back, run
 from tests.reading.test_other_files import open_document
 
 SAMPLE = Path(__file__).parents[2] / "sample_workbooks" / "market_stall.xlsx"
@@ -68,7 +68,7 @@ def test_sheets_and_sentences_write_days_as_the_workbook_does(
     out = tmp_path / "out.xlsx"
     _, said, _ = run("cost", tmp_path / "stall.xlsx", "--on", "2026-11-20", "--output", out)
     assert f"Costed on {in_words}, in USD" in said
-    prices = load_workbook(out)["Prices"]
+    prices = read_back(out)["Prices"]
     assert prices["B2"].number_format == on_sheets
 
 

@@ -73,12 +73,16 @@ def costed(folder: Path, mark: str) -> tuple[int, dict[str, Any]]:
     return code, json.loads(out)
 
 
+@pytest.fixture(scope="module")
+def blank(tmp_path_factory: pytest.TempPathFactory) -> tuple[int, dict[str, Any]]:
+    return costed(tmp_path_factory.mktemp("blank"), "")
+
+
 @pytest.mark.parametrize("mark", ["-", "–", "—", "--", "n/a", "N/A", "None", "\u00a0- "])
-def test_a_cell_that_says_it_is_blank_is_blank(tmp_path: Path, mark: str) -> None:
-    (one, two) = (tmp_path / "one", tmp_path / "two")
-    one.mkdir()
-    two.mkdir()
-    blank, marked = costed(one, ""), costed(two, mark)
+def test_a_cell_that_says_it_is_blank_is_blank(
+    blank: tuple[int, dict[str, Any]], tmp_path: Path, mark: str
+) -> None:
+    marked = costed(tmp_path, mark)
     assert marked == blank
     assert marked[0] == 0
     assert not [each for each in marked[1]["problems"] if mark.strip() in each["what"].split()]

@@ -68,14 +68,24 @@ CHANGES: dict[str, tuple[list[Edit], Book]] = {
 }
 
 
+@pytest.fixture(scope="module")
+def stall(tmp_path_factory: pytest.TempPathFactory) -> tuple[Costing, Path]:
+    """The book before any change: as the engine has it, and as `cost` wrote it."""
+    folder = tmp_path_factory.mktemp("week")
+    before, out = make_book(folder / "stall.xlsx", BOOK), folder / "out.xlsx"
+    run("cost", before, "--on", DAY, "--output", out)
+    return read_and_cost(before, DAY).costing, out
+
+
 @pytest.mark.parametrize("change", CHANGES)
-def test_a_change_of_the_plan_is_followed(tmp_path: Path, change: str) -> None:
+def test_a_change_of_the_plan_is_followed(
+    stall: tuple[Costing, Path], tmp_path: Path, change: str
+) -> None:
     edits, book = CHANGES[change]
-    before, after = tmp_path / "stall.xlsx", tmp_path / "then.xlsx"
-    run("cost", make_book(before, BOOK), "--on", DAY, "--output", tmp_path / "out.xlsx")
-    first, then = (read_and_cost(path, DAY).costing for path in (before, make_book(after, book)))
+    first, out = stall
+    then = read_and_cost(make_book(tmp_path / "then.xlsx", book), DAY).costing
     with IronCalc() as judge:
-        document = judge.open(tmp_path / "out.xlsx")
+        document = judge.open(out)
         for sheet, cell, value in edits:
             document.set(sheet, cell, value)
         document.recalculate()

@@ -387,6 +387,7 @@ def test_what_takes_all_memory_is_stopped() -> None:
     assert len(bytearray(256 * MEGABYTE)) == 256 * MEGABYTE  # as before
 
 
+@pytest.mark.long
 def test_a_book_of_ten_thousand_purchases_is_read(tmp_path: Path) -> None:
     """The largest that is costed in the benchmarks: no limit comes near it."""
     path = tmp_path / "large.xlsx"

@@ -15,7 +15,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from tests.helpers import run
+from tests.helpers import read_back, run
 from tests.samples.by_hand_days import market_days
 from tests.samples.by_hand_season import A_PACK_GONE
 from tests.test_house import HOUSE
@@ -207,7 +207,7 @@ def test_a_month_that_is_none_is_doubted(tmp_path: Path) -> None:
 def test_the_sheet_shows_it(tmp_path: Path) -> None:
     out = tmp_path / "out.xlsx"
     run("cost", SEASON, "--output", out)
-    rows = list(openpyxl.load_workbook(out, data_only=True)["The year"].iter_rows(values_only=True))
+    rows = list(read_back(out, data_only=True)["The year"].iter_rows(values_only=True))
     shown = {row[0]: row[1] for row in rows}
     assert shown["Takings"] == 4650.5
     assert shown["Gross receipts"] == near(F("4650.5") / F("1.05"))

@@ -15,6 +15,7 @@ import openpyxl
 import pytest
 
 from costbook.reading.tables import heading_key
+from tests.helpers import read_back
 from tests.test_house import HOUSE, README
 from tests.watching.test_watcher import charged
 
@@ -93,7 +94,7 @@ def test_every_step_of_the_first_page(tmp_path: Path) -> None:
     first, *told = double_clicked(copies)
     assert first == "first_stall.xlsx: priced, in first_stall.xlsx. 0 wrong, 0 to check."
     assert told[-1] == "Press Enter to close."
-    assert openpyxl.load_workbook(stall).sheetnames[0] == "In short"
+    assert read_back(stall).sheetnames[0] == "In short"
     assert charged(stall) == 1.5
     assert "CHARGE 1.50" in " ".join(PAGE.split())
     wrong = shutil.copy(stall, tmp_path / "typed.xlsx")
@@ -103,7 +104,7 @@ def test_every_step_of_the_first_page(tmp_path: Path) -> None:
     assert "1 wrong" in double_clicked(copies)[0]
     assert charged(stall) == "?"
     asked = 'no item is called "Flower". Did you mean "Flour"?'
-    put_right = openpyxl.load_workbook(stall)["To put right"]
+    put_right = read_back(stall)["To put right"]
     shown = " ".join(str(cell.value) for row in put_right.iter_rows() for cell in row if cell.value)
     assert all(words in shown for words in ('no item is called "Flower"', 'Did you mean "Flour"?'))
     assert asked in " ".join(PAGE.split())

@@ -19,7 +19,7 @@ from costbook.watching import held, watcher
 from costbook.watching.held import beside, held_by, whole
 from costbook.watching.pricing import Priced
 from costbook.watching.watcher import Watcher
-from tests.helpers import make_book
+from tests.helpers import make_book, read_back
 from tests.tables import sheets
 from tests.writing.test_ladder import BOOK
 
@@ -44,7 +44,7 @@ def flour(path: Path, price: float) -> bytes:
 
 def charged(path: Path) -> Any:
     """The price to charge for a flatbread at the market."""
-    glance = openpyxl.load_workbook(path, data_only=True)["Prices"]
+    glance = read_back(path, data_only=True)["Prices"]
     rows = list(glance.iter_rows(values_only=True))
     first = next(at for at, row in enumerate(rows) if row[:2] == ("Product", "CHARGE"))
     return rows[first + 1][1]

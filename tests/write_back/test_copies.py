@@ -6,10 +6,9 @@ import json
 from pathlib import Path
 from typing import Any
 
-import openpyxl
 import pytest
 
-from tests.helpers import product_of, run
+from tests.helpers import product_of, read_back, run
 from tests.judges.libreoffice import LibreOffice
 from tests.package.making import refused_files
 from tests.write_back.books import COSTS, ON, SHEETS, small, with_small
@@ -23,7 +22,7 @@ def answered(*words: object) -> dict[str, Any]:
 
 
 def cells(book: Path, tab: str) -> list[list[object]]:
-    rows = openpyxl.load_workbook(book)[tab].iter_rows(values_only=True)
+    rows = read_back(book)[tab].iter_rows(values_only=True)
     return [[cell.date() if hasattr(cell, "date") else cell for cell in row] for row in rows]
 
 

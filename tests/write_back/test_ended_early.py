@@ -32,17 +32,23 @@ def ended(stall: Path, by: signal.Signals, later: float) -> str:
         return running.communicate()[1]
 
 
+@pytest.fixture(scope="module")
+def new(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    """The workbook as a run that isn't ended leaves it."""
+    done = small(tmp_path_factory.mktemp("done") / "done.xlsx")
+    assert run("cost", done, *ON)[0] == 0
+    return done.read_bytes()
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="signals as Unix has them")
 @pytest.mark.parametrize("later", LATER)
 @pytest.mark.parametrize("by", [signal.SIGKILL, signal.SIGINT])
 @pytest.mark.usefixtures("hears_ctrl_c")
 def test_the_old_or_the_new_workbook_stands_there_whole(
-    by: signal.Signals, later: float, tmp_path: Path
+    by: signal.Signals, later: float, new: bytes, tmp_path: Path
 ) -> None:
-    done, stall = small(tmp_path / "done.xlsx"), small(tmp_path / "stall.xlsx")
+    stall = small(tmp_path / "stall.xlsx")
     old = stall.read_bytes()
-    assert run("cost", done, *ON)[0] == 0
-    new = done.read_bytes()
     said = ended(stall, by, later)
     now = stall.read_bytes()
     assert now in (old, new)

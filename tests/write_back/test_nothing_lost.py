@@ -12,7 +12,7 @@ import pytest
 
 from costbook.package.relations import rels_name
 from costbook.writing.sheets import TITLES
-from tests.helpers import product_of, run
+from tests.helpers import product_of, read_back, run
 from tests.judges.libreoffice import LibreOffice
 from tests.package.making import (
     corpus,
@@ -154,7 +154,7 @@ def test_a_formula_of_theirs_on_our_sheet_is_worked_out_anew(
     theirs = openpyxl.load_workbook(book)
     cell = next(
         cell.coordinate
-        for row in openpyxl.load_workbook(book, data_only=True)["Prices"].iter_rows()
+        for row in read_back(book, data_only=True)["Prices"].iter_rows()
         for cell in row
         if cell.value == COSTS
     )

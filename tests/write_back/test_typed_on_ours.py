@@ -15,7 +15,7 @@ from openpyxl.styles import Font
 from costbook.ours.imprint import unfolded
 from costbook.ours.kept import remembered
 from costbook.package.workbook_file import WorkbookFile
-from tests.helpers import run
+from tests.helpers import read_back, run
 from tests.judges.libreoffice import LibreOffice
 from tests.write_back.books import ON, small
 
@@ -62,7 +62,7 @@ def cell_where(book: Path, tab: str, *, formula: bool) -> str:
     """The last cell of a tab that holds one of our formulas, or one of our texts."""
     cells = [
         cell.coordinate
-        for row in openpyxl.load_workbook(book)[tab].iter_rows()
+        for row in read_back(book)[tab].iter_rows()
         for cell in row
         if isinstance(cell.value, str) and cell.value.startswith("=") is formula
     ]
@@ -85,7 +85,7 @@ def test_a_note_and_a_figure_typed_on_our_sheets_are_said_with_the_backup(costed
         ("Cost cards", figure, f'you typed "99.5" {where}'),
     ]
     backup = costed.parent / backup_of(costed)
-    assert openpyxl.load_workbook(backup)["Prices"]["Z3"].value == "talk to Ann"
+    assert read_back(backup)["Prices"]["Z3"].value == "talk to Ann"
 
 
 def test_what_is_typed_is_found_whatever_it_is_and_looks_like(costed: Path) -> None:
@@ -117,7 +117,7 @@ def test_a_tick_in_a_printed_box_is_no_change_and_a_note_there_is_one(tmp_path: 
     book = small(tmp_path / "stall.xlsx")
     type_into(book, ("Recipes", "C2", "½"), ("Recipes", "C3", "1 ½"))
     assert run("cost", book, *ON)[0] in (0, 1)
-    sheet = openpyxl.load_workbook(book)["To put right"]
+    sheet = read_back(book)["To put right"]
     heads = next(cell.row for cell in sheet["A"] if cell.value == "Done")
     places = [sheet.cell(at, 2).value for at in (heads + 1, heads + 2)]
     assert all(places)
@@ -200,7 +200,7 @@ def test_a_memory_that_somebody_wrote_over_does_no_harm(costed: Path) -> None:
 
 
 def box_of(book: Path, name: str) -> str:
-    tab = openpyxl.load_workbook(book)["Try a change"]
+    tab = read_back(book)["Try a change"]
     return f"C{next(cell.row for cell in tab['A'] if cell.value == name)}"
 
 
@@ -208,12 +208,12 @@ def test_what_is_typed_into_a_box_is_kept(costed: Path) -> None:
     pay = box_of(costed, "Pay per hour")
     type_into(costed, ("Try a change", pay, 21))
     assert typed(costed) == []
-    assert openpyxl.load_workbook(costed)["Try a change"][pay].value == 21
+    assert read_back(costed)["Try a change"][pay].value == 21
     assert typed(costed) == []
 
 
 def test_a_trial_of_an_item_that_is_gone_is_said(costed: Path) -> None:
-    item = str(openpyxl.load_workbook(costed)["Purchases"]["B2"].value)
+    item = str(read_back(costed)["Purchases"]["B2"].value)
     type_into(costed, ("Try a change", box_of(costed, item), 7.5))
     opened = openpyxl.load_workbook(costed)
     for tab in ("Purchases", "Items", "Recipes", "Packaging"):

@@ -12,7 +12,7 @@ from costbook.definitions.fields import InputSheet, Kind
 from costbook.definitions.offered import OFFERED
 from costbook.definitions.sheets import INPUT_SHEETS, SHEETS
 from costbook.writing.blank import blank_workbook
-from tests.helpers import run
+from tests.helpers import read_back, run
 from tests.judges.ironcalc_judge import IronCalc
 
 TEMPLATES = Path(__file__).parents[2] / "templates"
@@ -97,7 +97,7 @@ def test_a_file_that_is_there_is_never_written_over(tmp_path: Path) -> None:
 
 def offers(path: Path, tab: str) -> dict[str, str]:
     """By column, the cells that its drop-downs take the person's own names from."""
-    rules = openpyxl.load_workbook(path)[tab].data_validations.dataValidation
+    rules = read_back(path)[tab].data_validations.dataValidation
     names = [rule for rule in rules if not rule.formula1.startswith('"')]
     assert all(rule.type == "list" and not rule.showErrorMessage for rule in names)
     return {str(rule.sqref): rule.formula1 for rule in names}

@@ -21,7 +21,7 @@ from costbook.writing.description import SheetDescription
 from costbook.writing.pages.bench import bench_card
 from costbook.writing.pages.page import Context, Page
 from costbook.writing.sheets import TITLES, describe
-from tests.helpers import make_book, run
+from tests.helpers import make_book, read_back, run
 from tests.judges.ironcalc_judge import IronCalc
 from tests.tables import sheets
 
@@ -42,7 +42,7 @@ def costed(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def rows(costed: Path) -> list[Cells]:
-    return [*load_workbook(costed, data_only=True)["Cost cards"].iter_rows(values_only=True)]
+    return [*read_back(costed, data_only=True)["Cost cards"].iter_rows(values_only=True)]
 
 
 def card(rows: list[Cells], title: str, end: str | None = None) -> list[Cells]:
@@ -78,7 +78,7 @@ def test_an_amount_that_is_not_known_is_a_question(tmp_path: Path) -> None:
     book.save(tmp_path / "stall.xlsx")
     out = tmp_path / "out.xlsx"
     run("cost", tmp_path / "stall.xlsx", "--on", ON, "--output", out)
-    cards = load_workbook(out, data_only=True)["Cost cards"]
+    cards = read_back(out, data_only=True)["Cost cards"]
     film = next(row for row in cards.iter_rows(values_only=True) if row[0] == "Film")
     assert film[1] == "?"
 
@@ -164,13 +164,13 @@ def test_what_has_no_line_of_its_own_leaves_nothing_else(tmp_path: Path) -> None
     book.save(tmp_path / "stall.xlsx")
     out = tmp_path / "out.xlsx"
     run("cost", tmp_path / "stall.xlsx", "--on", ON, "--output", out)
-    found = [*load_workbook(out, data_only=True)["Cost cards"].iter_rows(values_only=True)]
+    found = [*read_back(out, data_only=True)["Cost cards"].iter_rows(values_only=True)]
     differs = card(found, f"{SIX}: what differs", "Chickpea & relish roll")
     assert [row[0] for row in differs[1:4]] == ["Labels", "All else", "Cost made, a pack sold"]
 
 
 def test_bench_cards_begin_on_a_page_without_money(costed: Path, rows: list[Cells]) -> None:
-    cards = load_workbook(costed)["Cost cards"]
+    cards = read_back(costed)["Cost cards"]
     above = {each.id for each in cards.row_breaks.brk}  # a page begins below these rows
     first = next(at for at, row in enumerate(rows) if row[0] == "Bench card, batches")
     assert first - 1 in above
@@ -266,7 +266,7 @@ Cafe | wholesale | 20
 def test_without_a_stall_there_is_no_price_list(tmp_path: Path) -> None:
     path = make_book(tmp_path / "in.xlsx", sheets(WHOLESALE))
     run("cost", path, "--output", tmp_path / "out.xlsx")
-    cards = load_workbook(tmp_path / "out.xlsx", data_only=True)["Cost cards"]
+    cards = read_back(tmp_path / "out.xlsx", data_only=True)["Cost cards"]
     last = [row[0] for row in cards.iter_rows(values_only=True) if row[0]][-1]
     assert last == "Notes"
     flour = next(row for row in cards.iter_rows(values_only=True) if row[0] == "Flour")

@@ -16,7 +16,7 @@ import pytest
 
 from costbook.costing.result import CAUTION
 from tests.deciding.test_in_short import DAYS, MADE, PLAN, crowded
-from tests.helpers import make_book, run
+from tests.helpers import costed, make_book, read_back, run
 from tests.judges.ironcalc_judge import IronCalc
 from tests.tables import sheets
 from tests.writing.test_ladder import BOOK
@@ -29,14 +29,12 @@ PRICED = BOOK.replace("Units per pack\n", "Units per pack | Current price\n").re
 )  # fmt: skip
 
 
-def costed(folder: Path, text: str = PRICED) -> Path:
-    path = make_book(folder / "stall.xlsx", sheets(text))
-    run("cost", path, *ON)
-    return path
+def stall(folder: Path, text: str = PRICED) -> Path:
+    return costed(make_book(folder / "stall.xlsx", sheets(text)), *ON)
 
 
 def shown(path: Path) -> dict[str, Any]:
-    sheet = openpyxl.load_workbook(path, data_only=True)["In short"]
+    sheet = read_back(path, data_only=True)["In short"]
     return {cell.coordinate: cell.value for row in sheet for cell in row if cell.value is not None}
 
 
@@ -51,7 +49,7 @@ def lines(values: dict[str, Any]) -> dict[str, str]:
 
 
 def test_what_is_furthest_below_stands_first(tmp_path: Path) -> None:
-    values = shown(costed(tmp_path))
+    values = shown(stall(tmp_path))
     at = first_line(values)
     row = [values.get(f"{column}{at}") for column in "ABCDEF"]
     assert row[:4] == ["Flatbread", "Market", 1.5, 2]
@@ -64,7 +62,7 @@ def test_what_is_furthest_below_stands_first(tmp_path: Path) -> None:
 def test_it_follows_a_price_and_says_when_there_is_nothing_to_raise(
     tmp_path: Path, ironcalc: IronCalc
 ) -> None:
-    path = costed(tmp_path)
+    path = stall(tmp_path)
     at = first_line(shown(path))
     document = ironcalc.open(path)
     document.set("Products", "D3", 12)  # the dozen: half of 24.00
@@ -77,7 +75,7 @@ def test_it_follows_a_price_and_says_when_there_is_nothing_to_raise(
 
 
 def test_a_price_that_is_not_known_is_not_called_enough(tmp_path: Path, ironcalc: IronCalc) -> None:
-    path = costed(tmp_path, PRICED.replace("kg   | 2\n", "kg   |\n"))
+    path = stall(tmp_path, PRICED.replace("kg   | 2\n", "kg   |\n"))
     at = first_line(shown(path))
     assert shown(path)[f"A{at}"] == "No price to charge is known yet."
     document = ironcalc.open(path)
@@ -87,13 +85,13 @@ def test_a_price_that_is_not_known_is_not_called_enough(tmp_path: Path, ironcalc
 
 
 def test_of_two_alike_both_are_shown_the_first_row_first(tmp_path: Path) -> None:
-    values = shown(costed(tmp_path, PRICED.replace("12 | 20\n", "12 | 18\n")))
+    values = shown(stall(tmp_path, PRICED.replace("12 | 20\n", "12 | 18\n")))
     at = first_line(values)
     assert [values[f"A{at}"], values[f"A{at + 1}"]] == ["Flatbread", "Dozen"]
 
 
 def test_one_line_each_for_what_moved_what_is_missing_and_what_is_old(tmp_path: Path) -> None:
-    assert lines(shown(costed(tmp_path))) == {
+    assert lines(shown(stall(tmp_path))) == {
         "What moved": "No price changed. (2026-11-20)",
         "To put right": "Nothing. (2026-11-20)",
         "Old prices": "None.",
@@ -102,17 +100,17 @@ def test_one_line_each_for_what_moved_what_is_missing_and_what_is_old(tmp_path: 
 
 def test_what_is_wrong_and_what_is_old_are_counted_and_the_first_is_named(tmp_path: Path) -> None:
     text = PRICED.replace("2026-11-01 | Flour", "2026-09-01 | Flour")
-    said = lines(shown(costed(tmp_path, text)))
+    said = lines(shown(stall(tmp_path, text)))
     assert said["Old prices"] == "1 is old: Flour, 80 days."
     assert said["To put right"] == "Nothing is wrong; 1 to check. (2026-11-20)"
     wrong = text.replace("Dozen     | Flour | 0 ", "Dozne     | Film  | 0 ")
-    said = lines(shown(costed(tmp_path, wrong.replace("Flatbread | Bake ", "Flat      | Bake "))))
+    said = lines(shown(stall(tmp_path, wrong.replace("Flatbread | Bake ", "Flat      | Bake "))))
     assert said["To put right"] == (
         'Stages!A2: no recipe or product is called "Flat". Did you mean "Flatbread"? '
         "And 1 more. (2026-11-20)"
     )
     older = text.replace("    2026-09-01", "    2026-08-01 | Salt | 1 | kg | 1\n    2026-09-01")
-    assert lines(shown(costed(tmp_path, older)))["Old prices"] == "2 are old: Salt, 111 days."
+    assert lines(shown(stall(tmp_path, older)))["Old prices"] == "2 are old: Salt, 111 days."
 
 
 def test_the_pack_that_saves_most_is_named_with_what_it_saves(tmp_path: Path) -> None:
@@ -129,7 +127,7 @@ def test_the_pack_that_saves_most_is_named_with_what_it_saves(tmp_path: Path) ->
     Flour | Barn     | 10        | kg   | 10
 """
     )
-    said = lines(shown(costed(tmp_path, text)))["What to buy"]
+    said = lines(shown(stall(tmp_path, text)))["What to buy"]
     assert said == ("Flour: 1 × (10 kg from Barn) for 14 days saves 10.00. (2026-11-20)")
 
 
@@ -145,16 +143,16 @@ def test_an_old_price_is_to_be_asked_before_it_is_bought(tmp_path: Path) -> None
     Flour | Barn     | 10        | kg   | 10             | {{day}}
 """
     old = "Flour: 1 × (10 kg from Barn) for 14 days saves 10.00."
-    said = lines(shown(costed(tmp_path, text.format(day="2026-11-12"))))["What to buy"]
+    said = lines(shown(stall(tmp_path, text.format(day="2026-11-12"))))["What to buy"]
     assert said == f"{old} Ask first: the price is of 2026-11-12. (2026-11-20)"
-    said = lines(shown(costed(tmp_path, text.format(day="2026-11-13"))))["What to buy"]
+    said = lines(shown(stall(tmp_path, text.format(day="2026-11-13"))))["What to buy"]
     assert said == f"{old} (2026-11-20)"
 
 
 def test_old_prices_are_counted_live(tmp_path: Path, ironcalc: IronCalc) -> None:
     """From 1 August to 20 November are 111 days; 20 September is 61 days before."""
     text = PRICED.replace("    2026-11-01", "    2026-08-01 | Salt | 1 | kg | 1\n    2026-11-01")
-    document = ironcalc.open(costed(tmp_path, text))
+    document = ironcalc.open(stall(tmp_path, text))
     assert lines(document.values("In short"))["Old prices"] == "1 is old: Salt, 111 days."
     document.set("Purchases", "A3", (date(2026, 9, 20) - date(1899, 12, 30)).days)
     document.recalculate()
@@ -178,16 +176,16 @@ def test_it_is_the_first_tab_of_a_workbook_that_new_made_else_the_first_of_ours(
     book.save(made)
     for _ in range(2):  # and it stays there
         run("cost", made, *ON)
-        assert openpyxl.load_workbook(made).sheetnames[:2] == ["In short", "How to start"]
-    own = openpyxl.load_workbook(costed(tmp_path)).sheetnames
+        assert read_back(made).sheetnames[:2] == ["In short", "How to start"]
+    own = read_back(stall(tmp_path)).sheetnames
     assert own[own.index("In short") - 1 : own.index("In short") + 2] == [
         *("Outlets", "In short", "Prices"),
     ]
 
 
 def test_each_line_leads_to_its_sheet_and_the_cautions_stand_below(tmp_path: Path) -> None:
-    path = costed(tmp_path)
-    sheet = openpyxl.load_workbook(path)["In short"]
+    path = stall(tmp_path)
+    sheet = read_back(path)["In short"]
     links = {
         str(cell.value): cell.hyperlink.location for row in sheet for cell in row if cell.hyperlink
     }
@@ -226,8 +224,8 @@ def test_cost_says_that_no_price_is_known(tmp_path: Path) -> None:
 def test_there_are_eight_lines_at_most_and_each_is_a_link(
     tmp_path: Path, text: str, least: int
 ) -> None:
-    path = costed(tmp_path, text)
-    sheet = openpyxl.load_workbook(path)["In short"]
+    path = stall(tmp_path, text)
+    sheet = read_back(path)["In short"]
     values = shown(path)
     at = first_line(values)
     said = [row for row in range(at, sheet.max_row) if values.get(f"A{row}")]

@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 
 from costbook.writing.pages import in_words
-from tests.helpers import make_book, run
+from tests.helpers import costed, make_book, run
 from tests.judges.ironcalc_judge import IronCalc
 from tests.tables import sheets
 from tests.writing.test_ladder import BOOK, ON, boxes_row, stored
@@ -38,9 +38,7 @@ def shown(values: Mapping[str, Any], path: Path) -> list[Any]:
 
 @pytest.fixture
 def stall(tmp_path: Path) -> Path:
-    path = make_book(tmp_path / "stall.xlsx", sheets(BOOK))
-    assert run("cost", path, *ON)[0] == 0
-    return path
+    return costed(make_book(tmp_path / "stall.xlsx", sheets(BOOK)), *ON)
 
 
 def test_the_words_are_those_of_explain_for_what_is_picked(stall: Path, ironcalc: IronCalc) -> None:

@@ -13,7 +13,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from tests.helpers import make_book, run
+from tests.helpers import costed, make_book, read_back, run
 from tests.judges.ironcalc_judge import IronCalc
 from tests.tables import sheets
 
@@ -65,13 +65,11 @@ AT_THE_CAFE = [2.00, 2.50, 3.00, 3.50, 4.00, 4.50, 5.00], [0.6, 1.0, 1.4, 1.8, 2
 
 @pytest.fixture
 def stall(tmp_path: Path) -> Path:
-    path = make_book(tmp_path / "stall.xlsx", sheets(BOOK))
-    assert run("cost", path, *ON)[0] == 0
-    return path
+    return costed(make_book(tmp_path / "stall.xlsx", sheets(BOOK)), *ON)
 
 
 def boxes_row(path: Path) -> int:
-    prices = openpyxl.load_workbook(path)["Prices"]
+    prices = read_back(path)["Prices"]
     return 1 + next(int(row[0].row) for row in prices if row[0].value == "Pick a product")
 
 
@@ -81,7 +79,7 @@ def ladder(values: Any, row: int) -> tuple[list[Any], list[Any]]:
 
 
 def stored(path: Path) -> dict[str, Any]:
-    prices = openpyxl.load_workbook(path, data_only=True)["Prices"]
+    prices = read_back(path, data_only=True)["Prices"]
     return {cell.coordinate: cell.value for row in prices for cell in row}
 
 
