@@ -10,6 +10,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
+from functools import lru_cache
 from typing import Final
 from unicodedata import category, normalize
 
@@ -223,6 +224,7 @@ def one_line(text: str) -> str:
     return " ".join(seen.split())
 
 
+@lru_cache(maxsize=4096)
 def as_key(name: str) -> str:
     """What a name is looked up by: case, spacing, commas and how a sign is drawn don't count.
 

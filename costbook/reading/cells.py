@@ -11,6 +11,7 @@ there, and then the rows of the sheets that are read, one by one.
 from __future__ import annotations
 
 import re
+import sys
 import warnings
 import zipfile
 from collections.abc import Callable, Collection, Iterator, Sequence
@@ -121,9 +122,23 @@ def _part(sheet: Any) -> str:
 
 
 @contextmanager
+def _numpy_left_out() -> Iterator[None]:
+    """openpyxl takes numpy along for cells of its kinds, which takes longer than all else of it."""
+    if "numpy" in sys.modules:
+        yield
+        return
+    sys.modules["numpy"] = None  # type: ignore[assignment]  # so it isn't found, as Python says
+    try:
+        yield
+    finally:
+        del sys.modules["numpy"]
+
+
+@contextmanager
 def _opened(parts: Parts) -> Iterator[Any]:
     """The workbook; whatever openpyxl stumbles over, while opening or reading, is Unreadable."""
-    import openpyxl  # the slowest import of a run, so made only when a file is read
+    with _numpy_left_out():
+        import openpyxl  # the slowest import of a run, so made only when a file is read
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # what openpyxl can't keep is not lost: we don't save it

@@ -52,7 +52,7 @@ def _unit_problem(book: Book, record: Record, name: str, amount: str) -> Iterato
     if not text:
         if record.number(amount) and amount not in record.units_in_text:
             yield wrong(book, record, name, "the unit is missing.", _TYPE_ONE)
-    elif _is_little(text) and record.sheet == "Recipes":
+    elif record.sheet == "Recipes" and _is_little(text):
         yield wrong(
             book,
             record,

@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from decimal import Decimal
+from functools import lru_cache
 from math import prod
 from typing import Final, NamedTuple
 
@@ -202,6 +203,7 @@ GRAMMAR: Final = (
 )  # fmt: skip
 
 
+@lru_cache(maxsize=4096)
 def _read(text: str, style: NumberStyle, *, counts: bool) -> QuantityRead:
     """Return what the first row that fits makes of the text."""
     if len(text) > LONGEST:

@@ -76,6 +76,7 @@ class FoundTable:
         return {(self.headings[at].row, at) for at in self.columns.values()}
 
 
+@lru_cache(maxsize=4096)
 def heading_key(text: str) -> str:
     """A heading without case, accents, spaces and punctuation; a longer text is none."""
     plain = unicodedata.normalize("NFKD", text[:_LONGEST_HEADING].casefold())
