@@ -88,11 +88,11 @@ def random_changes(path: Path, seed: int, count: int) -> list[Change]:
     """
     rng = random.Random(seed)
     sheets = input_sheets(path)
-    columns = sorted({(one.sheet, one.heading) for sheet in sheets for one in sheet.targets()})
-    by_column = {
-        key: [one for sheet in sheets for one in sheet.targets() if (one.sheet, one.heading) == key]
-        for key in columns
-    }
+    by_column: dict[tuple[str, str], list[Target]] = {}
+    for sheet in sheets:
+        for one in sheet.targets():
+            by_column.setdefault((one.sheet, one.heading), []).append(one)
+    columns = sorted(by_column)
     purchases = next((sheet for sheet in sheets if sheet.name == "Purchases"), None)
     changes: list[Change] = []
     while len(changes) < count:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Final
+from typing import Final, cast
 
 import pytest
 
@@ -213,8 +213,9 @@ def _described(run: Run, tabs: Mapping[str, str]) -> list[SheetDescription]:
         return SheetDescription("About", tabs["About"])
 
     with pytest.MonkeyPatch.context() as patch:
-        for name in ("workings_page", "trial_workings_page", "memory_page"):
-            patch.setattr(sheets, name, left_out)
+        for title in COMPUTED:
+            patch.setitem(cast("dict[str, object]", sheets.PAGES), title, left_out)
+        patch.setattr(sheets, "memory_page", left_out)
         return describe(run.costing, [*run.book.problems, *find(run.costing)], tabs)
 
 
