@@ -24,7 +24,7 @@ from costbook.streams import prepare, settle
 
 __all__ = ["main"]
 
-MADE_BETWEEN: Final = 50_000
+MADE_BETWEEN: Final = 200_000
 """So many things are made between Python's looks for waste: a costing keeps nearly all it makes,
 and Python's own 700 would take a twelfth of the time to look at it again and again."""
 

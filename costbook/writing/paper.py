@@ -7,6 +7,7 @@ so the heights are worked out here; and a page may begin only where a block does
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -67,6 +68,7 @@ _OTHER_LETTER: Final = 700
 _WIDER_IF_BOLD: Final = 1.08
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, points: float, *, is_bold: bool = False) -> float:
     """How wide a text is [pixels]."""
     thousandths = sum(_WIDTHS.get(letter, _OTHER_LETTER) for letter in text)
