@@ -130,10 +130,10 @@ _OF_THE_TILL: Final = (
 
 def _till_half_filled(costing: Costing, record: Record, figures: Figures) -> Iterator[Problem]:
     blank = [each for each in _OF_THE_TILL if figures[f"{each[0]}_typed"] == 0]
-    if figures["card_share"] == 0:
-        blank = [each for each in blank if each[0] != "card_takings"]
     if len(blank) == len(_OF_THE_TILL) or figures["takings_by_till"] is not None:
         return  # nobody counted the till that day, or it is known
+    if figures["card_share"] == 0:
+        blank = [each for each in blank if each[0] != "card_takings"]
     for name, title in blank:
         what = f"{title} is blank, so what the till holds isn't known."
         yield _doubt(costing, record, name, what, "Fill it in; 0 if there was none.")

@@ -70,8 +70,7 @@ def packs_counted(amount: N, measure: N, unit_factor: N) -> N:
 
     Any word that is no unit, as packs, or none at all, is a pack.
     """
-    pieces = both(known(measure), same(measure, PIECE))
-    by_unit = choose(pieces, amount * unit_factor, UNKNOWN)
+    by_unit = only_if(same(measure, PIECE), amount * unit_factor)
     return choose(known(measure), by_unit, amount)
 
 

@@ -75,7 +75,7 @@ def test_a_product_over_its_days(said: dict[str, Any]) -> None:
 
 
 def season_of(
-    folder: Path, *days: tuple[int, int, str], outlet: str = "Pier", price: str = "5"
+    folder: Path, *days: tuple[object, int, str], outlet: str = "Pier", price: str = "5"
 ) -> str:
     """What is said of days that follow each other: buns taken, buns sold, the weather."""
     market = "\nMarket days\nDate | Outlet | Hours | Weather\n" + "\n".join(

@@ -235,3 +235,50 @@ def test_nothing_is_said_of_time_and_room_that_nobody_told(tmp_path: Path) -> No
     said = list(week_of(tmp_path, {**BOOK, "Settings": rows}).in_words(2))
     assert "Your work: 230 minutes (with others' 241)." in said
     assert not [line for line in said if "freezer" in line]
+
+
+def test_it_is_said_in_one_line(tmp_path: Path) -> None:
+    assert week_of(tmp_path).said_in_short() == (
+        "45 packs, 230 minutes of your work, too little time, too little room."
+    )
+    settings = [
+        (name, {"Minutes I have": 230, "Freezer holds packs": 49}.get(name, value), *more)  # type: ignore[call-overload]
+        for name, value, *more in BOOK["Settings"]
+    ]
+    enough = week_of(tmp_path, {**BOOK, "Settings": settings})
+    assert enough.said_in_short() == "45 packs, 230 minutes of your work."
+    said = list(enough.in_words(2))
+    assert "Your work: 230 minutes (with others' 241). You have 230: enough." in said
+    assert "The freezer: 49 packs once all is made. It holds 49: room enough." in said
+
+
+def test_one_batch_with_none_to_spare_and_none_wanted_with_a_batch(tmp_path: Path) -> None:
+    said = list(week_of(tmp_path, planned(("Leek roll, single", 22))).in_words(2))
+    assert said[0] == "Leek roll, single: 22 wanted, 22 to make. 22 come out, 0 to spare."
+    assert [line[:19] for line in said if line.startswith("Leek roll: ")] == ["Leek roll: 1 batch,"]
+    said = list(week_of(tmp_path, planned(("Leek roll, single", 0, None, 2))).in_words(2))
+    assert said[0] == "Leek roll, single: 0 wanted, 0 to make. 44 come out, 44 to spare."
+
+
+def test_a_kitchen_that_costs_nothing_is_no_part_of_what_is_said(tmp_path: Path) -> None:
+    """The 174.31 without the 60.00."""
+    settings = [row for row in BOOK["Settings"] if "Kitchen" not in str(row[0])]
+    free = week_of(tmp_path, {**BOOK, "Settings": [*settings, ("No kitchen to pay", "yes")]})
+    *_, cost = free.in_words(2)
+    assert cost == (
+        "All of it costs 114.31: ingredients 11.17, packaging 2.48, your work 65.67, "
+        "overheads 35.00."
+    )
+
+
+def test_the_minutes_in_json(tmp_path: Path) -> None:
+    found = week_of(tmp_path).as_data()
+    assert [found[name] for name in ("own_minutes", "minutes_there", "minutes_over")] == [
+        pytest.approx(230), 200, pytest.approx(30),
+    ]  # fmt: skip
+
+
+def test_a_workbook_without_a_plan_bears_no_row_of_it(tmp_path: Path) -> None:
+    book = {name: rows for name, rows in BOOK.items() if name != "Plan"}
+    rows = costed(tmp_path, book).costing.structure.rows
+    assert [name for name in rows if name.startswith("plan_") and rows[name]] == []

@@ -7,6 +7,7 @@ planned_need(1800 g, 250 g) = 2050 g                     | in the food and aroun
 held_on_hand(28, 453.59237 g, 1) = 12700.58636 g         | 28 lb
 held_on_hand(3, 1 ea, 57 g/ea) = 171 g                   | three eggs of 57 g
 par_held(10, 453.59237 g, 1) = 4535.9237 g               | 10 lb
+par_held(30, 1 ea, 57 g/ea) = 1710 g                      | 30 eggs of 57 g
 par_level(10 g, 3, 2) = 50 g                             | every 3 days, 2 days later: 10 × 5
 par_level(10 g, 3, 0) = 30 g                             | it comes the same day
 par_level(10 g, 0.5, 0) = 5 g                            | twice a day

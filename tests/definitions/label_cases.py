@@ -24,6 +24,7 @@ grams_of_used(500 g, 1, 1, '', '', 0, 1, 1800, 0.2777, 1.8, 2, 2100 g) = 500 g |
 grams_of_used(6 ea, 3, ? g/ea, '', '', 0, 3, 20, 0.3, 20 ea, 21 ea, 2100 g) = 600 g | 6 of 20 good, of 21 started: 2100 × 6/21
 grams_of_used(6 ea, 3, 90 g/ea, '', '', 0, 3, 20, 0.3, 20 ea, 21 ea, 2100 g) = 540 g | its own Grams per piece: 6 × 90
 grams_of_used(500 ml, 2, ? g/ml, '', '', 0, 2, 2000, 0.25, 2 ml, 2 ml, 2100 g) = 525 g | a quarter of what went in
+grams_of_used(30, 4, 45, '', '', 0, 4, 120, 0.25, 2, 2, 2100) = 525 | a length of a filled roll: a quarter of what went in
 grams_of_used(6 ea, 3, ? g/ea, '', '', 0, 3, 20, 0.3, 20 ea, 21 ea, ? g) = ? g | something in it isn't weighed
 held_in_pack(12, 28.349523125 g, 250 g, 6) = 340.1942775 g | 12 oz × 28.349523125 (NIST Handbook 44, App. C; from memory)
 held_in_pack(?, ? g, 250 g, 2) = 500 g | no net weight, but two portions of 250 g

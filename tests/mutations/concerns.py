@@ -26,6 +26,8 @@ MADE: Final = (
     "tests/definitions/test_kinds.py",
     "tests/costing/test_engine.py",
 )
+RULED: Final = ("tests/definitions/test_rules.py", "tests/writing/test_formula_text.py")
+"""Each rule has its cases worked by hand, and is printed as a formula."""
 TOLD: Final = (
     "tests/costing/test_explained.py",
     "tests/costing/test_spoken.py",
@@ -56,6 +58,25 @@ RECEIPTS: Final = (
     "tests/deciding/test_sensitivity.py",
 )
 IN_SHORT: Final = ("tests/deciding/test_in_short.py", "tests/writing/test_in_short.py")
+WEEK: Final = (
+    "tests/deciding/test_week.py",
+    "tests/deciding/test_week_sales.py",
+    "tests/writing/test_week_page.py",
+)
+BOUGHT: Final = (
+    "tests/deciding/test_buy_list.py",
+    "tests/deciding/test_buying_for_a_plan.py",
+)
+LABELS: Final = (
+    "tests/deciding/test_labels.py",
+    "tests/deciding/test_label_gaps.py",
+    "tests/deciding/test_allergens.py",
+    "tests/test_labelling.py",
+    "tests/writing/test_labels_page.py",
+)
+DAYS: Final = ("tests/deciding/test_market_days.py", "tests/deciding/test_season.py")
+STOCK: Final = ("tests/stock/test_freezer.py", "tests/stock/test_stock_messages.py")
+YEAR: Final = ("tests/stock/test_year.py",)
 ARRAYS: Final = (
     "tests/deciding/test_arrays.py",
     "tests/deciding/test_what_ifs.py",
@@ -63,8 +84,34 @@ ARRAYS: Final = (
 )
 
 CONCERNS: Final = {
-    # Each rule has its cases worked by hand, as figures and as formulas.
-    "costbook/definitions/rules.py": ("tests/definitions", "tests/writing/test_formula_text.py"),
+    "costbook/definitions/rules.py": RULED,
+    **{
+        f"costbook/definitions/{area}_rules.py": RULED
+        for area in (
+            "bench",
+            "buying",
+            "label",
+            "market_days",
+            "measured",
+            "own_work",
+            "session",
+            "stock",
+            "week",
+        )
+    },
+    "costbook/definitions/allergen_words.py": LABELS,
+    "costbook/definitions/amounts.py": ("tests/definitions/test_amounts.py", *TOLD),
+    "costbook/definitions/buying_workings.py": BOUGHT,
+    "costbook/definitions/day_codes.py": ("tests/definitions/test_day_codes.py",),
+    "costbook/definitions/label_workings.py": LABELS,
+    "costbook/definitions/market_days_workings.py": DAYS,
+    "costbook/definitions/measured_workings.py": STOCK,
+    "costbook/definitions/months.py": YEAR,
+    "costbook/definitions/offered.py": ("tests/definitions/test_sheets.py", *DAYS),
+    "costbook/definitions/own_work_workings.py": DAYS,
+    "costbook/definitions/stock_workings.py": STOCK,
+    "costbook/definitions/weather.py": DAYS,
+    "costbook/definitions/week_workings.py": WEEK,
     "costbook/definitions/fields.py": (
         "tests/definitions/test_fields.py",
         "tests/definitions/test_sheets.py",
@@ -126,6 +173,10 @@ CONCERNS: Final = {
     ),
     "costbook/definitions/": ("tests/definitions", "tests/reading/test_quantities.py", *COSTED),
     "costbook/costing/batch_findings.py": FOUND,
+    "costbook/costing/buy_": BOUGHT,
+    "costbook/costing/market_day_findings.py": DAYS,
+    "costbook/costing/plan_rows.py": (*WEEK, "tests/stock/test_freezer.py"),
+    "costbook/costing/stock_": STOCK,
     "costbook/costing/fee_findings.py": FOUND,
     "costbook/costing/findings.py": FOUND,
     "costbook/costing/gap_findings.py": FOUND,
@@ -152,6 +203,21 @@ CONCERNS: Final = {
         (*COSTED, "tests/costing", "tests/test_messages.py"),
     ),
     "costbook/costing/": FIGURED,
+    "costbook/deciding/allergens": LABELS,
+    "costbook/deciding/buy_list.py": BOUGHT,
+    "costbook/deciding/buying.py": BOUGHT,
+    "costbook/deciding/counted.py": YEAR,
+    "costbook/deciding/ingredients.py": LABELS,
+    "costbook/deciding/label": LABELS,
+    "costbook/deciding/market_days.py": DAYS,
+    "costbook/deciding/measured.py": STOCK,
+    "costbook/deciding/planned_take.py": BOUGHT,
+    "costbook/deciding/season.py": DAYS,
+    "costbook/deciding/shops.py": BOUGHT,
+    "costbook/deciding/stock.py": STOCK,
+    "costbook/deciding/week": WEEK,
+    "costbook/deciding/year.py": YEAR,
+    "costbook/deciding/year_sums.py": YEAR,
     "costbook/deciding/about_item.py": ("tests/deciding/test_about_item.py",),
     "costbook/deciding/arrays.py": ARRAYS,
     "costbook/deciding/by_rule.py": RECEIPTS,

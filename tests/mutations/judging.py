@@ -29,7 +29,7 @@ from typing import Any
 import pytest
 
 from tests.mutations.copies import QUICK, judged_in_copies
-from tests.mutations.mutants import Mutant, mutants_of
+from tests.mutations.mutants import Mutant
 
 __all__ = ["survivors"]
 
@@ -38,17 +38,13 @@ SURVIVED, KILLED, NOT_THERE = 0, 1, 3
 
 def survivors(
     root: Path,
-    modules: Sequence[str],
+    mutants: Sequence[tuple[str, Mutant]],
     tests: Sequence[str],
     said: Callable[[str], None],
     jobs: int = 0,
 ) -> dict[str, list[Mutant]]:
-    """The mutants of modules under ``root`` that none of the tests notices, by module."""
-    mutants = [
-        (module, mutant)
-        for module in modules
-        for mutant in mutants_of((root / module).read_text(encoding="utf-8"))
-    ]
+    """Those of the mutants of modules under ``root`` that none of the tests notices, by module."""
+    modules = list(dict.fromkeys(module for module, _ in mutants))
     said(f"{len(mutants)} mutants of {len(modules)} modules")
     judge = _Judge(root, mutants, jobs or os.cpu_count() or 1, said)
     judge.imported = _seen({str(root / module) for module in modules})
@@ -87,6 +83,7 @@ class _Judge:
         sys.settrace(None)
         if session.testsfailed or not session.items:
             return True
+        gc.unfreeze()  # or what there is couldn't be found
         cached = _cached(self.mutants)
         reached, seconds = self._reached(session, cached)
         live = {module: _live(self.root / module) for module, _ in self.mutants}

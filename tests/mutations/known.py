@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from tests.mutations.mutants import Mutant
@@ -13,22 +14,26 @@ __all__ = ["LIST", "compared"]
 LIST = Path(__file__).with_name("survivors.toml")
 
 
-def compared(module: str, alive: Sequence[Mutant], known: Path = LIST) -> list[str]:
-    """What is new among a module's survivors, and what is listed and noticed now, in sentences."""
+def compared(
+    module: str, alive: Sequence[Mutant], functions: Collection[str], known: Path = LIST
+) -> dict[str, list[str]]:
+    """By function judged: what is new among its survivors, or listed and noticed now, said."""
     listed = {
         (each["function"], change)
         for each in tomllib.loads(known.read_text(encoding="utf-8")).get("survivor", ())
-        if each["module"] == module
+        if each["module"] == module and each["function"] in functions
         for change in each["changes"]
     }
     found = {mutant.key: mutant for mutant in alive}
-    new = [
-        f"{module}: no test notices {mutant}. Write one, or list it in {known.name} with a reason."
-        for key, mutant in found.items()
-        if key not in listed
-    ]
-    gone = [
-        f"{module}: a test notices {function}: {change} now. Take it off {known.name}."
-        for function, change in sorted(listed - set(found))
-    ]
-    return new + gone
+    said: dict[str, list[str]] = defaultdict(list)
+    for key, mutant in found.items():
+        if key not in listed:
+            said[mutant.function].append(
+                f"{module}: no test notices {mutant}. Write one, or list it in {known.name} with a "
+                "reason."
+            )
+    for function, change in sorted(listed - set(found)):
+        said[function].append(
+            f"{module}: a test notices {function}: {change} now. Take it off {known.name}."
+        )
+    return said

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.mutations.concerns import CONCERNS, concerned, modules
+from tests.mutations.judged import changed, judged, record
 from tests.mutations.known import LIST, compared
 from tests.mutations.mutants import Mutant, mutants_of
 
@@ -58,7 +59,10 @@ JUDGED = """
 import json, sys
 from pathlib import Path
 from tests.mutations.judging import survivors
-alive = survivors(Path(sys.argv[1]), ["price.py"], ["test_price.py"], print)["price.py"]
+from tests.mutations.mutants import mutants_of
+root = Path(sys.argv[1])
+mutants = [("price.py", each) for each in mutants_of((root / "price.py").read_text())]
+alive = survivors(root, mutants, ["test_price.py"], print)["price.py"]
 Path(sys.argv[1], "alive.json").write_text(json.dumps([mutant.change for mutant in alive]))
 """
 
@@ -128,12 +132,60 @@ def test_a_survivor_is_new_known_or_gone(tmp_path: Path) -> None:
         '[[survivor]]\nmodule = "a.py"\nfunction = "f"\nchanges = ["1 → 2", "3 → 4"]\n'
     )
     alive = [Mutant("f", "1 → 2", 7, ""), Mutant("f", "5 → 6", 9, "")]
-    new, gone = compared("a.py", alive, known)
+    assert compared("a.py", [], {"g"}, known) == {}
+    new, gone = compared("a.py", alive, {"f"}, known)["f"]
     assert new == (
         "a.py: no test notices line 9, f: 5 → 6. Write one, or list it in survivors.toml with a "
         "reason."
     )
     assert gone == "a.py: a test notices f: 3 → 4 now. Take it off survivors.toml."
+
+
+ONCE = '''
+"""Words."""
+
+import a
+
+
+def f(b):
+    """Twice."""
+    return b * 2
+
+
+class G:
+    c = 1
+
+    def h(self):
+        return 3
+'''
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "found"),
+    [
+        ("Twice.", "Two times.", []),
+        ("Words.", "Other words.", []),
+        ("import a", "import a, b", []),
+        ("    return b", "\n    # so\n    return b", []),
+        ("b * 2", "b * 3", ["f"]),
+        ("f(b)", "f(b, d)", ["f"]),
+        ("return 3", "return 4", ["G.h"]),
+        ("c = 1", "c = 2", ["G"]),
+        ("class G", "class K", ["K", "K.h"]),
+    ],
+)
+def test_what_changed_since_it_was_judged(
+    before: str, after: str, found: list[str], tmp_path: Path
+) -> None:
+    file = tmp_path / "judged.json"
+    file.write_text('{"b.py": {"old": "1"}}')
+    record("a.py", ONCE, ["f", "G", "G.h"], file)
+    assert changed(ONCE, judged(file)["a.py"]) == []
+    assert changed(ONCE.replace(before, after), judged(file)["a.py"]) == found
+    record("a.py", ONCE.replace(before, after), [], file)  # what isn't judged is forgotten
+    assert changed(ONCE.replace(before, after), judged(file)["a.py"]) == found
+    assert judged(file)["b.py"] == {"old": "1"}
+    assert sorted(changed(ONCE, None)) == ["G", "G.h", "f"]
 
 
 def test_every_declared_module_has_tests_that_are_there() -> None:

@@ -249,6 +249,64 @@ def test_weights_and_volumes_are_not_added_up(tmp_path: Path) -> None:
     assert (found["found"], found["adds_to_a_pack"]) == (None, None)
 
 
+def told(folder: Path, changes: dict[str, list[tuple[Any, ...]]]) -> list[str]:
+    """The lines of `freezer` on what was measured."""
+    path = make_book(folder / "stall.xlsx", stall(changes))
+    lines = [" ".join(line.split()) for line in run("freezer", path, "--on", ON)[1].splitlines()]
+    return [line for line in lines if line.startswith(("Leeks: ", "Bun, "))]
+
+
+def test_what_a_difference_does_is_said_with_its_sign_or_that_it_is_nothing(tmp_path: Path) -> None:
+    """Of six buns six times as much; baking is 1.00 less over 23; shaping takes what is typed."""
+    lines = told(tmp_path, {})
+    assert next(line for line in lines if "Bake" in line).endswith(
+        "-0.26 Bun, six; -0.04 Bun, single"
+    )
+    assert next(line for line in lines if "Shape" in line).endswith(
+        "Stages, Minutes per unit nothing"
+    )
+
+
+def test_of_many_products_three_are_named(tmp_path: Path) -> None:
+    """At 48 % for 50 %: 0.125 over 23 for each bun."""
+    products = [
+        *stall()["Products"][1:],
+        ("Bun, ten", "Bun", 10, 18),
+        ("Bun, dozen", "Bun", 12, 20),
+    ]
+    [line] = [each for each in told(tmp_path, {"Products": products}) if each.startswith("Leeks")]
+    assert line.endswith("+0.07 Bun, dozen; +0.05 Bun, ten; +0.03 Bun, six; and 1 more")
+    [line] = [
+        each for each in told(tmp_path, {"Products": products[:3]}) if each.startswith("Leeks")
+    ]
+    assert line.endswith("+0.05 Bun, ten; +0.03 Bun, six; +0.01 Bun, single")
+
+
+def test_what_it_does_is_not_known_where_no_cost_is(tmp_path: Path) -> None:
+    """Leeks without a price: no bun's cost is known. Of a pie beside it nobody knows it either."""
+    rye = stall()["Purchases"][1]
+    lines = told(tmp_path, {"Purchases": [rye]})
+    assert next(line for line in lines if line.startswith("Leeks")).endswith(
+        "Items, Usable % not known"
+    )
+    products = [*stall()["Products"][1:], ("Pie", "Pie", 1, 3)]
+    shape = measured(freezer(stall({"Products": products}), tmp_path), "Bun, Shape: minutes a unit")
+    assert shape["adds_to_a_pack"] == {}
+
+
+def test_of_what_kind_a_measurement_is_and_where_it_goes(tmp_path: Path) -> None:
+    answer = freezer(stall(), tmp_path)
+    assert {
+        each["what"].split(": ")[1]: (each["kind"], each["copy_into"])
+        for each in answer["measured"]
+    } == {
+        "what is left": ("yield", "Items, Usable %"),
+        "minutes a unit": ("stage", "Stages, Minutes per batch"),
+        "minutes a pack": ("minutes", None),
+        "rejected": ("rejects", "Batches, Rejects"),
+    }
+
+
 # ---------------------------------------------------------------- what is printed and shown
 
 

@@ -43,6 +43,8 @@ CASES: list[tuple[str, dict[str, list[tuple[Any, ...]]], str]] = [
     ("no minutes", {"Tests": [(day(2), "Shape", "time", None, None, None, None, 5)]}, "Tests!G2: the minutes are missing. Fill in the cell."),
     ("no units", {"Tests": [(day(2), "Shape", "time", None, None, None, 5, None)]}, "Tests!H2: it is not said how many units were done. Fill in the cell."),
     ("two stages", {"Tests": [(day(2), "Shape", "time", None, None, None, 5, 5)], "Stages": [("Bun", "Shape", 0, 2), ("Bun, six", "Shape", 0, 2)]}, 'check: Tests!B2: 2 stages are called "Shape", and the test counts for each of them. Give them names of their own if they differ.'),
+    ("one below zero", {"Sales": [(day(21), "Bun, six", 4)]}, 'Products!A3: 1 more pack of "Bun, six" went than was there. Look for a row that is missing on Made, or count what is left, on Counts.'),
+    ("counted to come", {"Counts": [(day(26), "Bun, six", 2)]}, "check: Counts!A2: this is dated after the costing date, 2026-11-25, so it doesn't count yet. Check the year, or cost on a later date."),
     ("below zero", {"Sales": [(day(21), "Bun, six", 5)]}, 'Products!A3: 2 more packs of "Bun, six" went than was there. Look for a row that is missing on Made, or count what is left, on Counts.'),
 ]
 # fmt: on
@@ -57,6 +59,33 @@ def test_it_is_said_in_these_words(
     path = make_book(tmp_path / "stall.xlsx", stall(changes))
     _, _, said = run("freezer", path, "--on", ON)
     assert f"stall.xlsx: {sentence}" in said.splitlines()
+
+
+def test_the_cell_is_named_wherever_its_column_stands(tmp_path: Path) -> None:
+    changes: dict[str, list[tuple[Any, ...]]] = {
+        "Sales": [(day(21), "Bun, six", 5, None, None)],
+        "Counts": [(day(26), "Rye", 2, "kg")],
+    }
+    book = {title: [row[::-1] for row in rows] for title, rows in stall(changes).items()}
+    _, _, said = run("freezer", make_book(tmp_path / "stall.xlsx", book), "--on", ON)
+    assert 'Products!D3: 2 more packs of "Bun, six"' in said
+    assert "Counts!D2: this is dated after the costing date" in said
+
+
+def test_a_row_of_the_costing_date_counts(tmp_path: Path) -> None:
+    path = make_book(tmp_path / "stall.xlsx", stall({"Made": [(day(25), "Bun, six", 3)]}))
+    assert "after the costing date" not in run("freezer", path, "--on", ON)[2]
+
+
+def test_what_is_bought_under_a_name_near_a_product_s_is_no_slip(tmp_path: Path) -> None:
+    """Singles' wrap is called nearly as they are, and has no row on Items."""
+    changes = {
+        "Purchases": [*stall()["Purchases"][1:], (day(1), "Bun, singles", 100, "ea", 4)],
+        "Counts": [(day(8), "Bun, singles", 80, "ea")],
+    }
+    _, out, said = run("freezer", make_book(tmp_path / "stall.xlsx", stall(changes)), "--on", ON)
+    assert said == ""
+    assert "?" not in next(line for line in out.splitlines() if line.startswith("Bun, single "))
 
 
 def test_nothing_is_said_where_all_is_well(tmp_path: Path) -> None:
