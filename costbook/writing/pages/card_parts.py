@@ -24,6 +24,7 @@ __all__ = [
     "SHARE",
     "WIDTH",
     "Scale",
+    "headings",
     "of_a_filling",
     "of_a_product",
     "show_line",
@@ -34,6 +35,21 @@ WHAT, AMOUNT, UNIT, PRICE, PER, BATCH, EACH, SHARE, LAST = range(9)
 WIDTH = LAST + 1
 
 CardRule = Callable[..., Any]
+
+
+def headings(of_each: str) -> tuple[tuple[str, Show], ...]:
+    """The headings of a card's lines; one is of what the card is for: a pack, or one filling."""
+    return (
+        ("What", Show.TEXT),
+        ("Amount", Show.NUMBER),
+        ("Unit", Show.TEXT),
+        ("Price", Show.UNIT_PRICE),
+        ("per", Show.TEXT),
+        ("Batch", Show.MONEY),
+        (of_each, Show.MONEY),
+        ("Share", Show.SHARE),
+        ("Price of", Show.DATE),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,15 @@ from costbook.writing.description import Look, Role, SheetDescription
 from costbook.writing.pages.at_least import at_least
 from costbook.writing.pages.bench import bench_cards, bench_link
 from costbook.writing.pages.card_lines import lines_of
-from costbook.writing.pages.card_parts import EACH, LAST, SHARE, WIDTH, of_a_product, show_part
+from costbook.writing.pages.card_parts import (
+    EACH,
+    LAST,
+    SHARE,
+    WIDTH,
+    headings,
+    of_a_product,
+    show_part,
+)
 from costbook.writing.pages.fillings import ABOVE, LOW_ROW, FillingCards
 from costbook.writing.pages.fitting import fit_figures
 from costbook.writing.pages.in_step import step_row
@@ -27,17 +35,6 @@ __all__ = ["CENTS_NOTE", "card_link", "cost_cards_page"]
 
 WIDTHS = (18.5, 8.5, 7.0, 8.5, 7.0, 8.5, 8.5, 7.0, 11.5)
 """In all as wide as a page upright, so that 10 points are 10 points on paper."""
-HEADINGS = (
-    ("What", Show.TEXT),
-    ("Amount", Show.NUMBER),
-    ("Unit", Show.TEXT),
-    ("Price", Show.UNIT_PRICE),
-    ("per", Show.TEXT),
-    ("Batch", Show.MONEY),
-    ("A pack", Show.MONEY),
-    ("Share", Show.SHARE),
-    ("Price of", Show.DATE),
-)
 PRICES = "#page: Prices"
 
 
@@ -191,7 +188,7 @@ def _batch(page: Page, product: Row) -> None:
     sheet.begin_block()
     sheet.heights[sheet.next_row] = ABOVE + LOW_ROW
     _starts(page, product.links["packs"])
-    names, shows = zip(*HEADINGS, strict=True)
+    names, shows = zip(*headings("A pack"), strict=True)
     page.headings((f"One batch ({page.context.sign})", *names[1:]), shows=shows)
     first, scale = sheet.next_row, of_a_product(product)
     parts: list[int] = []

@@ -13,7 +13,7 @@ from costbook.costing.structure import Row
 from costbook.definitions.columns import Show
 from costbook.writing.description import Look, Role
 from costbook.writing.pages.card_lines import ingredients_of, unit_beside, work_on
-from costbook.writing.pages.card_parts import EACH, LAST, of_a_filling, show_part
+from costbook.writing.pages.card_parts import EACH, LAST, headings, of_a_filling, show_part
 from costbook.writing.pages.page import Context, Page, look_of
 from costbook.writing.paper import height_of, page_room
 
@@ -23,18 +23,6 @@ ABOVE = 5.0
 """The room above a table on a card [points]."""
 LOW_ROW = 12.0
 """A line of 10 points on a card, so that one with its fillings opened fits a page [points]."""
-
-HEADINGS = (
-    ("What", Show.TEXT),
-    ("Amount", Show.NUMBER),
-    ("Unit", Show.TEXT),
-    ("Price", Show.UNIT_PRICE),
-    ("per", Show.TEXT),
-    ("Batch", Show.MONEY),
-    ("For one", Show.MONEY),
-    ("Share", Show.SHARE),
-    ("Price of", Show.DATE),
-)
 
 
 def fillings(context: Context) -> Iterator[Row]:
@@ -104,7 +92,7 @@ def _put(page: Page, recipe: Row) -> None:
     sheet.begin_block()
     sheet.heights[first] = ABOVE
     sheet.next_row += 1
-    names, shows = zip(*HEADINGS, strict=True)
+    names, shows = zip(*headings("For one"), strict=True)
     page.headings((f"{recipe.fixed['recipe']} ({page.context.sign})", *names[1:]), shows=shows)
     _card(page, recipe)
     for row in range(first + 2, sheet.next_row):

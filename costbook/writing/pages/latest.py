@@ -29,7 +29,7 @@ COLUMNS = (
     ("Usable share", "usable_share", Show.SHARE, SHARE_WIDTH),
     ("Price now, ready to use", "large_unit_price_ready", Show.UNIT_PRICE, MONEY_WIDTH),
 )
-PRICE, CHANGE, DAY, AGE, FRESH = 1, 4, 5, 6, 7
+PRICE, CHANGE, DAY, FRESH = 1, 4, 5, 7
 RECEIPT = len(COLUMNS) + 1
 
 
