@@ -12,9 +12,8 @@ from types import MappingProxyType
 from typing import Final
 
 from costbook.book import Book, Record, Value
-from costbook.costing.names import grouped
-from costbook.costing.needs import Add
-from costbook.costing.rows import Row
+from costbook.definitions.row_sources import LinesOf
+from costbook.definitions.workings import TABLES
 
 __all__ = ["NO_PACKAGING", "NO_WORK", "Strays"]
 
@@ -22,23 +21,19 @@ MOST_ROWS: Final = 2_000
 """Rows that one stray name may be given to all of its possible owners; a hundred rows of nobody's
 leave nothing more unknown than the first."""
 
-_OPEN: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
-    {
-        "lines": ("amount_as_bought", "line_cost"),
-        "packaging": ("amount_as_bought", "line_cost"),
-        "uses": ("share_of_batch",),
-        "stages": ("work_minutes", "person_minutes", "clock_minutes", "stage_labour"),
-        "product_stages": ("work_minutes", "person_minutes", "clock_minutes", "stage_labour"),
-    }
-)
-"""The figures of each table that a row of nobody's leaves open; all others rest on them."""
+
+def _open_in(table: str) -> dict[str, Value]:
+    """The figures that a row of nobody's leaves open."""
+    how = TABLES[table].rows
+    return dict.fromkeys(how.left_open) if isinstance(how, LinesOf) else {}
+
 
 NO_WORK: Final[Mapping[str, Value]] = MappingProxyType(
-    {"stage": "Work", "lacks": "labour (no row on Stages)"} | dict.fromkeys(_OPEN["product_stages"])
+    {"stage": "Work", "lacks": "labour (no row on Stages)"} | _open_in("product_stages")
 )
 NO_PACKAGING: Final[Mapping[str, Value]] = MappingProxyType(
     {"uses": "Packaging", "item_key": "", "lacks": "packaging (no row on Packaging)"}
-    | dict.fromkeys(_OPEN["packaging"])
+    | _open_in("packaging")
 )
 """What stands in the row of a product of whose work, or packaging, no row speaks."""
 
@@ -55,8 +50,6 @@ class Strays:
                 found = self.by_owner.setdefault((stray.record.sheet, owner), [])
                 if len(found) < most:
                     found.append(stray.record)
-        stages = (stage for stage in book.records("Stages") if stage not in self)
-        self.own_stages = grouped(stages, "recipe")
         self.watched: set[tuple[str, int]] = set()
         """Rows of nobody's of which one owner's counts whether the person has renamed it."""
 
@@ -72,21 +65,10 @@ class Strays:
         whose = {"lines": "line", "uses": "line", "packaging": "packaging"}.get(table, "work")
         what = record.text("stage") or record.text("uses") or whose.capitalize()
         lacks = ("lacks", "labour_lacks") if table == "uses" else ("lacks",)
-        cells: dict[str, Value] = dict.fromkeys(_OPEN[table])
+        cells: dict[str, Value] = _open_in(table)
         cells |= dict.fromkeys(lacks, f"{what} (whose {whose}?)")
         row = record.sheet, record.row
         if row in self.watched:
             cells["renamed"] = Decimal(0)
         self.watched.add(row)
         return cells
-
-    def add_stages(
-        self, add: Add, table: str, owner: str, name: Value, links: Mapping[str, Row | None]
-    ) -> None:
-        """Add the rows of an owner's steps of work, and of those that may be its."""
-        perhaps = self.of("Stages", owner)
-        for record in (*self.own_stages.get(owner, ()), *perhaps):
-            fixed: dict[str, Value] = {"recipe": name, "stage": record.text("stage")}
-            if record in self:
-                fixed |= self.left_open(table, record)
-            add(table, fixed, {"Stages": record}, links)

@@ -8,17 +8,17 @@ is linked to, and the rows that belong to it. What a table's declaration says of
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
 
-from costbook.book import NOBODY, Book, Record, Value, as_key
+from costbook.book import NOBODY, Book, Value, as_key
 from costbook.costing.batch_rows import WORTH, BatchRows
 from costbook.costing.buy_rows import add_buy_rows
+from costbook.costing.line_rows import LineRows
 from costbook.costing.names import (
     first_of,
-    grouped,
     item_keys,
     item_names,
     text_rows,
@@ -32,7 +32,6 @@ from costbook.costing.row_builder import RowBuilder, in_computing_order
 from costbook.costing.rows import Row, Structure
 from costbook.costing.since_rows import add_rows_since, costing_date
 from costbook.costing.stock_names import slips_of
-from costbook.costing.strays import Strays
 from costbook.costing.year_rows import add_year_rows
 from costbook.definitions.currencies import minor_unit
 from costbook.definitions.marks import MARKS
@@ -68,11 +67,9 @@ class _Layout(RowBuilder):
         self.item_records = first_of(book.records("Items"), "item")
         self.batch_records = first_of(book.records("Batches"), "recipe")
         self.product_records = first_of(book.records("Products"), "product")
-        self.strays = Strays(book)
-        lines = (line for line in book.records("Recipes") if line not in self.strays)
-        self.recipe_lines = grouped(lines, "recipe")
+        self.lines = LineRows(self, self.aliases)
+        self.recipe_lines = self.lines.owned["Recipes"]
         self.names: dict[str, str] = {}
-        self.cut: Mapping[tuple[str, str], tuple[str, ...]] = {}
 
     def build(self) -> Structure:
         self._settings()
@@ -163,65 +160,29 @@ class _Layout(RowBuilder):
     def _recipe_order(self) -> list[str]:
         """The keys of all recipes, each after those it uses."""
         uses = used_by(self.recipe_lines, self.batch_records)
-        order, self.cut = in_order(uses)
-        self.loops = [tuple(self._recipe_name(key) for key in loop) for loop in self.cut.values()]
+        order, cut = in_order(uses)
+        self.lines.cut = cut
+        self.loops = [tuple(self._recipe_name(key) for key in loop) for loop in cut.values()]
         return order
 
     def _recipes(self) -> None:
         self.recipes: dict[str, Row] = {}
+        self.lines.items, self.lines.batches = self.items, self.batches
+        self.lines.recipes = self.recipes
         for key, batch in self.batches.items():
-            starts = {name: len(self.rows[name]) for name in ("lines", "uses", "stages")}
-            for line in self.recipe_lines.get(key, ()):
-                self._recipe_line(key, line)
-            for line in self.strays.of("Recipes", key):
-                self._stray_line(key, line)
-            name = batch.fixed["recipe"]
-            links = {"batches": batch, "packs": self.packs_of.get(key)}
-            self.strays.add_stages(self.add, "stages", key, name, links)
+            name, links = batch.fixed["recipe"], {"batches": batch, "packs": self.packs_of.get(key)}
+            # the row computes after its own lines, which stand just before it in the order
+            its = self.lines.add("recipes", key, name, links)
             count = Decimal(len(self.recipe_lines.get(key, ())))
             self.recipes[key] = row = self.add(
                 "recipes", {"recipe": name, "lines": count}, {}, {"batches": batch}
             )
-            # the row computes after its own lines, which stand just before it in the order
-            row.children = {
-                table: range(start, len(self.rows[table])) for table, start in starts.items()
-            }
+            row.children = its
             self.needs.of_a_recipe(row)
             self.add_rows_with(row)
 
-    def _recipe_line(self, key: str, line: Record) -> None:
-        uses = line.text("uses")
-        fixed: dict[str, Value] = {"recipe": self._recipe_name(key), "uses": uses}
-        used = as_key(uses)
-        if used in self.batches:
-            # a recipe that comes round to itself has no cost: its row is left without a link
-            looped = (key, used) in self.cut
-            links: dict[str, Row | None] = {"batches": self.batches[used]}
-            links["recipes"] = None if looped else self.recipes[used]
-            self.add("uses", fixed, {"Recipes": line}, links)
-            return
-        own = self.aliases.get(used, used)
-        self._item_line(fixed | {"item_key": own}, line)
-
-    def _item_line(self, fixed: Mapping[str, Value], line: Record) -> None:
-        own = str(fixed["item_key"])
-        links = {"prices_now": self.now.get(own), "items": self.items.get(own)}
-        self.add("lines", fixed, {"Recipes": line}, links)
-
-    def _stray_line(self, key: str, line: Record) -> None:
-        """A line that may be of this recipe: without a cost, and so without a used batch's."""
-        uses = line.text("uses")
-        used = as_key(uses)
-        fixed: dict[str, Value] = {"recipe": self._recipe_name(key), "uses": uses}
-        if used not in self.batches:
-            fixed["item_key"] = self.aliases.get(used, used)
-            self._item_line(fixed | self.strays.left_open("lines", line), line)
-        elif used != key:
-            self.add("uses", fixed | self.strays.left_open("uses", line), {"Recipes": line})
-
     def _products(self) -> None:
-        rows = ProductRows(self.add, self.rows, self.book, self.strays, self.aliases)
-        rows.of_items(self.items, self.now)
+        rows = ProductRows(self.add, self.lines, self.now)
         for key, record in self.product_records.items():
             rows.add(self.packs[key], key, record, self.recipes, self.needs)
             self.add_rows_with(rows.products[key])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Final
+from typing import Final, Literal
 
 __all__ = [
     "ASIDE",
@@ -15,6 +15,7 @@ __all__ = [
     "EachOf",
     "EachPair",
     "LaidOut",
+    "LinesOf",
     "OneRow",
     "RowSource",
     "RowsOfSheet",
@@ -73,11 +74,30 @@ class EachPair:
 
 
 @dataclass(frozen=True, slots=True)
+class LinesOf:
+    """A row for each row of an input sheet that is of a row of another table: a recipe's lines.
+
+    Its first column names whose it is, and the one that it is ``about`` what the line says. Lines
+    that use "items", or "recipes", are linked to these, and to those of their owner's ``links``
+    that are named.
+    """
+
+    table: str
+    sheet: str
+    uses: Literal["", "items", "recipes"] = ""
+    links: tuple[str, ...] = ()
+    left_open: tuple[str, ...] = ()
+    """The figures that a row of nobody's leaves open; all others rest on them."""
+    shared: bool = False
+    """Whether a line may be of every row of the other table."""
+
+
+@dataclass(frozen=True, slots=True)
 class LaidOut:
-    """Rows that follow from one another, such as a recipe's lines through the recipes it uses.
+    """Rows that follow from one another, such as what a recipe needs through those it uses.
 
     ``costing/structure.py`` lays them out.
     """
 
 
-RowSource = OneRow | RowsOfSheet | EachOf | EachPair | LaidOut
+RowSource = OneRow | RowsOfSheet | EachOf | EachPair | LinesOf | LaidOut

@@ -60,6 +60,7 @@ from costbook.definitions.row_sources import (
     EachOf,
     EachPair,
     LaidOut,
+    LinesOf,
     OneRow,
     RowsOfSheet,
     RowSource,
@@ -485,6 +486,8 @@ _PRICED = (
 )
 """The price of the item used, and the bridge to the unit it is bought in."""
 
+_LINE_OPEN: Final = ("amount_as_bought", "line_cost")
+
 LINES = Table(
     "lines",
     "Recipe lines that use an item",
@@ -507,6 +510,7 @@ LINES = Table(
         Column("line_cost", Computed(rules.line_cost, "amount_as_bought"), Show.FINE_MONEY),
         Column("lacks", Computed(rules.line_lacks), Show.TEXT),
     ),
+    LinesOf("recipes", "Recipes", "items", left_open=_LINE_OPEN),
     about="uses",
     lacks="lacks",
 )
@@ -544,6 +548,7 @@ USES = Table(
         Column("lacks", Computed(rules.use_lacks), Show.TEXT),
         Column("labour_lacks", LookedUp("recipes", "labour_lacks", without=""), Show.TEXT),
     ),
+    LinesOf("recipes", "Recipes", "recipes", left_open=("share_of_batch",)),
     about="uses",
     lacks="lacks",
 )
@@ -578,7 +583,10 @@ _PAID = (
 """What a step of the work takes, and what it is paid."""
 
 
-def _stages(name: str, title: str, *units: Column) -> Table:
+_STAGE_OPEN: Final = ("work_minutes", "person_minutes", "clock_minutes", "stage_labour")
+
+
+def _stages(name: str, title: str, whose: str, links: tuple[str, ...], *units: Column) -> Table:
     """The steps of the work of a recipe, or on a product's packs."""
     return Table(
         name,
@@ -593,6 +601,7 @@ def _stages(name: str, title: str, *units: Column) -> Table:
             *_PAID,
             Column("lacks", Computed(rules.stage_lacks), Show.TEXT),
         ),
+        LinesOf(whose, "Stages", links=links, left_open=_STAGE_OPEN),
         about="stage",
         lacks="lacks",
     )
@@ -601,6 +610,8 @@ def _stages(name: str, title: str, *units: Column) -> Table:
 STAGES = _stages(
     "stages",
     "Stages of recipes",
+    "recipes",
+    ("batches", "packs"),
     Column("measure", LookedUp("batches", "measure"), Show.WHOLE),
     Column("started", LookedUp("batches", "started")),
     Column("products", LookedUp("batches", "products"), Show.WHOLE, "Products made of it"),
@@ -610,6 +621,8 @@ STAGES = _stages(
 PRODUCT_STAGES = _stages(
     "product_stages",
     "Stages of products",
+    "products",
+    ("packs",),
     Column("units_started", LookedUp("packs", "packs_made"), title="Packs made"),
 )
 
@@ -759,6 +772,7 @@ PACKAGING = Table(
         Column("line_cost", Computed(rules.line_cost, "amount_as_bought"), Show.FINE_MONEY),
         Column("lacks", Computed(rules.line_lacks), Show.TEXT),
     ),
+    LinesOf("products", "Packaging", "items", ("packs",), _LINE_OPEN, shared=True),
     about="uses",
     lacks="lacks",
 )

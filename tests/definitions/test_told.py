@@ -11,7 +11,7 @@ from costbook.definitions.column_makers import renamed, setting
 from costbook.definitions.columns import Given, LookedUp, Renamed, Show
 from costbook.definitions.figures_told import FIGURES_TOLD
 from costbook.definitions.reads import ColumnAt, reads
-from costbook.definitions.row_sources import EachPair, RowsOfSheet
+from costbook.definitions.row_sources import EachPair, LinesOf, RowsOfSheet
 from costbook.definitions.told import (
     CODE,
     CONVERSION,
@@ -80,6 +80,8 @@ def test_a_blank_setting_is_unknown_unless_it_counts_as_something() -> None:
 def test_pairs_are_of_all_and_rows_of_a_sheet_have_no_key_unless_it_is_said() -> None:
     assert not EachPair("products", "outlets").where_sold
     assert RowsOfSheet("Outlets").key == ""
+    lines = LinesOf("recipes", "Recipes")
+    assert (lines.uses, lines.links, lines.left_open, lines.shared) == ("", (), (), False)
 
 
 # ------------------------------------------------------------------ each word, and its column
