@@ -165,6 +165,8 @@ def date_or_number_of(
     if days:
         number = f'IF({_is_day(cell, days)},"",{number})'
     of_text = f"IF({is_blank(cell, marks)},{blank},{otherwise})"
+    if blank == otherwise == '""':
+        of_text = otherwise
     inside = f"IF(ISNUMBER({cell}),{number},{of_text})"
     if refused is not None:
         inside = f'IF({cell}={refused},"",{inside})'

@@ -109,6 +109,18 @@ def test_a_number_means_what_its_column_says(judge: Judge, tmp_path: Path) -> No
     assert compare(expected, computed(judge, tmp_path, cells)) == []
 
 
+def test_where_blanks_and_texts_are_both_unknown_nothing_asks_which_it_is(
+    judge: Judge, tmp_path: Path
+) -> None:
+    formula = lookups.date_or_number_of(PACKS, "{}", '""', '""')
+    assert "TRIM" not in formula
+    assert "TRIM" in lookups.date_or_number_of(PACKS, "{}", "1", '""')
+    cells: dict[str, object] = {"A1": 5, "A3": "soon", "A4": "n/a", "A5": "=1/0"}
+    cells |= {f"B{at}": f"={formula.replace('{}', f'A{at}')}" for at in range(1, 6)}
+    expected: dict[str, Value | None] = {"B1": 5, "B2": "", "B3": "", "B4": "", "B5": ""}
+    assert compare(expected, computed(judge, tmp_path, cells)) == []
+
+
 def test_a_number_that_a_cell_does_not_mean_is_unknown(judge: Judge, tmp_path: Path) -> None:
     """½ that became a date: refused while the cell holds it, taken once it is typed anew."""
     formula = lookups.date_or_number_of(SIZE, "A1", '"blank"', '"text"', Decimal(46000))
