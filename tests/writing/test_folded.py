@@ -9,6 +9,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from costbook.costing.rows import Row
 from costbook.definitions.workings import TABLES
@@ -163,6 +164,10 @@ def test_pages_point_at_each_column_that_is_said_to_be_pointed_at(
         _described(save(random_book(random.Random(f"pages{seed}"), gaps=False), folder))
     _described(SAMPLES / "market_stall.xlsx")
     _described(SAMPLES / "market_season.xlsx")
+    season = load_workbook(SAMPLES / "market_season.xlsx")
+    season["Settings"].append(("Yearly sales cap", 6000))
+    season.save(tmp_path / "capped.xlsx")
+    _described(tmp_path / "capped.xlsx")
     by_the_batch: Sheets = {"Stages": [("Bun, six", "Bag", 5, None)], "Tests": [BAGGED]}
     _described(save(stall(by_the_batch), tmp_path, "bagged.xlsx"))
     seen = (
