@@ -58,7 +58,7 @@ def _add_cost(added: Any) -> None:
 def _add_explain(added: Any) -> None:
     what = "Print how a price came about, down to the receipts."
     made = _command(added, "explain", what, 'explain stall.xlsx "Leek roll"')
-    made.add_argument("product", metavar="PRODUCT", help="a product's name")
+    made.add_argument("product", metavar="PRODUCT", nargs="?", help="a product's name")
     made.add_argument(
         "figure",
         metavar="FIGURE",
@@ -67,9 +67,10 @@ def _add_explain(added: Any) -> None:
         help="which figure: ingredients, labour, total, price on step … (default: price on step)",
     )
     made.add_argument("--outlet", metavar="OUTLET", help="at which outlet (default: the first)")
+    made.add_argument("--cell", metavar="CELL", help="what stands in a cell, as Prices!E12")
     made.add_argument("--all", action="store_true", help="every step, not the ten that matter")
     _add_on(made)
-    made.set_defaults(run=_explain)
+    made.set_defaults(run=_explain, refuse=made.error)
 
 
 def _add_compare(added: Any) -> None:
@@ -218,6 +219,8 @@ def _cost(options: argparse.Namespace, output: Output) -> int:
 def _explain(options: argparse.Namespace, output: Output) -> int:
     from costbook.commands.explain import explain
 
+    if not (options.product or options.cell):
+        options.refuse("the following arguments are required: PRODUCT")
     return explain(options, output)
 
 

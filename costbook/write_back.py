@@ -37,7 +37,7 @@ from costbook.writing.description import SheetDescription
 from costbook.writing.pages.page import Context
 from costbook.writing.sheets import describe, drawable, drawn, titles_for
 
-__all__ = ["Written", "described", "write"]
+__all__ = ["Written", "described", "sheets_for", "write"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,15 +118,7 @@ def _made(
     beside: str,
     more: Mapping[str, Callable[[Context], SheetDescription]] = MappingProxyType({}),
 ) -> _Made:
-    tabs = tab_names(base.book, (*titles_for(costed.costing.structure.book), *more))
-    sheets = describe(
-        costed.costing,
-        costed.problems,
-        tabs,
-        costed.remembered,
-        tuple(more.values()),
-        beside,
-    )
+    tabs, sheets = sheets_for(costed, base, beside, more)
     new = graft(
         base,
         drawn(costed.costing, sheets),
@@ -134,6 +126,18 @@ def _made(
         in_front=HOW_TO_START in costed.costing.structure.book.other_tabs,
     )
     return _Made(tabs, sheets, new)
+
+
+def sheets_for(
+    costed: Costed,
+    base: WorkbookFile,
+    beside: str = "",
+    more: Mapping[str, Callable[[Context], SheetDescription]] = MappingProxyType({}),
+) -> tuple[Mapping[str, str], Sequence[SheetDescription]]:
+    """The tab that each title gets in a workbook, and our sheets described for it."""
+    tabs = tab_names(base.book, (*titles_for(costed.costing.structure.book), *more))
+    problems, back = costed.problems, costed.remembered
+    return tabs, describe(costed.costing, problems, tabs, back, tuple(more.values()), beside)
 
 
 def _base(costed: Costed) -> WorkbookFile:

@@ -21,7 +21,13 @@ __all__ = ["explain"]
 
 
 def explain(options: argparse.Namespace, output: Output) -> int:
-    """Print how a figure of a product came about."""
+    """Print how a figure of a product came about, or what stands in a cell."""
+    if options.cell:
+        from costbook.commands.explain_cell import (
+            explain_cell,
+        )  # it knows our sheets, and takes longer
+
+        return explain_cell(options, output)
     costed = read_and_cost(options.file, options.on, step=output.step)
     row = _price_row(costed, options.product, options.outlet)
     figure = figure_named(options.figure)

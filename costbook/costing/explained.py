@@ -17,6 +17,7 @@ from costbook.costing.rows import Row
 from costbook.costing.telling import tell
 from costbook.definitions.columns import Show
 from costbook.definitions.rounding import in_money, in_percent
+from costbook.definitions.workings import TABLES
 from costbook.problems import Problem
 
 __all__ = ["Explained", "explained"]
@@ -115,7 +116,10 @@ class Explained:
 def explained(
     costing: Costing, price: Row, figure: str, problems: Sequence[Problem], places: int
 ) -> Explained:
-    """Explain a figure of a product at an outlet, money to so many decimal places."""
+    """Explain a figure of a product at an outlet, or of any row; money to so many decimal places.
+
+    Of another row, the product is what the row is about, if it has no product.
+    """
     steps = tuple(explain(costing, price, figure))
     read = [step.cell for step in steps if step.cell]
     touching = [each for each in problems if _touches(each, read)]
@@ -125,8 +129,8 @@ def explained(
         left = [each for each in left if each not in own]
         lines.append(replace(line, problems=own))
     return Explained(
-        str(price.fixed["product"]),
-        str(price.fixed["outlet"] or ""),
+        str(price.fixed.get("product") or price.fixed.get(TABLES[price.table].about) or ""),
+        str(price.fixed.get("outlet") or ""),
         figure,
         costing.of(price)[figure],
         tuple(lines),

@@ -14,7 +14,14 @@ from costbook.definitions.workings import COMPARED, TABLE_ORDER, TABLES
 from costbook.writing.folded import laid_out
 from costbook.writing.lookups import literal
 
-__all__ = ["Layout", "column_letters", "lay_out_tables", "sheet_name", "tables_shown"]
+__all__ = [
+    "Layout",
+    "column_letters",
+    "column_number",
+    "lay_out_tables",
+    "sheet_name",
+    "tables_shown",
+]
 
 ROWS_ABOVE = 4
 """Rows of Workings above its first table: a title, what it is, the cautions, and the row that
@@ -32,6 +39,14 @@ def column_letters(index: int) -> str:
         index, rest = divmod(index - 1, 26)
         letters = chr(65 + rest) + letters
     return letters
+
+
+def column_number(letters: str) -> int:
+    """The index of a column from 0, by its letters."""
+    number = 0
+    for letter in letters.upper():
+        number = number * 26 + ord(letter) - 64
+    return number - 1
 
 
 def sheet_name(tab: str) -> str:

@@ -202,6 +202,15 @@ class AddonBridge(Bridge):
             {ord("$"): None, ord("'"): None}
         )
 
+    def select_apart(self, document: int, cells: list[str]) -> None:
+        """Select cells of the first sheet that don't lie together."""
+        book = self.documents[document]
+        several = book.createInstance("com.sun.star.sheet.SheetCellRanges")
+        page = book.Sheets.getByIndex(0)
+        areas = tuple(page.getCellRangeByName(cell).RangeAddress for cell in cells)
+        several.addRangeAddresses(areas, False)
+        book.CurrentController.select(several)
+
     def select(self, document: int, sheet: str, cell: str) -> None:
         controller = self.documents[document].CurrentController
         page = self.documents[document].Sheets.getByName(sheet)

@@ -136,19 +136,6 @@ def test_check_lists_the_problems_and_leads_to_their_cells(
         assert document.undo_steps == []
 
 
-def test_where_a_price_comes_from_leads_to_the_cells(
-    office: AddonOffice, python: Path, samples: Path
-) -> None:
-    with opened(office, samples / "market_stall.xlsx") as document:
-        document.ask("select", sheet="Products", cell="C2")
-        document.choose("explain")
-        product, *lines = office.window("Where does this come from?")
-        assert product.endswith(", a pack sold:")
-        assert lines[0].startswith("Charge: ")
-        office.ask("press", title="Where does this come from?", button="Go to the cell")
-        assert document.ask("selected") == "Settings.B11"  # the price step
-
-
 def test_which_pack_of_the_selected_item_is_cheapest(
     office: AddonOffice, python: Path, samples: Path
 ) -> None:

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from costbook.addon.office.asking import ask
 from costbook.addon.office.desk import Desk
+from costbook.addon.office.formulas import in_calc, same_formula
 from costbook.addon.office.updating import STEP, VERSION, add, update
 from costbook.addon.office.windows import Button, Window
 
@@ -88,16 +89,34 @@ def _line(problem: dict[str, Any]) -> str:
     )
 
 
+_WHERE: Final = "Where does this come from?"
+
+
 def explain(desk: Desk) -> None:
-    """Say how the price of the selected product came about."""
-    _about_selected(desk, "Where does this come from?", "explain", _explained)
+    """Say what the figure in the selected cell rests on, or what a typed one goes into."""
+    cell, formula = desk.selected()
+    if not cell:
+        Window(desk, _WHERE, "Select one cell: a figure of costbook's, or one that you typed.")
+        return
+    words = ["explain", "{book}", "--cell", cell]
+    ask(desk, _WHERE, words, lambda said: _explained(desk, formula, said))
 
 
-def _explained(desk: Desk, title: str, said: dict[str, Any]) -> None:
-    where = f" at {said['outlet']}" if said["outlet"] else ""
-    lines = [each["words"] for each in said["lines"]]
-    cells = [next(iter(each["cells"]), "") for each in said["lines"]]
-    _window_of_lines(desk, title, f"{said['product']}{where}, a pack sold:", lines, cells)
+def _explained(desk: Desk, formula: str, said: dict[str, Any]) -> None:
+    if said["formula"] and not same_formula(in_calc(said["formula"]), formula):
+        Window(desk, _WHERE, f"{said['cell']} {_FROM_BEFORE}")
+        return
+    lines, cells = [], []
+    for each in said["lines"]:
+        lines += ["   " * each["depth"] + each["words"], *(f"{_ARROW}{at}" for at in each["cells"])]
+        cells += [next(iter(each["cells"]), ""), *each["cells"]]
+    _window_of_lines(desk, _WHERE, said["about"], lines, cells)
+
+
+_ARROW: Final = "            → "
+_FROM_BEFORE: Final = (
+    "is of before you last changed the workbook. Choose Update costs, and ask again."
+)
 
 
 def pack(desk: Desk) -> None:

@@ -60,6 +60,15 @@ class Desk:
         sheets = (self.document.Sheets.getByName(tab) for tab in self.document.Sheets.ElementNames)
         return next((sheet for sheet in sheets if sheet.NamedRanges.hasByName(mark)), None)
 
+    def selected(self) -> tuple[str, str]:
+        """The selected cell, as `Sheet!A1`, and its formula; the first of several cells."""
+        chosen = self.document.CurrentSelection
+        if not hasattr(chosen, "RangeAddress"):
+            return "", ""
+        cell = chosen.getCellByPosition(0, 0)
+        address = cell.AbsoluteName.rpartition(".")[2].replace("$", "")
+        return f"{chosen.Spreadsheet.Name}!{address}", cell.Formula
+
     def named(self) -> str:
         """The text of the selected cell; else the first text in its row."""
         selected = self.document.CurrentSelection
