@@ -80,6 +80,20 @@ def part_of(path: Path) -> str:
     return inner.parts[0] if len(inner.parts) > 1 else inner.stem
 
 
+def named_in(letter: str) -> set[str]:
+    """The folders and modules that a letter names, each as it stands in the package."""
+    parts = "|".join(path.name for path in PACKAGE.iterdir() if path.is_dir())
+    return set(re.findall(rf"`((?:{parts})/[a-z_/]*(?:\.py)?)`", letter))
+
+
+def test_every_module_that_the_letter_names_is_there() -> None:
+    assert {name for name in named_in(LETTER) if not (PACKAGE / name).exists()} == set()
+
+
+def test_a_module_that_is_named_is_seen() -> None:
+    assert named_in("`ours/kept.py`, `package/`, `ours.kept`") == {"ours/kept.py", "package/"}
+
+
 def test_the_parts_import_each_other_as_the_letter_says() -> None:
     said = {row[0]: words(row[1]) for row in table_under("### Which part may import which")}
     found: dict[str, set[str]] = {part_of(path): set() for path in MODULES}
