@@ -104,7 +104,7 @@ def _read(text: str) -> tuple[list[FoundAllergen], bool, bool, tuple[str, ...], 
             found.append(_FOUND[key])
         elif key in SAYS_NOTHING or not any(map(str.isalpha, word)):
             left_open = True
-        elif _NOT.search(word.replace("-", " ")):
+        elif _NOT.search(word):
             denied.append(word)
         else:
             kinds = list(_of_a_kind(word))

@@ -143,3 +143,24 @@ def test_any_other_word_is_kept_as_typed(word: str) -> None:
     said = said_of_allergens(f"egg, {word}")
     assert in_words(said.contains) == ("eggs", word)
     assert said.as_typed == (word,)
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("tree nuts (Almond)", "tree nuts (almonds)"),
+        ("crustaceans (shrimps)", "crustacean shellfish (shrimp)"),
+        ("tree nuts (pine kernels)", "tree nuts (pine kernels)"),
+        ("cereals containing gluten (Wheat)", "cereals containing gluten (Wheat)"),
+        ("wheat (Milk)", "wheat (Milk)"),  # another allergen is no kind of it, and stays there
+    ],
+)
+def test_what_stands_in_brackets_stays_there_in_its_usual_form(text: str, shown: str) -> None:
+    assert (contains(text), said_of_allergens(text).as_typed) == ((shown,), ())
+
+
+def test_brackets_behind_what_is_no_allergen_are_kept_as_typed() -> None:
+    assert (contains("bananas (ripe)"), said_of_allergens("bananas (ripe)").as_typed) == (
+        ("bananas (ripe)",),
+        ("bananas (ripe)",),
+    )

@@ -65,6 +65,7 @@ WEEK: Final = (
 )
 BOUGHT: Final = (
     "tests/deciding/test_buy_list.py",
+    "tests/deciding/test_buy_list_said.py",
     "tests/deciding/test_buying_for_a_plan.py",
 )
 LABELS: Final = (
@@ -74,7 +75,11 @@ LABELS: Final = (
     "tests/test_labelling.py",
     "tests/writing/test_labels_page.py",
 )
-DAYS: Final = ("tests/deciding/test_market_days.py", "tests/deciding/test_season.py")
+DAYS: Final = (
+    "tests/deciding/test_days_told_apart.py",
+    "tests/deciding/test_market_days.py",
+    "tests/deciding/test_season.py",
+)
 STOCK: Final = ("tests/stock/test_freezer.py", "tests/stock/test_stock_messages.py")
 YEAR: Final = ("tests/stock/test_year.py",)
 ARRAYS: Final = (
