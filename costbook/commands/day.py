@@ -19,8 +19,9 @@ __all__ = ["day"]
 def day(options: argparse.Namespace, output: Output) -> int:
     """Say what the last market day brought, or that of a date."""
     costed = read_and_cost(options.file, options.on, step=output.step)
+    if costed.costing.structure.book.records("Market days"):
+        output.problems(options.file.name, costed.problems)
     days = _asked_for(costed, options)
-    output.problems(options.file.name, costed.problems)
     book, found = costed.costing.structure.book, season(market_days(costed.costing))
     output.answer(
         {

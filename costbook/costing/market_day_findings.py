@@ -115,6 +115,10 @@ def days_half_filled(costing: Costing) -> Iterator[Problem]:
     for record, figures in _days(costing):
         if figures["leads"] != 1:
             continue
+        if (figures["card_payout_typed"] or 0) != 0 and figures["card_takings_typed"] == 0:
+            what = "Card takings is blank, so what the cards cost isn't known."
+            remedy = "Fill in what was taken by card, before its fees."
+            yield _wrong(costing, record, "card_takings", what, remedy)
         if figures["hours_typed"] == 0 and figures["hours"] is not None:
             what = "Hours is blank, so what an hour brought isn't known."
             yield _wrong(costing, record, "hours", what, "Fill in your own hours that day.")
@@ -134,7 +138,7 @@ def _till_half_filled(costing: Costing, record: Record, figures: Figures) -> Ite
         return  # nobody counted the till that day, or it is known
     if figures["card_share"] == 0:
         blank = [each for each in blank if each[0] != "card_takings"]
-    for name, title in blank:
+    for name, title in (each for each in blank if figures[each[0]] is not None):
         what = f"{title} is blank, so what the till holds isn't known."
         yield _doubt(costing, record, name, what, "Fill it in; 0 if there was none.")
 
@@ -194,6 +198,42 @@ def units_far_from_sold(costing: Costing) -> Iterator[Problem]:
         yield _doubt(costing, record, "units_sold_per_day", what, remedy)
 
 
+def tills_far_off(costing: Costing) -> Iterator[Problem]:
+    """A till that holds half as much more, or less, than what was counted as sold."""
+    for record, figures in _days(costing):
+        over, count = figures["over_short"], figures["takings_by_count"]
+        if figures["leads"] != 1 or not (isinstance(over, Decimal) and isinstance(count, Decimal)):
+            continue
+        if abs(over) > count / 2 > 0:
+            way = "over" if over > 0 else "short"
+            what = f"the till is {_plain(abs(over))} {way}, and {_plain(count)} was sold by count."
+            remedy = "Check Float, Cash counted and Card takings, and Sold and Price on Sales."
+            yield _doubt(costing, record, "cash_counted", what, remedy)
+
+
+_HOURS_OF_A_DAY: Final = 24
+
+
+def hours_of_more_than_a_day(costing: Costing) -> Iterator[Problem]:
+    """More hours than a day has, which only several people work."""
+    for record, _ in _days(costing):
+        hours = record.number("hours")
+        if hours is not None and hours > _HOURS_OF_A_DAY:
+            what = f"{_plain(hours)} hours are more than a day has."
+            remedy = "Nothing, if several of you were there so long; else put it right."
+            yield _doubt(costing, record, "hours", what, remedy)
+
+
+def prices_far_off(costing: Costing) -> Iterator[Problem]:
+    """A price of the day three times that of now, or a third of it."""
+    for record, figures in _sales(costing):
+        price, now = record.number("price"), figures["price_then"]
+        if price is not None and isinstance(now, Decimal) and is_far(price, now):
+            far = how_far(price, now)
+            what = f"the price now is {_plain(now)}, and a pack was sold at {_plain(price)}: {far}."
+            yield _doubt(costing, record, "price", what, "Check the price of one pack that day.")
+
+
 def _plain(number: Decimal) -> str:
     return f"{float(number):g}"
 
@@ -204,6 +244,9 @@ MARKET_DAY_FINDINGS: Final[tuple[Callable[[Costing], Iterator[Problem]], ...]] =
     days_half_filled,
     days_in_two_rows,
     payouts_above_takings,
+    tills_far_off,
+    hours_of_more_than_a_day,
+    prices_far_off,
     sales_of_no_day,
     more_gone_than_taken,
     sales_without_figures,

@@ -1,7 +1,6 @@
 """What a market day brought: every rule, in the order of the money.
 
-A day may stand in several rows of Market days, and has as many rows on Sales as it had products:
-what belongs to a day is added up first. What nobody typed stays unknown, and is named.
+The rows of a day, on Market days and on Sales, are added up first. What nobody typed is unknown.
 """
 
 from __future__ import annotations
@@ -208,13 +207,15 @@ def day_card_fee(
     card_payout: N,
     card_payout_typed: N,
     card_takings: N,
+    card_takings_typed: N,
     paid_by_card: N,
     card_fee: N,
     fixed_card_fees: N,
 ) -> N:
     """What cards cost [money]: what of their takings wasn't paid out, else the outlet's fees."""
     by_fees = paid_by_card * card_fee + fixed_card_fees
-    stands = choose(above(card_payout_typed, 0), card_takings - card_payout, by_fees)
+    by_payout = only_if(above(card_takings_typed, 0), card_takings - card_payout)
+    stands = choose(above(card_payout_typed, 0), by_payout, by_fees)
     return choose(known(card_payout), stands, UNKNOWN)
 
 
@@ -288,12 +289,12 @@ def day_lacks(
 ) -> Words:
     """The first thing that a day's pay an hour lacks, in words; empty where it has it."""
     what: Words = choose(
-        known(costs_of_the_day), "your minutes, on Stages", "its costs, on Outlets"
+        known(costs_of_the_day), "your minutes, on Stages", "its costs, on Market days or Outlets"
     )
     what = choose(known(cost_of_gone), what, "what a pack costs")
     what = choose(known(hours_there), what, "your hours")
     what = choose(known(takings_by_count), what, "what was sold, or its price")
     what = choose(above(sales_rows, 0), what, "rows on Sales")
-    what = choose(known(day_of_sales), what, "whose a row on Sales is, its date or outlet")
+    what = choose(known(day_of_sales), what, "the date or outlet of a row on Sales")
     what = choose(known(tax_here), what, "the outlet, on Outlets")
     return choose(either(known(pay_an_hour), same(leads, 0)), "", what)

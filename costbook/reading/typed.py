@@ -96,7 +96,7 @@ def _of_grams(typed: str, read: Quantity, row: CellsByField, ways: Ways) -> Answ
 
 def _little(field: Field, read: Allowance, row: CellsByField) -> Answer:
     """A pinch, which only a line of a recipe can leave to the allowance."""
-    if field.name != "amount" or not row.keys().isdisjoint(("product", "per")):
+    if field.name != "amount" or not row.keys().isdisjoint(("product", "per", "what")):
         return ask(f"{quoted(read.text)} is no amount.", "Type a number.")
     said = Unclear(
         f"{quoted(read.text)} is counted in the small-ingredient allowance.",

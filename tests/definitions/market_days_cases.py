@@ -122,9 +122,10 @@ fixed_card_fees(0.1 money, 150, 0.5, 80 unit, 4 unit) = 1 money | half of 20 sal
 fixed_card_fees(0 money, 150, 0.5, ? unit, 4 unit) = 0 money | no fixed fee
 fixed_card_fees(0.1 money, 0, ?, 0 unit, 4 unit) = 0 money | nobody paid by card
 fixed_card_fees(0.1 money, 150, 0.5, ? unit, 4 unit) = ? money | nobody counted
-day_card_fee(235.5 money, 1, 242 money, 242 money, 0.025, 1 money) = 6.5 money | 242 - 235.50
-day_card_fee(0 money, 0, 200 money, 200 money, 0.025, 1 money) = 6 money | 5.00 and 1.00
-day_card_fee(? money, 0, 200 money, 200 money, 0.025, 1 money) = ? money | a payout that can't be read
+day_card_fee(235.5 money, 1, 242 money, 1, 242 money, 0.025, 1 money) = 6.5 money | 242 - 235.50
+day_card_fee(0 money, 0, 200 money, 1, 200 money, 0.025, 1 money) = 6 money | 5.00 and 1.00
+day_card_fee(30 money, 1, 0 money, 0, 0 money, 0.025, 1 money) = ? money | a payout of nobody knows what
+day_card_fee(? money, 0, 200 money, 1, 200 money, 0.025, 1 money) = ? money | a payout that can't be read
 day_commission(200 money, 0.1) = 20 money                | a tenth
 costs_of_the_day(28 money, 9 money, 4 money, 3 money, 6.5 money, 0 money) = 50.5 money | added up
 costs_of_the_day(28 money, 9 money, 4 money, 3 money, 6.5 money, 20 money) = 70.5 money | with commission
@@ -141,11 +142,11 @@ day_lacks(1, 24 money/hour, 3, 400 money, 9 money, 6 hour, 0.05, 50 money, 46000
 day_lacks(0, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money, 46000) = '' | no first row of a day
 day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, ?, ? money, 46000) = 'the outlet, on Outlets' | of an outlet that nobody knows
 day_lacks(1, ? money/hour, 0, ? money, ? money, ? hour, 0.05, ? money, 46000) = 'rows on Sales' | nobody counted
-day_lacks(1, ? money/hour, ?, ? money, ? money, ? hour, 0.05, ? money, ?) = 'whose a row on Sales is, its date or outlet' | one of that date
+day_lacks(1, ? money/hour, ?, ? money, ? money, ? hour, 0.05, ? money, ?) = 'the date or outlet of a row on Sales' | one of that date
 day_lacks(1, ? money/hour, 2, ? money, ? money, ? hour, 0.05, ? money, 46000) = 'what was sold, or its price' | one of two has no price
 day_lacks(1, ? money/hour, 1, ? money, ? money, ? hour, 0.05, ? money, 46000) = 'what was sold, or its price' | its only row has none
 day_lacks(1, ? money/hour, 2, 400 money, ? money, ? hour, 0.05, ? money, 46000) = 'your hours' | nobody typed them
 day_lacks(1, ? money/hour, 2, 400 money, ? money, 6 hour, 0.05, ? money, 46000) = 'what a pack costs' | a price is missing
-day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, ? money, 46000) = 'its costs, on Outlets' | what a mile costs
+day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, ? money, 46000) = 'its costs, on Market days or Outlets' | what a mile costs
 day_lacks(1, ? money/hour, 2, 400 money, 9 money, 6 hour, 0.05, 50 money, 46000) = 'your minutes, on Stages' | nobody timed it
 """  # noqa: E501  # one case a line

@@ -36,14 +36,15 @@ BATCHES: Final = ("Product", "Packs", "Made on", "Use by", "Batch code", "")
 FOUND: Final = ("What", "Measured", "Found", "Lowest", "Highest", "Typed", "Copy this", "into")
 SHOWN: Final = (Show.TEXT, Show.WHOLE, *(Show.NUMBER,) * 5)
 """How the headings of what was measured stand."""
-WIDTH: Final = len(FOUND) + 1
+WIDTHS: Final = (36.0, 9.3, DATE_WIDTH, DATE_WIDTH, 9.3, 9.3, 11.0, 20.0, 27.0)
+WIDTH: Final = len(WIDTHS)
 
 
 def freezer_page(context: Context) -> SheetDescription:
     """Describe the sheet Freezer."""
     page = Page(context, "Freezer")
     sheet = page.sheet
-    sheet.widths = {0: 46.0, **dict.fromkeys(range(1, 7), DATE_WIDTH), 7: 25.0, 8: 44.0}
+    sheet.widths = dict(enumerate(WIDTHS))
     sheet.line("Freezer: what is left, and what was measured", Role.TITLE)
     step_row(context, sheet, WIDTH)
     if context.costing.structure.rows["freezer"]:
@@ -108,6 +109,7 @@ def _batch(page: Page, product: InFreezer, batch: Batch, today: Decimal) -> None
     )
     for column, (value, show) in enumerate(shown):
         page.sheet.put(at, column, value, look_of(Role.LABEL, show, column))
+    page.sheet.merged.append((at, len(BATCHES) - 1, at, len(BATCHES)))
     page.sheet.next_row += 1
 
 

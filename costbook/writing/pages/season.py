@@ -25,9 +25,9 @@ __all__ = ["SEASON", "season_page"]
 
 SEASON: Final = "Season"
 _NAMED: Final = (
-    ("Date", "day", Show.DATE, 11.0),
-    ("Outlet", "outlet", Show.TEXT, 17.0),
-    ("Weather", "weather", Show.TEXT, 11.0),
+    ("Date", "day", Show.DATE, 10.5),
+    ("Outlet", "outlet", Show.TEXT, 15.0),
+    ("Weather", "weather", Show.TEXT, 9.0),
 )
 """What is read from the rows of Market days themselves."""
 _FIGURES: Final = (
@@ -36,10 +36,10 @@ _FIGURES: Final = (
     ("Over or short", "over_short", Show.MONEY, 9.0),
     ("Sold of what was taken", "day_sell_through", Show.SHARE, 9.3),
     ("Cost of what is gone", "cost_of_gone", Show.MONEY, 10.0),
-    ("Costs of the day", "costs_of_the_day", Show.MONEY, 10.0),
+    ("Costs of the day", "costs_of_the_day", Show.MONEY, 9.3),
     ("Left for your work", "left_for_own_work", Show.MONEY, 10.0),
-    ("Your hours", "own_hours", Show.NUMBER, 8.0),
-    ("Pay an hour", "pay_an_hour", Show.MONEY, 9.0),
+    ("Your hours", "own_hours", Show.NUMBER, 7.3),
+    ("Pay an hour", "pay_an_hour", Show.MONEY, 8.3),
     ("Margin with your pay", "margin_of_the_day", Show.SHARE, 9.3),
     ("What is missing", "day_lacks", Show.TEXT, 20.0),
 )
@@ -272,7 +272,8 @@ def _together(page: Page, title: str, name: str, rows: Sequence[_Said]) -> None:
     shows[4] = Show.MONEY
     columns = [*range(3, 3 + len(_TOGETHER)), 3 + len(_TOGETHER)]
     names = (name, "", "", *(title for title, _ in _TOGETHER), "What to do")
-    page.headings(names, shows=(Show.TEXT, Show.TEXT, Show.TEXT, *shows), across=ACROSS)
+    at = page.headings(names, shows=(Show.TEXT, Show.TEXT, Show.TEXT, *shows), across=ACROSS)
+    sheet.merged.append((at, columns[-1], at, ACROSS - 1))
     for each, said in rows:
         at = sheet.next_row
         sheet.put(at, 0, each.name, look_of(Role.LABEL, Show.TEXT, 0))

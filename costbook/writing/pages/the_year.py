@@ -81,7 +81,7 @@ def _until(page: Page, found: Year) -> None:
     first, last = book.written(found.first), book.written(found.last)
     sheet.put(at, 0, f"From {first}, up to", look_of(Role.LABEL, Show.TEXT, 0))
     page.figure((at, 1), (_one(page), "until"), Show.DATE)
-    page.figure((at, 2), (_one(page, "year_span"), "year_lacks"), Show.TEXT, Role.FLAG)
+    page.figure((at, 2), (_one(page, "year_span"), "year_lacks"), Show.TEXT, Role.LABEL)
     sheet.merged.append((at, 2, at, WIDTH - 1))
     sheet.next_row += 1
     today = page.context.layout.absolute(
@@ -93,11 +93,13 @@ def _until(page: Page, found: Year) -> None:
         sheet.next_row,
         0,
         "",
-        Look(Role.FLAG, wrap=True),
+        Look(Role.LABEL, wrap=True),
         formula=f'=IF({today}>{ends},"{said}","")',
     )
     sheet.merged.append((sheet.next_row, 0, sheet.next_row, WIDTH - 1))
     sheet.next_row += 1
+    page.mark(at, (2,), '{cell}<>""')
+    page.mark(at + 1, (0,), '{cell}<>""')
 
 
 def _lines(page: Page, found: Year) -> None:
