@@ -54,6 +54,8 @@ class InStock:
     book: Book
     day: Decimal
     lines: tuple[StockLine, ...]
+    counts_astray: bool = False
+    """Whether a count is of nobody knows what, or when, so that nobody knows what is there."""
     began_later: bool = False
     """Whether no row of the workbook is as old as the day, so that nothing was there."""
 
@@ -63,7 +65,7 @@ class InStock:
         costs = [each.cost for each in self.lines]
         if self.began_later:
             return Decimal(0)
-        if not costs or None in costs:
+        if self.counts_astray or not costs or None in costs:
             return None
         return sum((each for each in costs if each is not None), Decimal(0))
 
@@ -72,6 +74,8 @@ class InStock:
         """How much of it was counted, and what isn't known of it."""
         if self.began_later:
             return "no row of yours is so old"
+        if self.counts_astray:
+            return "a row on Counts has no date, or a name that is nobody's"
         if not self.lines:
             return "nothing was counted up to then"
         unknown = [each.name for each in self.lines if each.cost is None]
@@ -95,7 +99,8 @@ def stock_at(costing: Costing) -> InStock:
     day = book.day_number(costing.structure.costed_on)
     days = (each.number("day") for sheet in _DATED for each in book.records(sheet))
     oldest = min((each for each in days if each is not None), default=day)
-    return InStock(book, day, tuple(lines), oldest > day)
+    astray = costing.one("this_year")["counts_astray"] != 0
+    return InStock(book, day, tuple(lines), astray, oldest > day)
 
 
 _DATED = ("Purchases", "Made", "Counts", "Market days", "Sales")

@@ -149,9 +149,27 @@ def item_at_cost(counted_rank: N, counted_in_base: N, price_per_base_unit: N, co
     return choose(above(counted_rank, 0), there, 0)
 
 
-def stock_at_cost(packs_in_stock: N, items_in_stock: N, products_listed: N, items_listed: N) -> N:
-    """What is in stock, at cost [money]; unknown where nothing was made or counted."""
-    return only_if(above(products_listed + items_listed, 0), packs_in_stock + items_in_stock)
+@meets_unknowns
+def count_astray(what_key: Words, day: N, products_counted: N, items_counted: N) -> N:
+    """1 for a count of nobody knows what, or when."""
+    nobodys = opposite(above(products_counted + items_counted, 0))
+    lost = either(opposite(known(day)), nobodys)
+    return choose(both(opposite(same(what_key, "k")), lost), 1, 0)
+
+
+def stock_at_cost(
+    packs_in_stock: N,
+    items_in_stock: N,
+    products_listed: N,
+    items_listed: N,
+    counts_astray: N,
+) -> N:
+    """What is in stock, at cost [money].
+
+    Unknown where nothing was made or counted, and while a count is of nobody knows what or when.
+    """
+    known_of = both(above(products_listed + items_listed, 0), same(counts_astray, 0))
+    return only_if(known_of, packs_in_stock + items_in_stock)
 
 
 def cost_of_goods(stock_before: N, bought_for_sale: N, stock_at_cost: N) -> N:

@@ -112,6 +112,7 @@ THIS_YEAR = Table(
         Column("items_in_stock", Gathered("year_items", "item_at_cost"), Show.MONEY),
         Column("products_listed", Gathered("year_packs", "listed"), Show.WHOLE),
         Column("items_listed", Gathered("year_items", "listed"), Show.WHOLE),
+        Column("counts_astray", Gathered("year_counts", "count_astray"), Show.WHOLE),
         Column("stock_at_cost", Computed(year_rules.stock_at_cost), Show.MONEY),
         Column("yearly", LookedUp("year", "yearly"), Show.MONEY),
         Column("year_overheads", Computed(year_rules.year_overheads), Show.MONEY),
@@ -235,6 +236,34 @@ YEAR_PACKS = Table(
     only_with=_WITH,
 )
 
+YEAR_COUNTS = Table(
+    "year_counts",
+    "Counts: whether it is known what was counted, and when",
+    (
+        Column("row_number", Fixed(), Show.WHOLE, "Row"),
+        Column("what_key", LookedUp("counts", "what_key"), Show.TEXT),
+        Column("day", LookedUp("counts", "day"), Show.DATE),
+        Column(
+            "products_counted",
+            Over(
+                "freezer",
+                "count",
+                "counted_rank",
+                (Same("product_key", "what_key", named=True),),
+            ),
+            Show.WHOLE,
+        ),
+        Column(
+            "items_counted",
+            Over("year_items", "count", "eve", (Same("item_key", "what_key", named=True),)),
+            Show.WHOLE,
+        ),
+        Column("count_astray", Computed(year_rules.count_astray), Show.WHOLE),
+    ),
+    EachOf("counts"),
+    only_with=_WITH,
+)
+
 YEAR_RECEIPTS = Table(
     "year_receipts",
     "Purchases: what each line cost",
@@ -254,6 +283,6 @@ YEAR_RECEIPTS = Table(
 
 YEAR_TABLES: Final = (
     *(THIS_YEAR, MONTHS_THERE, YEAR_MONTHS, YEAR_KINDS, YEAR_ITEMS, YEAR_PACKS, YEAR_SPAN),
-    YEAR_RECEIPTS,
+    *(YEAR_COUNTS, YEAR_RECEIPTS),
 )
 """From the year down to what it is added up from."""

@@ -98,6 +98,8 @@ CHANGES: Final[dict[str, list[tuple[str, Cell, Typed]]]] = {
     "a cap that is reached": [("Settings", "B6", 100)],
     "nothing left of the flour, more made": [("Counts", "C3", 0), ("Made", "C2", 120)],
     "more went than was made": [("Made", "C2", 5)],
+    "a count without its date": [("Counts", "A3", None)],
+    "a count of nobody's": [("Counts", "B4", "Slat")],
     "a count without its unit": [("Counts", "D3", None)],
 }
 

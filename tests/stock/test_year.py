@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import openpyxl
 import pytest
@@ -182,6 +182,47 @@ def test_a_day_that_is_not_known_makes_the_year_unknown_and_not_smaller(tmp_path
     found = json.loads(out)
     assert (found["takings"], found["market_days_not_known"]) == (None, 1)
     assert found["takings_by_month"]["2026-10"]["Harbour market"] is None
+
+
+@pytest.mark.parametrize(("cell", "typed"), [("A4", None), ("B4", "Fluor")])
+def test_a_count_of_nobody_knows_what_or_when_leaves_the_stock_unknown(
+    tmp_path: Path, cell: str, typed: str | None
+) -> None:
+    path = tmp_path / "stall.xlsx"
+    book: Any = openpyxl.load_workbook(SEASON)
+    book["Counts"][cell] = typed
+    book.save(path)
+    found = json.loads(run("year", path, "--json")[1])
+    assert found["stock"]["end"]["value"] is None
+    assert found["cost_of_goods_sold"] is None
+    said = "a row on Counts has no date, or a name that is nobody's"
+    assert said in run("year", path)[1]
+
+
+LOST: Final = {
+    "a market day": ("Market days", "A5", "a row on Market days has no date or no outlet"),
+    "a sale": ("Sales", "A5", "a row on Sales is of no market day"),
+    "a receipt": ("Purchases", "A5", "a receipt has no date"),
+}
+
+
+@pytest.mark.parametrize("of", LOST)
+def test_a_row_of_no_day_leaves_the_sums_open_that_it_may_belong_to(
+    tmp_path: Path, of: str
+) -> None:
+    sheet, cell, lacks = LOST[of]
+    path = tmp_path / "stall.xlsx"
+    book: Any = openpyxl.load_workbook(SEASON)
+    book[sheet][cell] = None
+    book.save(path)
+    found = json.loads(run("year", path, "--json")[1])
+    assert found["lacks"] == lacks
+    if of == "a receipt":
+        assert None in found["purchases"].values()
+        assert found["takings"] == near("4650.5")
+    else:
+        assert (found["takings"], found["fees"], found["miles"]) == (None, None, None)
+        assert found["purchases"] == {"ingredient": near("192.7"), "packaging": near("24.5")}
 
 
 def test_a_year_yet_to_come_and_a_book_without_days_are_refused(tmp_path: Path) -> None:
