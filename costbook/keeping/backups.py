@@ -3,7 +3,8 @@
     stall.xlsx
     stall backups/stall (before 2026-11-25 1).xlsx
 
-The number counts the copies of one day. A copy is never written over; the last ten are kept.
+The number counts the copies of one day. A copy is never written over; ten are kept, of earlier days
+the first before the others, so that a day of many savings doesn't push out all days before it.
 """
 
 from __future__ import annotations
@@ -103,7 +104,24 @@ def _copied(target: Path, contents: bytes, day: str) -> Path:
 
 
 def forget_oldest(target: Path) -> None:
-    """Delete the backups beyond the last ten; what can't be deleted harms nobody."""
+    """Delete the backups beyond ten; what can't be deleted harms nobody."""
     with contextlib.suppress(OSError):
-        for *_, path in _kept(target)[:-KEPT]:
-            removed(path)
+        kept = _kept(target)
+        while len(kept) > KEPT:
+            least = _least_needed(kept)
+            kept.remove(least)
+            removed(least[-1])
+
+
+_LATEST: Final = 5
+"""Copies of the latest day that stay before those of other days go."""
+
+
+def _least_needed(kept: list[tuple[str, int, Path]]) -> tuple[str, int, Path]:
+    """An earlier day's that isn't its first; else the latest day's oldest, or the oldest of all."""
+    latest = kept[-1][0]
+    days = [day for day, *_ in kept]
+    for at, each in enumerate(kept):
+        if days[at] != latest and days[at] in days[:at]:
+            return each
+    return kept[days.index(latest)] if days.count(latest) > _LATEST else kept[0]

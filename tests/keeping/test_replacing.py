@@ -635,3 +635,20 @@ def test_a_new_file_interrupted_at_any_step_is_told_of_if_it_is_there(tmp_path: 
         assert set(told) == ({(path, None)} if path.exists() else set())
         ends.add(path.exists())
     assert ends == {True, False}
+
+
+def test_a_day_of_many_savings_leaves_a_copy_of_each_day_before_it(stall: Path) -> None:
+    """As under `watch`: three days of three copies, then twelve savings on one day."""
+    place = stall.parent / "stall backups"
+    place.mkdir()
+    for day in (20, 21, 22):
+        for number in (1, 2, 3):
+            (place / f"stall (before 2026-11-{day} {number}).xlsx").write_bytes(b"old")
+    for number in range(12):
+        replace_safely(stall, f"new {number}".encode(), fingerprint(stall), TODAY)
+    assert sorted(path.name for path in place.iterdir()) == sorted(
+        [
+            *(f"stall (before 2026-11-{day} 1).xlsx" for day in (20, 21, 22)),
+            *(f"stall (before 2026-11-25 {number}).xlsx" for number in range(6, 13)),
+        ]
+    )
