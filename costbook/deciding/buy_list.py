@@ -9,7 +9,7 @@ from typing import Any
 
 from costbook.costing.engine import Costing
 from costbook.deciding.buying import Bought, ItemToBuy, items_to_buy
-from costbook.deciding.shops import Shop, others_worth_taking, shops
+from costbook.deciding.shops import MOST_NAMED, Shop, others_worth_taking, shops
 from costbook.definitions.rounding import in_money, in_unit_price
 
 __all__ = ["NOTHING_TO_BUY", "BuyList", "buy_list"]
@@ -29,6 +29,14 @@ class BuyList:
     def asked(self) -> tuple[ItemToBuy, ...]:
         """Items of which it can't be said what to buy."""
         return tuple(item for item in self.items if item.lacks)
+
+    @property
+    def asked_by_why(self) -> dict[str, list[ItemToBuy]]:
+        """These by what is to be asked, so that one sentence is said once."""
+        found: dict[str, list[ItemToBuy]] = {}
+        for item in self.asked:
+            found.setdefault(item.lacks, []).append(item)
+        return found
 
     @property
     def enough(self) -> tuple[ItemToBuy, ...]:
@@ -56,7 +64,8 @@ class BuyList:
             for shop in self.shops
         )
         said = f"{_count(things, 'item')} for {in_money(self.known, self.places)} ({where})"
-        ask = f"ask about {', '.join(item.item for item in self.asked)}"
+        some = ", ".join(item.item for item in self.asked)
+        ask = f"ask about {some if len(self.asked) <= MOST_NAMED else f'{len(self.asked)} items'}"
         if not things:
             return f"{ask.capitalize()}."
         return f"{said}; {ask}." if self.asked else f"{said}."
@@ -120,7 +129,11 @@ class BuyList:
             yield from shop.in_words(self.places)
         if self.asked:
             yield from ("", "To ask:")
-            yield from (f"[ ] {item.item}: {item.lacks}" for item in self.asked)
+            for why, items in self.asked_by_why.items():
+                if len(items) == 1:
+                    yield f"[ ] {items[0].item}: {why}"
+                else:
+                    yield from (why, *(f"[ ] {item.item}" for item in items))
         if self.shops:
             yield from ("", "Why so much, and what is left:")
             yield from (line for item in self.items if item.plan for line in self._why(item))
@@ -131,8 +144,7 @@ class BuyList:
     def _why(self, item: ItemToBuy) -> Iterator[str]:
         """What is to be there of an item and what is; of what is bought, what is left and why."""
         there = item.amount(item.to_be_there or Decimal(0))
-        have = item.amount(item.on_hand) if item.on_hand else "none"
-        yield f"{item.item}: {there} to be there, {have} on hand"
+        yield f"{item.item}: {there} to be there, {item.on_hand_in_words}"
         if item.plan is None:
             return
         yield f"  {item.left_in_words}"
@@ -160,7 +172,12 @@ def buy_list(costing: Costing, places: int) -> BuyList:
 def _amounts(item: ItemToBuy) -> dict[str, Any]:
     amounts = {"need": item.to_be_there, "on_hand": item.on_hand, "to_buy": item.to_buy}
     said = {name: item.in_large_units(amount) for name, amount in amounts.items()}
-    return {"item": item.item, **said, "unit": item.large_unit or None}
+    counted = item.counted and {
+        "amount": item.in_large_units(item.counted.amount),
+        "on": item.counted.day.isoformat(),
+        "is_on_hand": item.counted.stands,
+    }
+    return {"item": item.item, **said, "unit": item.large_unit or None, "counted": counted}
 
 
 def _pack_data(bought: Bought) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import Final
 
@@ -14,6 +15,7 @@ from costbook.deciding.packs import packs_by_item
 from costbook.deciding.plan import Need, Plan, cheapest_plan, usable_of
 from costbook.deciding.planned_take import taken_in_words
 from costbook.definitions.amounts import amount_in_words
+from costbook.definitions.rules import ROWS_IN_RANK
 from costbook.definitions.units import find_unit
 
 __all__ = ["Bought", "ItemToBuy", "items_to_buy"]
@@ -42,6 +44,19 @@ class Bought:
 
 
 @dataclass(frozen=True, slots=True)
+class Counted:
+    """The last count of an item: how much [base], on which day, and whether it is what is on hand.
+
+    It is where nothing is typed as On hand, which is as of now.
+    """
+
+    amount: Decimal
+    day: date
+    day_said: str
+    stands: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ItemToBuy:
     """An item of which there is to be something; amounts are as bought [base].
 
@@ -62,6 +77,18 @@ class ItemToBuy:
     keeps_said: bool
     """Whether it is known how long it keeps, and how much of it is used."""
     lacks: str
+    counted: Counted | None
+
+    @property
+    def on_hand_in_words(self) -> str:
+        """What is on hand; and what was counted, if anything was."""
+        have = f"{self.amount(self.on_hand) if self.on_hand else 'none'} on hand"
+        if self.counted is None:
+            return have
+        if self.counted.stands:
+            return f"{have}, as counted on {self.counted.day_said}"
+        counted = self.amount(self.counted.amount)
+        return f"{have}, as typed, and {counted} counted on {self.counted.day_said}"
 
     @property
     def enough(self) -> bool:
@@ -153,7 +180,20 @@ def _item(costing: Costing, row: Row, packs: Sequence[Pack]) -> ItemToBuy:
         plan=plan,
         keeps_said=use["keeps_days"] is not None and need is not None and need.later != _ALL_OF_IT,
         lacks="" if plan or (to_buy is not None and not to_fill) else _lacks(costing, row),
+        counted=_counted(costing, row),
     )
+
+
+def _counted(costing: Costing, row: Row) -> Counted | None:
+    """The last count of an item, where there is one that can be read."""
+    link = row.links.get("counted_on_hand")
+    counted: Figures = costing.of(link) if link else {}
+    rank, amount = (counted.get(name) for name in ("counted_rank", "counted_held"))
+    if not isinstance(rank, Decimal) or not rank or not isinstance(amount, Decimal):
+        return None
+    book, day = costing.structure.book, rank // ROWS_IN_RANK
+    stands = costing.of(row)["on_hand_cell"] is None
+    return Counted(amount, book.day(day), book.written(day), stands)
 
 
 def _need(costing: Costing, row: Row, packs: Sequence[Pack], amount: Decimal) -> Need | None:
@@ -193,12 +233,18 @@ def _lacks(costing: Costing, row: Row) -> str:
     if now["price_per_base_unit"] is None:
         return "Its price isn't known: put its receipt right."
     if figures["held_on_hand"] is None:
-        return "Its On hand can't be counted: put it right on Items."
+        return _ON_HAND_LACKS[figures["typed_held"] is None]
     if figures["par_level"] is None:
         return "Its Par can't be counted: put it right on Items."
     if figures["planned_need"] is None:
         return "What the plan takes of it can't be counted: see To put right."
     return "What a pack of it costs in all isn't known: see To put right."
+
+
+_ON_HAND_LACKS: Final = {
+    True: "Its On hand can't be counted: put it right on Items.",
+    False: "Its last count can't be read: put it right on Counts.",
+}
 
 
 def _held(pack: Pack) -> Decimal:

@@ -16,7 +16,7 @@ from costbook.deciding.pack import Pack, money
 from costbook.deciding.plan import Plan, as_cheap_at, cheapest_plan, spent_at
 from costbook.definitions.rounding import rounded
 
-__all__ = ["Another", "Shop", "Trip", "others_worth_taking", "shops"]
+__all__ = ["MOST_NAMED", "Another", "Shop", "Trip", "others_worth_taking", "shops"]
 
 
 MOST_NAMED: Final = 3

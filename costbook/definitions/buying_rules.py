@@ -5,11 +5,25 @@ Units as in ``rules.py``. An item's amounts are as bought, in the base unit of i
 
 from __future__ import annotations
 
-from costbook.definitions.algebra import N, above, choose, either, only_if, whole_up
+from costbook.definitions.algebra import (
+    N,
+    above,
+    both,
+    choose,
+    either,
+    known,
+    meets_unknowns,
+    only_if,
+    opposite,
+    same,
+    whole_up,
+)
 
 __all__ = [
+    "amount_counted",
     "cash_for_an_order",
     "cash_for_packs",
+    "counted_held",
     "covered",
     "held_on_hand",
     "left_over",
@@ -24,6 +38,7 @@ __all__ = [
     "still_to_cover",
     "to_be_there",
     "to_buy",
+    "typed_held",
 ]
 
 # ---------------------------------------------------------------- what is to be bought
@@ -42,9 +57,31 @@ def planned_need(lines_take: N, packaging_take: N) -> N:
     return lines_take + packaging_take
 
 
-def held_on_hand(on_hand: N, on_hand_factor: N, on_hand_bridge: N) -> N:
-    """What is on hand of an item [base]."""
+def typed_held(on_hand: N, on_hand_factor: N, on_hand_bridge: N) -> N:
+    """What is on hand of an item as typed on Items [base]."""
     return on_hand * on_hand_factor * on_hand_bridge
+
+
+def amount_counted(amount: N, unit_factor: N) -> N:
+    """What a count says [base], in the kind of unit that it was counted in."""
+    return amount * unit_factor
+
+
+@meets_unknowns
+def counted_held(counted_rank: N, counts_undated: N, counted_amount: N, bridge: N) -> N:
+    """What the last count says is there of an item [base]; none where there is no count.
+
+    Unknown where it can't be read, and where one of nobody knows which day may be the last.
+    """
+    read = only_if(both(known(counted_amount), known(bridge)), counted_amount * bridge)
+    return only_if(opposite(above(counts_undated, 0)), choose(above(counted_rank, 0), read, 0))
+
+
+@meets_unknowns
+def held_on_hand(on_hand_cell: N, typed_held: N, counted_held: N) -> N:
+    """What is on hand of an item [base]: as typed on Items, which is as of now, else as counted."""
+    unread = opposite(both(known(typed_held), same(typed_held, 0)))
+    return choose(either(known(on_hand_cell), unread), typed_held, counted_held)
 
 
 def par_held(par: N, par_factor: N, par_bridge: N) -> N:

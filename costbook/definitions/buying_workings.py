@@ -12,11 +12,14 @@ from costbook.definitions import buying_rules, rules
 from costbook.definitions.column_makers import stands_as
 from costbook.definitions.columns import (
     Column,
+    Compared,
     Computed,
     Fixed,
     Gathered,
     Given,
     LookedUp,
+    Over,
+    Same,
     Show,
     Table,
     UnitFact,
@@ -47,13 +50,37 @@ def _in_base_units(field: str, unit: str) -> tuple[Column, ...]:
     )
 
 
+_LAST = (Compared("count_rank", "=", "counted_rank"),)
+_OF_IT = (Same("what_key", "item_key", named=True),)
+
+COUNTED = Table(
+    "counted_on_hand",
+    "Buy list: what was counted last",
+    (
+        Column("item", Fixed(), Show.TEXT),
+        Column("item_key", Fixed(), Show.TEXT),
+        Column("counted_rank", Over("counts", "largest", "count_rank", _OF_IT), Show.WHOLE),
+        Column("counts_undated", Over("counts", "total", "undated", _OF_IT), Show.WHOLE),
+        Column("counted_amount", Over("counts", "only", "amount_counted", _LAST)),
+        Column("measure", Over("counts", "only", "measure", _LAST), Show.WHOLE),
+        Column("price_measure", LookedUp("prices_now", "measure"), Show.WHOLE),
+        Column("worth", Worth("items", "measure")),
+        Column("price_worth", Worth("items", "price_measure")),
+        Column("bridge", Computed(rules.bridge)),
+        Column("counted_held", Computed(buying_rules.counted_held)),
+    ),
+    EachOf("to_buy"),
+    only_with=("Counts",),
+)
+
 ON_HAND = Table(
     "on_hand",
     "Buy list: what is on hand",
     (
         Column("item", Fixed(), Show.TEXT),
         *_in_base_units("on_hand", "on_hand_unit"),
-        Column("held_on_hand", Computed(buying_rules.held_on_hand, "on_hand")),
+        Column("typed_held", Computed(buying_rules.typed_held, "on_hand")),
+        Column("on_hand_cell", Given("Items", "on_hand"), title="On hand, if typed"),
     ),
     EachOf("to_buy"),
     only_with=_WITH,
@@ -85,7 +112,10 @@ TO_BUY = Table(
         Column("planned_need", Computed(buying_rules.planned_need)),
         Column("par_level", LookedUp("pars", "par_level")),
         Column("to_be_there", Computed(buying_rules.to_be_there)),
-        Column("held_on_hand", LookedUp("on_hand", "held_on_hand")),
+        Column("on_hand_cell", LookedUp("on_hand", "on_hand_cell")),
+        Column("typed_held", LookedUp("on_hand", "typed_held")),
+        Column("counted_held", LookedUp("counted_on_hand", "counted_held", without=_0)),
+        Column("held_on_hand", Computed(buying_rules.held_on_hand)),
         Column("to_buy", Computed(buying_rules.to_buy, "to_be_there")),
     ),
     only_with=_WITH,
@@ -119,5 +149,5 @@ PLANNED_PACKAGING = _planned(
     "product_batches",
 )
 
-BUYING_TABLES: Final = (TO_BUY, PARS, ON_HAND, PLANNED_PACKAGING, PLANNED_LINES)
+BUYING_TABLES: Final = (TO_BUY, PARS, ON_HAND, COUNTED, PLANNED_PACKAGING, PLANNED_LINES)
 """From the answer down to what was typed."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Final
 
-from costbook.definitions import measured_rules
+from costbook.definitions import buying_rules, measured_rules
 from costbook.definitions import stock_rules as rules
 from costbook.definitions.column_makers import stands_as
 from costbook.definitions.columns import (
@@ -98,6 +98,7 @@ COUNTS = Table(
         Column("unit_row", UnitRow("Counts", "unit", "amount"), Show.WHOLE),
         Column("unit_factor", UnitFact("factor")),
         Column("measure", UnitFact("measure"), Show.WHOLE),
+        Column("amount_counted", Computed(buying_rules.amount_counted)),
         Column("packs_counted", Computed(rules.packs_counted)),
         Column("is_known", Computed(rules.is_known), Show.WHOLE),
         Column("undated", Computed(rules.undated), Show.WHOLE),

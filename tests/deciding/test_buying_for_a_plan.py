@@ -145,6 +145,26 @@ def test_a_slip_on_the_plan_leaves_nothing_out(before: str, after: str) -> None:
     assert (found["total"], found["known"]) == (None, 0)
 
 
+def test_one_question_about_many_items_is_asked_once(tmp_path: Path) -> None:
+    book = make_book(tmp_path / "stall.xlsx", sheets(text(singles="a few")))
+    out = run("buy", book, "--on", ON)[1]
+    assert out.split("\n\nSums from")[0] == (
+        "To buy: Ask about 4 items.\n"
+        "\n"
+        "To ask:\n"
+        "What the plan takes of it can't be counted: see To put right.\n"
+        "[ ] Flour\n"
+        "[ ] Leeks\n"
+        "[ ] Film\n"
+        "[ ] Bags"
+    )
+    run("cost", book, "--on", ON, "--output", tmp_path / "out.xlsx")
+    with IronCalc() as judge:
+        said = list(judge.open(tmp_path / "out.xlsx").values("Buy list").values())
+    assert said.count("What the plan takes of it can't be counted: see To put right.") == 1
+    assert [said.count(name) for name in ("Flour", "Leeks", "Film", "Bags")] == [2] * 4
+
+
 def test_what_has_no_receipt_is_asked_for_with_what_the_plan_takes() -> None:
     """Two batches of 15 g, trimmed to three quarters: 40 g; one of 30 g for each bag: 90 g."""
     more = "Roll | Flour | 900 | g | as bought\nRoll | Dill | 15 | g | ready to use"

@@ -150,3 +150,15 @@ def test_more_on_hand_than_is_used_in_a_year_is_doubted(
         "Look whether the amount and its unit are right."
     )
     assert (sentence in map(str, done.problems)) is doubted
+
+
+def test_a_count_of_more_than_a_year_s_use_is_doubted_where_it_stands(tmp_path: Path) -> None:
+    counts = [("Date", "What", "Amount", "Unit"), (date(2026, 11, 24), "Flour", 34.4, "kg")]
+    book = {**slipped("Items", 2, 1, None), "Counts": counts}
+    said = [str(each) for each in costed(tmp_path, book).problems if each.place.sheet == "Counts"]
+    assert said == [
+        (
+            "Counts!C2: so much is on hand as is not used in a year. "
+            "Look whether the amount and its unit are right."
+        )
+    ]

@@ -33,6 +33,7 @@ from math import ceil
 from pathlib import Path
 from typing import Any
 
+from tests.samples.by_hand_buying import to_buy
 from tests.samples.by_hand_days import market_days
 from tests.samples.by_hand_made import RECIPES
 from tests.samples.by_hand_packs import MADE
@@ -200,7 +201,12 @@ def market_stall() -> dict[str, Any]:
 
 EXPECTED: dict[str, Callable[[], dict[str, Any]]] = {
     "market_stall": market_stall,
-    "market_season": lambda: {**season(), "market_days": market_days(), "week": week_ahead()},
+    "market_season": lambda: {
+        **season(),
+        "market_days": market_days(),
+        "week": week_ahead(),
+        "buy": to_buy(),
+    },
     "starter": starter,
 }
 

@@ -247,3 +247,20 @@ def test_the_season_s_plan_comes_to_what_was_worked_by_hand() -> None:
         assert sorted(found) == sorted(wanted)
         assert list(differences(wanted, found)) == []
     assert list(differences(expected, answer)) == []
+
+
+def test_what_to_buy_for_the_season_s_plan_is_what_was_worked_by_hand() -> None:
+    code, out, _ = run("buy", SAMPLES / "market_season.xlsx", "--json", "--on", ON)
+    assert code == 0
+    answer, expected = json.loads(out), expectation("market_season")["buy"]
+    for part, name in (("suppliers", "supplier"), ("enough", "item")):
+        found, wanted = (by_name(each.pop(part), name) for each in (answer, expected))
+        assert sorted(found) == sorted(wanted)
+        for key, worked in wanted.items():
+            lines, of_hand = (
+                by_name(each.pop("lines", []), "item") for each in (found[key], worked)
+            )
+            assert sorted(lines) == sorted(of_hand)
+            assert list(differences(of_hand, lines)) == []
+            assert list(differences(worked, found[key])) == []
+    assert list(differences(expected, answer)) == []

@@ -57,7 +57,7 @@ def buy_list_page(context: Context) -> SheetDescription:
     lines = _Lines(page, found)
     totals = [lines.of(shop) for shop in found.shops]
     _in_all(page, found, totals)
-    _asked(page, found.asked)
+    _asked(page, found)
     _why(page, found, lines, not_listed_at)
     page.caution(WIDTH)
     return sheet
@@ -195,18 +195,22 @@ def _in_all(page: Page, found: BuyList, totals: Sequence[FoundFigure]) -> None:
         page.sheet.line("Without what is to be asked.", Role.NOTE, across=ACROSS)
 
 
-def _asked(page: Page, items: Sequence[ItemToBuy]) -> None:
-    """What can't be said to be bought: a box to tick, and what to ask."""
+def _asked(page: Page, found: BuyList) -> None:
+    """What can't be said to be bought: a box to tick, and what to ask; of several alike, once."""
     sheet = page.sheet
-    if items:
+    if found.asked:
         page.section("To ask", ACROSS)
-    for item in items:
-        at = sheet.next_row
-        sheet.put(at, TICK, None, Look(Role.TICK))
-        sheet.put(at, WHAT, item.item, look_of(Role.LABEL, Show.TEXT, 0))
-        sheet.put(at, PACKS, item.lacks, look_of(Role.FLAG, Show.TEXT, 0))
-        sheet.merged.append((at, PACKS, at, CASH))
-        sheet.next_row += 1
+    for why, items in found.asked_by_why.items():
+        if len(items) > 1:
+            sheet.line(why, Role.FLAG, across=ACROSS)
+        for item in items:
+            at = sheet.next_row
+            sheet.put(at, TICK, None, Look(Role.TICK))
+            sheet.put(at, WHAT, item.item, look_of(Role.LABEL, Show.TEXT, 0))
+            if len(items) == 1:
+                sheet.put(at, PACKS, why, look_of(Role.FLAG, Show.TEXT, 0))
+                sheet.merged.append((at, PACKS, at, CASH))
+            sheet.next_row += 1
 
 
 def _why(page: Page, found: BuyList, lines: _Lines, not_listed_at: int) -> None:
@@ -231,7 +235,8 @@ def _why(page: Page, found: BuyList, lines: _Lines, not_listed_at: int) -> None:
     page.mark_unknown(first, (PACKS, PACK, CASH, LEFT))
     _not_listed(page, first, not_listed_at)
     for item in found.items:
-        for words in (item.left_in_words, *found.another_in_words(item)):
+        there = item.on_hand_in_words if item.counted else ""
+        for words in (there, item.left_in_words, *found.another_in_words(item)):
             if words:
                 sheet.line(f"{item.item}: {words}.", Role.NOTE, across=WIDTH)
 
