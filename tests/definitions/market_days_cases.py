@@ -48,6 +48,7 @@ row_astray(0, ?, 'k') = 0                                 | nothing is said
 day_of_sales(46000, 0, 0) = 46000                         | all its rows are known
 day_of_sales(46000, 1, 0) = ?                             | one of that date is of no outlet
 day_of_sales(46000, 0, 2) = ?                             | two of that outlet have no date
+day_of_sales(46000, 1, 1) = ?                             | one of each
 """  # one case a line
 
 CASES_OF_MARKET_DAYS = """

@@ -21,6 +21,7 @@ days_until(46000, 0, 0, 0) = 46000                       | all rows have a day
 days_until(46000, 1, 0, 0) = ?                           | one of Market days has none
 days_until(46000, 0, 1, 0) = ?                           | one of Sales is of no market day
 days_until(46000, 0, 0, 1) = ?                           | one of Sales has no date
+days_until(46000, 0, 1, 1) = ?                           | or one of each
 month_until(46000, 46010) = 46000                        | a month that is over
 month_until(46000, ?) = ?                                | while a row may be of it
 bought_until(46000, 0) = 46000                           | all receipts have a date
