@@ -5,17 +5,20 @@ Every figure of Workings that a program then shows is compared with a new run of
 
 from __future__ import annotations
 
+import random
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from costbook.costing.engine import Costing
+from costbook.definitions.buying_workings import BUYING_TABLES
 from costbook.definitions.session_workings import SESSION_TABLES
 from costbook.definitions.week_workings import WEEK_TABLES
 from costbook.round_trip import read_and_cost
 from costbook.writing.folded import laid_out
 from costbook.writing.layout import lay_out_tables
+from tests.deciding.test_week_slips import STOCKED
 from tests.deciding.weeks import BOOK, DAY, planned, with_rows
 from tests.helpers import Book, make_book, run
 from tests.judges.ironcalc_judge import IronCalc
@@ -104,7 +107,7 @@ def figures_by_place(costing: Costing) -> dict[tuple[str, int, str], tuple[str, 
     layout = lay_out_tables(costing.structure, "Workings")
     return {
         (table.name, row.index, column): (layout.cell(row, column), costing.of(row)[column])
-        for table in (*SESSION_TABLES, *WEEK_TABLES)
+        for table in (*SESSION_TABLES, *WEEK_TABLES, *BUYING_TABLES)
         for row in costing.structure.rows[table.name]
         for column in laid_out(table.name)
     }
@@ -115,3 +118,49 @@ def is_shown(found: object, wanted: object) -> bool:
     if isinstance(wanted, Decimal):
         return isinstance(found, float) and abs(found - float(wanted)) < 1e-9 * max(1, abs(found))
     return (found or "") == (wanted or "")
+
+
+NUMBERS: list[tuple[str, int, int, tuple[float, ...]]] = [
+    *(("Plan", row, 1, (0, 3, 17, 46, 120)) for row in (1, 2, 3)),
+    ("Plan", 2, 3, (1, 2, 5.5)),
+    *(("Batches", row, 4, (0.25, 0.5, 1, 2)) for row in (1, 2)),
+    ("Batches", 2, 3, (0, 1, 4)),
+    ("Batches", 1, 1, (2, 3, 7.5)),
+    *(("Recipes", row, 2, (0.5, 1.2, 2.5)) for row in (1, 2)),
+    *(("Stages", row, 4, (0, 0.5, 2)) for row in (3, 4)),
+    *(("Settings", row, 1, (30, 45, 200)) for row in (8, 10, 11)),
+    *(("Items", row, 1, (0, 1, 12, 700)) for row in (1, 2, 3)),
+    *(("Items", row, 3, (1, 60, 900)) for row in (2, 3)),
+    ("Items", 2, 5, (1, 3, 7)),
+    ("Items", 2, 6, (0, 2)),
+    *(("Products", row, 2, (1, 4, 6)) for row in (1, 2)),
+    *(("Packaging", 1, 2, (1, 2)),),
+]
+"""Cells that the week ahead rests on: sheet, row and column from nought, and what may be typed."""
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_any_edits_of_what_the_week_rests_on_are_followed(tmp_path: Path, seed: int) -> None:
+    draw = random.Random(seed)
+    book = {name: [list(row) for row in rows] for name, rows in STOCKED.items()}
+    before = tmp_path / "stall.xlsx"
+    run("cost", make_book(before, STOCKED), "--on", DAY, "--output", tmp_path / "out.xlsx")
+    first = read_and_cost(before, DAY).costing
+    with IronCalc() as judge:
+        document = judge.open(tmp_path / "out.xlsx")
+        for at in range(4):
+            for sheet, row, column, values in draw.sample(NUMBERS, 5):
+                value = draw.choice(values)
+                book[sheet][row][column : column + 1] = [value]
+                document.set(sheet, f"{chr(ord('A') + column)}{row + 1}", value)
+            document.recalculate()
+            shown = document.values("Workings")
+            wanted = figures_by_place(
+                read_and_cost(make_book(tmp_path / f"{at}.xlsx", book), DAY).costing
+            )
+            wrong = [
+                (place, shown.get(address), wanted[place][1])
+                for place, (address, _) in figures_by_place(first).items()
+                if not is_shown(shown.get(address), wanted[place][1])
+            ]
+            assert wrong == []
