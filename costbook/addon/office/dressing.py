@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from costbook.addon.office.cells import CellSaid
     from costbook.addon.office.kinds import Spot
 
-__all__ = ["dress"]
+__all__ = ["annotate", "dress"]
 
 PIXEL = 2540 / 96
 """A pixel [hundredths of a millimetre]."""
@@ -44,10 +44,14 @@ def dress(
     for area in said["merged"]:
         area_of(sheet, area).merge(True)
     _choices(sheet, said["choices"])
-    for row, column, note in said["notes"]:
-        sheet.Annotations.insertNew(place_of(sheet, row, column), note)
     _marks(document, sheet, said["marks"], all_said["marks"])
     _pages(sheet, said["page"])
+
+
+def annotate(sheet: Any, said: Mapping[str, Any]) -> None:
+    """The notes of a sheet that is filled: what fills many cells at once takes theirs away."""
+    for row, column, note in said["notes"]:
+        sheet.Annotations.insertNew(place_of(sheet, row, column), note)
 
 
 def _wear(cells: Any, wanted: Mapping[str, Any]) -> None:

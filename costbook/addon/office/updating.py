@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from costbook.addon.office.cells import differing, fill, put, said_cells
-from costbook.addon.office.dressing import dress
+from costbook.addon.office.dressing import annotate, dress
 from costbook.addon.office.furnishing import furnish, show_as
 from costbook.addon.office.undoing import as_one_step, on_redo
 from costbook.addon.office.uno_values import area_of, place_of
@@ -115,6 +115,7 @@ def _draw_fresh(document: Any, planned: _Planned, tell: Progress) -> None:
         # looks first: a formula without a format takes on one of its own when it is computed
         dress(document, sheet, said, planned.drawn, cells)
         fill(document, sheet, cells)
+        annotate(sheet, said)
         furnish(document, sheet, said)
         if said["hidden"]:
             sheet.IsVisible = False
