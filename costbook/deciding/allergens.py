@@ -124,7 +124,10 @@ def _apart(text: str) -> Iterator[str]:
 
 
 def _of_a_kind(word: str) -> Iterator[FoundAllergen]:
-    """The kinds named in brackets behind an allergen: tree nuts (almonds, walnuts)."""
+    """The kinds named in brackets behind an allergen: tree nuts (almonds, walnuts).
+
+    One that is an allergen by itself is named by itself, too: nobody knows which was meant.
+    """
     match = _KIND.fullmatch(word)
     named = _FOUND.get(allergen_key(match[1])) if match else None
     if match is None or named is None:
@@ -134,6 +137,8 @@ def _of_a_kind(word: str) -> Iterator[FoundAllergen]:
             usual = _FOUND.get(allergen_key(kind))
             known = usual is not None and usual.name == named.name
             yield FoundAllergen(named.name, usual.kind if usual and known else kind)
+            if usual and not known:
+                yield usual
 
 
 def _once(found: Iterable[FoundAllergen]) -> tuple[FoundAllergen, ...]:
