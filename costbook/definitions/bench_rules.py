@@ -34,6 +34,8 @@ def scaled_exactly(batch_figure: N, batches: N, shown: N) -> N:
     return only_if(off, exact)
 
 
-def grams_each(amount_in_grams: N, started: N) -> N:
-    """What each piece of a batch has of a line [g]."""
-    return amount_in_grams / started
+def grams_each(amount_in_grams: N, started: N, fine: N) -> N:
+    """What each piece of a batch has of a line, to a hundredth of it at worst [g]."""
+    exact = amount_in_grams / started
+    coarse = choose(above(5000 * fine, exact), 10 * fine, 100 * fine)
+    return _to_the_next(exact, choose(above(500 * fine, exact), fine, coarse))

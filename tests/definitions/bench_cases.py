@@ -20,5 +20,8 @@ scaled_exactly(1.02, 1, 1.05) = 1.02                     | 0.03 too much is more
 scaled_exactly(2, 0.51, 1) = 1.02                        | 0.02 too little is more than 0.0102
 scaled_exactly(100 g, 1, 100.995 g) = ? g                | less than 1 off
 scaled_exactly(100 g, 1, 99.005 g) = ? g                 | nor below it
-grams_each(1200 g, 24 unit) = 50 g/unit                  | 1200 ÷ 24
+grams_each(1200 g, 24 unit, 0.01 g/unit) = 50 g/unit     | 1200 ÷ 24
+grams_each(4409 g, 70 unit, 0.01 g/unit) = 63 g/unit     | 62.99, to a gram from 50 g on
+grams_each(2200 g, 120 unit, 0.01 g/unit) = 18.3 g/unit  | 18.33, to a tenth from 5 g on
+grams_each(7 g, 24 unit, 0.01 g/unit) = 0.29 g/unit      | 0.2917, to a hundredth
 """

@@ -34,7 +34,7 @@ SHARED_FUNCTIONS = frozenset(
         *("IFERROR", "INDEX", "INT", "ISBLANK", "ISERROR", "ISNA", "ISNUMBER", "ISTEXT"),
         *("LARGE", "LEFT", "LEN", "LOWER", "MATCH", "MAX", "MID", "MIN", "MOD", "MONTH"),
         *("N", "NOT", "OR", "REPT", "RIGHT", "ROUND", "ROUNDDOWN", "ROUNDUP", "ROW"),
-        *("ROWS", "SEARCH"),
+        *("ROWS", "SEARCH", "SMALL"),
         *("SIGN", "SUBSTITUTE", "SUM", "SUMIF", "SUMIFS", "SUMPRODUCT", "TEXT", "TODAY"),
         *("TRIM", "TRUE", "TRUNC", "UPPER", "VALUE", "YEAR"),
         *("_xlfn.IFNA", "_xlfn.IFS", "_xlfn.MAXIFS", "_xlfn.MINIFS", "_xlfn.SWITCH"),

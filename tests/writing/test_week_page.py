@@ -127,7 +127,7 @@ def test_what_is_rounded_has_its_exact_figure_beside_it(tmp_path: Path) -> None:
         ["Flour", 1350, "g, 37.5 g each"],
         ["Eggs", Decimal("4.5"), "ea"],
         ["Salt", Decimal("1.5"), "tsp"],
-        ["Yeast", 10, "g, exactly 10.5, 0.292 g each"],
+        ["Yeast", 10, "g, exactly 10.5, 0.29 g each"],
     ]
 
 

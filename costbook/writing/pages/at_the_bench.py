@@ -26,6 +26,8 @@ Said = tuple[str, str]
 
 ON_A_SCALE, IN_PARTS = Decimal("0.05"), Decimal("0.25")
 """The finest steps in which an amount is weighed, and counted or spooned."""
+FOR_A_PIECE = Decimal("0.01")
+"""The finest step of what a piece has [g]."""
 WITH_A_JUG: Final = ("ml", "cl", "dl", "l")
 _PLACES: Final = 3
 
@@ -65,7 +67,8 @@ def _each_has(page: Page, batch: Row, amount: Count, factor: Decimal) -> Iterato
     cell, typed = amount
     grams = typed * factor if isinstance(typed, Decimal) else None
     started = page.context.layout.absolute(batch, "started"), page.value((batch, "started"))
-    figures = {"amount_in_grams": (f"{cell}*{factor}", grams), "started": started}
+    fine = f"{FOR_A_PIECE}", FOR_A_PIECE
+    figures = {"amount_in_grams": (f"{cell}*{factor}", grams), "started": started, "fine": fine}
     yield _said(*page.reckoned(bench_rules.grams_each, figures), "", " g each")
 
 
