@@ -28,6 +28,7 @@ __all__ = [
     "item_name",
     "item_record",
     "label_name",
+    "label_words",
     "listed",
 ]
 
@@ -189,7 +190,13 @@ def item_name(line: Row) -> str:
 def label_name(line: Row) -> str:
     """The words for an item on a label: its Label name, else its name."""
     record = item_record(line)
-    return (one_line(record.text("label_name")) if record else "") or item_name(line)
+    return (label_words(record) if record else "") or item_name(line)
+
+
+def label_words(record: Record) -> str:
+    """An item's Label name; none where it has no letter, as a 0 has none."""
+    words = one_line(record.text("label_name"))
+    return words if any(map(str.isalpha, words)) else ""
 
 
 def recipe_name(use: Row) -> str:

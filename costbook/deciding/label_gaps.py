@@ -19,6 +19,7 @@ from costbook.deciding.ingredients import (
     is_packaging,
     item_name,
     item_record,
+    label_words,
     recipe_name,
 )
 from costbook.near_names import NearNames, did_you_mean
@@ -174,7 +175,7 @@ class _Gaps:
             return
         for line in made_of.lines.values():
             record = item_record(line)
-            if record and not record.text("label_name"):
+            if record and not label_words(record):
                 yield Problem(
                     _DOUBTFUL,
                     self._at(record, "label_name"),

@@ -52,6 +52,10 @@ GAPS = {
         {"Salt ": "Salt | | | | | none |"},
         'doubtful: Items!G7: "Salt" has no Label name, so it stands on labels by its own. Type there the words that a label needs, with what is in it: cheddar (milk, salt).',
     ),
+    "a Label name without a letter": (
+        {"Salt ": "Salt | | | | | none | 0"},
+        'doubtful: Items!G7: "Salt" has no Label name, so it stands on labels by its own. Type there the words that a label needs, with what is in it: cheddar (milk, salt).',
+    ),
     "no Label name at all": (
         {f"{name:7} |": f"{name} | | | 9 | 1 | none |" for name in ITEMS},
         "doubtful: Items: no item has a Label name, so all stand on labels by their own. Type there the words that a label needs, with what is in it: cheddar (milk, salt).",

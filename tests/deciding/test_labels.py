@@ -93,6 +93,12 @@ def test_packaging_is_no_ingredient() -> None:
     assert label.allergens.unknown == ()
 
 
+def test_a_label_name_without_a_letter_is_none() -> None:
+    """Salt is the last one, under its own name: nobody eats a 0."""
+    label = drafted({"Salt ": "Salt | | | | | none | 0"})
+    assert names(label.ingredients)[-1] == "Salt"
+
+
 # ---------------------------------------------------------------- what is unknown
 
 
