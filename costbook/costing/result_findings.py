@@ -94,22 +94,18 @@ def prices_far_from_now(costing: Costing) -> Iterator[Problem]:
             name,
             f"{called} for {_where(figures)} is {money_in_full(costing, step)}, and the "
             f"price now is {money_in_full(costing, now)}: {how_far(step, now)}.",
-            _to_check_first(costing, row)
-            if step > now
-            else "Check the price now, the amounts, the minutes and what a batch makes.",
+            _where_to_look(costing, row, too_high=step > now),
         )
 
 
-def _to_check_first(costing: Costing, row: Row) -> str:
-    """Where to look for what makes a price so high: at the part that is most of its cost."""
+def _where_to_look(costing: Costing, row: Row, *, too_high: bool) -> str:
+    """What to check; of a price that is too high first the part that is most of its cost."""
     largest = max(PARTS, key=lambda part: _number(costing, row, part.name))
     amount = _number(costing, row, largest.name)
-    if amount <= _number(costing, row, "total") * MOST:
+    if not too_high or amount <= _number(costing, row, "total") * MOST:
         return "Check the price now, the amounts, the minutes and what a batch makes."
-    most = (
-        f"Most of the cost, {money_in_full(costing, amount)}, is {largest.words}: check that first"
-    )
-    return f"{most}; then the price now, and the rest."
+    most = f"Most of the cost, {money_in_full(costing, amount)}, is {largest.words}"
+    return f"{most}: check that first; then the price now, and the rest."
 
 
 def packaging_above_half(costing: Costing) -> Iterator[Problem]:

@@ -85,10 +85,9 @@ class Shop:
         if trip.saves < 0:  # the trips there, or a membership, speak for this shop all the same
             less = money(-trip.saves, places)
             saves = f"Elsewhere what is used of it costs {less} less, before the trip there"
-        if trip.cost is None and trip.saves < 0:
-            return f"{saves}."
         if trip.cost is None:
-            return f"{saves} against the other shops: the trip pays if it costs less."
+            pays = " against the other shops: the trip pays if it costs less"
+            return f"{saves}." if trip.saves < 0 else f"{saves}{pays}."
         cost = money(trip.cost, places)
         if trip.pays:
             return f"{saves}, and its trip costs {cost}: it pays."
